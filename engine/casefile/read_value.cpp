@@ -1,0 +1,166 @@
+#include <algorithm>
+#include <utility>
+
+#include "engine/casefile/facts_of.h"
+#include "engine/vehicle/tire.h"
+
+namespace perrev {
+
+namespace {
+
+std::vector<std::string> answer_ids(const Fact& fact) {
+  std::vector<std::string> ids;
+  for (const Answer& answer : fact.answers) ids.push_back(answer.id);
+  return ids;
+}
+
+std::string listed(const std::vector<std::string>& words) {
+  std::string out;
+  for (const std::string& word : words) out += (out.empty() ? "" : ", ") + word;
+  return out;
+}
+
+Problem unknown_answer(const Fact& fact, const std::string& word) {
+  const std::vector<std::string> ids = answer_ids(fact);
+  const auto near = nearest(word, ids);
+  return problem("'" + word.substr(0, 60) + "' is no answer of '" + fact.id + "'",
+                 near ? "did you mean '" + *near + "'?" : "one of " + listed(ids));
+}
+
+double median(std::vector<double> numbers) {
+  std::sort(numbers.begin(), numbers.end());
+  const std::size_t half = numbers.size() / 2;
+  return numbers.size() % 2 == 1 ? numbers[half] : 0.5 * (numbers[half - 1] + numbers[half]);
+}
+
+// 0 good, 1 bad, -1 between the edges. With the class unknown: only what all classes agree on.
+int against_limit(const RuleBase& base, const Limit& limit, double value,
+                  const Answers& class_answers) {
+  int chosen = -1;
+  if (limit.class_by >= 0) {
+    const Fact& by = base.facts[static_cast<std::size_t>(limit.class_by)];
+    const Variable& variable = base.variables[static_cast<std::size_t>(by.first_variable)];
+    chosen =
+        class_answers.empty() ? -1 : class_answers[static_cast<std::size_t>(variable.first_slot)];
+  }
+  bool all_good = true, all_bad = true;
+  const auto judge = [&](const LimitClass& row) {
+    const bool good = limit.lower_is_better ? value <= row.good : value >= row.good;
+    const bool bad = limit.lower_is_better ? value >= row.bad : value <= row.bad;
+    all_good = all_good && good;
+    all_bad = all_bad && bad && !good;
+  };
+  const LimitClass* picked = nullptr;
+  if (chosen >= 0) {
+    const std::string& answer = base.facts[static_cast<std::size_t>(limit.class_by)]
+                                    .answers[static_cast<std::size_t>(chosen)]
+                                    .id;
+    for (const LimitClass& row : limit.classes)
+      if (row.id == answer || (row.id == "other" && !picked)) picked = &row;
+  }
+  if (picked)
+    judge(*picked);
+  else
+    for (const LimitClass& row : limit.classes) judge(row);
+  if (limit.classes.empty()) return -1;
+  return all_good ? 0 : all_bad ? 1 : -1;
+}
+
+Result<Reading> read_number(const RuleBase& base, const Fact& fact,
+                            const std::vector<std::string>& values, const Answers& class_answers,
+                            Reading out) {
+  for (const std::string& text : values) {
+    const auto number = parse_quantity(text, fact.unit);
+    if (!number) return number.error();
+    if (*number < fact.low || *number > fact.high)
+      return problem("'" + text.substr(0, 40) + "' lies outside what '" + fact.id + "' can be",
+                     "from " + show(fact.low, fact.unit, Units::us) + " to " +
+                         show(fact.high, fact.unit, Units::us));
+    out.numbers.push_back(*number);
+  }
+  if (out.numbers.empty())
+    return problem("'" + fact.id + "' has no reading", "a number with its unit");
+  out.number = median(out.numbers);
+  if (fact.limit >= 0) {
+    out.answers = {against_limit(base, base.limits[static_cast<std::size_t>(fact.limit)],
+                                 out.number, class_answers)};
+    return out;
+  }
+  const std::vector<double>& edges =
+      base.variables[static_cast<std::size_t>(fact.first_variable)].edges;
+  const auto above = std::upper_bound(edges.begin(), edges.end(), out.number);
+  const auto band = std::max<std::ptrdiff_t>(0, above - edges.begin() - 1);
+  out.answers = {static_cast<int>(
+      std::min<std::ptrdiff_t>(band, static_cast<std::ptrdiff_t>(edges.size()) - 2))};
+  return out;
+}
+
+}  // namespace
+
+Result<Reading> read_value(const RuleBase& base, int fact_number,
+                           const std::vector<std::string>& values, const Answers& class_answers) {
+  const Fact& fact = base.facts[static_cast<std::size_t>(fact_number)];
+  Reading out;
+  out.fact = fact_number;
+  out.text = listed(values);
+  if (fact.kind == FactKind::number)
+    return read_number(base, fact, values, class_answers, std::move(out));
+  if (fact.kind == FactKind::several) {
+    out.answers.assign(fact.answers.size(), 0);
+    for (const std::string& word : values) {
+      const int answer = answer_index(fact, word);
+      if (answer < 0) return unknown_answer(fact, word);
+      out.answers[static_cast<std::size_t>(answer)] = 1;
+    }
+    return out;
+  }
+  if (values.size() != 1)
+    return problem("'" + fact.id + "' takes one answer, not " + std::to_string(values.size()),
+                   "one value");
+  if (fact.kind == FactKind::text) {
+    if (fact.id == "tire_size" || fact.id == "speedometer_tire_size") {
+      const auto tire = parse_tire(values.front());
+      if (!tire) return tire.error();
+    }
+    return out;
+  }
+  const int answer = answer_index(fact, values.front());
+  if (answer < 0) return unknown_answer(fact, values.front());
+  out.answers = {answer};
+  return out;
+}
+
+namespace {
+
+template <class AnswerAt>
+Truth read_condition(const RuleBase& base, const Condition& condition, const AnswerAt& answer_at) {
+  return condition.read(
+      [&](int variable) { return answer_at(base.variables[static_cast<std::size_t>(variable)]); });
+}
+
+}  // namespace
+
+Truth truth_at(const RuleBase& base, const Condition& condition, const Answers& answers,
+               int place) {
+  return read_condition(base, condition, [&](const Variable& variable) {
+    const int offset = variable.slots > 1 ? place : 0;
+    return offset < 0 || offset >= variable.slots
+               ? -1
+               : answers[static_cast<std::size_t>(variable.first_slot + offset)];
+  });
+}
+
+Truth truth_somewhere(const RuleBase& base, const Condition& condition, const Answers& answers) {
+  int places = 1;
+  for (const int variable : condition.variables())
+    places = std::max(places, base.variables[static_cast<std::size_t>(variable)].slots);
+  Truth out = Truth::no;
+  for (int place = 0; place < places; ++place) {
+    const Truth here = truth_at(base, condition, answers, place);
+    if (here == Truth::yes) return here;
+    if (here == Truth::unknown) out = here;
+  }
+  return out;
+}
+
+}  // namespace perrev

@@ -1,0 +1,160 @@
+#include "engine/casefile/vehicle_of.h"
+
+#include <array>
+#include <cmath>
+#include <string>
+
+namespace perrev {
+
+namespace {
+
+constexpr double kAxleTolerance = 0.03;
+
+class Lookup {
+ public:
+  Lookup(const RuleBase& base, const RoundFacts& round) : base_(base), round_(round) {}
+
+  const Reading* reading(const char* id, int place = -1) const {
+    const int fact = base_.fact_index(id);
+    const Reading* found = fact < 0 ? nullptr : round_.find(fact, place);
+    return found && !found->unsure ? found : nullptr;
+  }
+  std::optional<double> number(const char* id, int place = -1) const {
+    const Reading* found = reading(id, place);
+    return found && !found->numbers.empty() ? std::optional<double>(found->number) : std::nullopt;
+  }
+  std::string word(const char* id) const {
+    const Reading* found = reading(id);
+    if (!found || found->answers.empty() || found->answers[0] < 0) return {};
+    return base_.facts[static_cast<std::size_t>(found->fact)]
+        .answers[static_cast<std::size_t>(found->answers[0])]
+        .id;
+  }
+  std::optional<Tire> tire(const char* id, int place = -1) const {
+    const Reading* found = reading(id, place);
+    if (!found) return std::nullopt;
+    auto tire = parse_tire(found->text);
+    return tire ? std::optional<Tire>(std::move(tire).value()) : std::nullopt;
+  }
+
+ private:
+  const RuleBase& base_;
+  const RoundFacts& round_;
+};
+
+TireState state_of_axle(const Lookup& facts, int left, int right) {
+  TireState state;
+  const auto mean = [&](const char* id) -> std::optional<double> {
+    const auto a = facts.number(id, left), b = facts.number(id, right);
+    if (a && b) return 0.5 * (*a + *b);
+    return a ? a : b;
+  };
+  state.tread_depth = mean("tread_depth");
+  state.pressure = mean("pressure_found");
+  return state;
+}
+
+// The tire of an axle: the left one, else the right one; a temporary spare only when there is no
+// other.
+std::optional<Tire> tire_of_axle(const Lookup& facts, int left, int right) {
+  auto one = facts.tire("tire_size", left), other = facts.tire("tire_size", right);
+  if (one && other && one->temporary_spare()) return other;
+  return one ? one : other;
+}
+
+}  // namespace
+
+VehicleFacts vehicle_of(const RuleBase& base, const CaseFacts& facts, std::size_t round) {
+  const Lookup known(base, facts.rounds[round]);
+  VehicleFacts out;
+  out.front_tire = tire_of_axle(known, 0, 1);
+  out.rear_tire = tire_of_axle(known, 2, 3);
+  if (!out.front_tire) out.front_tire = out.rear_tire;
+  if (!out.rear_tire) out.rear_tire = out.front_tire;
+  out.front_state = state_of_axle(known, 0, 1);
+  out.rear_state = state_of_axle(known, 2, 3);
+  out.speedometer_tire = known.tire("speedometer_tire_size");
+  const std::string axle = known.word("driven_axle"), power = known.word("powertrain"),
+                    box = known.word("gearbox");
+  out.driven_axle = axle == "front"       ? DrivenAxle::front
+                    : axle == "rear"      ? DrivenAxle::rear
+                    : axle == "all"       ? DrivenAxle::all
+                    : axle == "part_time" ? DrivenAxle::part_time
+                                          : DrivenAxle::unknown;
+  out.powertrain = power == "engine"     ? Powertrain::engine
+                   : power == "hybrid"   ? Powertrain::hybrid
+                   : power == "electric" ? Powertrain::electric
+                                         : Powertrain::unknown;
+  out.gearbox = box == "manual"         ? Gearbox::manual
+                : box == "automatic"    ? Gearbox::automatic
+                : box == "dual_clutch"  ? Gearbox::dual_clutch
+                : box == "belt"         ? Gearbox::belt
+                : box == "single_speed" ? Gearbox::single_speed
+                                        : Gearbox::unknown;
+  out.axle_ratio = known.number("axle_ratio");
+  out.gear_ratio = known.number("gear_ratio");
+  out.transfer_ratio = known.number("transfer_ratio");
+  out.reduction_ratio = known.number("reduction_ratio");
+  out.accessory_ratio = known.number("accessory_ratio");
+  static constexpr std::array<std::pair<const char*, int>, 7> kCylinders = {{{"three", 3},
+                                                                             {"four", 4},
+                                                                             {"five", 5},
+                                                                             {"six", 6},
+                                                                             {"eight", 8},
+                                                                             {"ten", 10},
+                                                                             {"twelve", 12}}};
+  const std::string cylinders = known.word("cylinders");
+  for (const auto& [word, count] : kCylinders)
+    if (cylinders == word) out.cylinders = count;
+  return out;
+}
+
+Result<VehicleFacts, Problems> vehicle_of(const CaseFile& file, const RuleBase& base,
+                                          const CaseFacts& facts, std::size_t round) {
+  const Lookup known(base, facts.rounds[round]);
+  Problems problems;
+  for (const int left : {0, 2}) {
+    const auto one = known.tire("tire_size", left), other = known.tire("tire_size", left + 1);
+    if (!one || !other || one->temporary_spare() || other->temporary_spare()) continue;
+    if (std::abs(one->outer_diameter / other->outer_diameter - 1.0) <= kAxleTolerance) continue;
+    const Reading* reading = known.reading("tire_size", left + 1);
+    problems.push_back(Problem{file.place(reading->entry, "/value"),
+                               "the tires " + one->designation + " and " + other->designation +
+                                   " do not fit one " + (left == 0 ? "front" : "rear") + " axle",
+                               "two tires of the same size",
+                               {}});
+  }
+  if (!problems.empty()) return problems;
+  return vehicle_of(base, facts, round);
+}
+
+Motion motion_of(const RuleBase& base, const CaseFacts& facts, std::size_t round) {
+  const Lookup known(base, facts.rounds[round]);
+  Motion out;
+  out.speed = known.number("worst_speed");
+  out.engine_hz = known.number("rpm_at_worst");
+  const Reading* speed = known.reading("worst_speed");
+  if (speed) {
+    const auto by = speed->with.find("by");
+    if (by != speed->with.end())
+      out.by = by->second == "gps"           ? SpeedSource::gps
+               : by->second == "speedometer" ? SpeedSource::speedometer
+                                             : SpeedSource::unknown;
+  }
+  const Reading* frequency = known.reading("measured_frequency");
+  if (!frequency) return out;
+  const auto at = frequency->with.find("speed");
+  if (at != frequency->with.end()) {
+    if (const auto read = parse_quantity(at->second, Dimension::speed)) out.speed = *read;
+    const auto by = frequency->with.find("by");
+    out.by = by == frequency->with.end() ? SpeedSource::unknown
+             : by->second == "gps"       ? SpeedSource::gps
+                                         : SpeedSource::speedometer;
+  }
+  const auto rpm = frequency->with.find("rpm");
+  if (rpm != frequency->with.end())
+    if (const auto read = parse_quantity(rpm->second, Dimension::frequency)) out.engine_hz = *read;
+  return out;
+}
+
+}  // namespace perrev

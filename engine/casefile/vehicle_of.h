@@ -1,0 +1,20 @@
+// What a case knows of its vehicle and of the moment it shook, for the arithmetic of rotating
+// parts.
+#pragma once
+
+#include "engine/casefile/facts_of.h"
+#include "engine/vehicle/rotation.h"
+
+namespace perrev {
+
+// Refused: two tires on one axle whose sizes differ by more than 3 % (a temporary spare aside).
+Result<VehicleFacts, Problems> vehicle_of(const CaseFile& file, const RuleBase& base,
+                                          const CaseFacts& facts, std::size_t round);
+// The same without the check of axles, for facts that were checked before.
+VehicleFacts vehicle_of(const RuleBase& base, const CaseFacts& facts, std::size_t round);
+
+// Speed and rpm at which the vibration is worst; `with` of the entry wins over the facts of the
+// round.
+Motion motion_of(const RuleBase& base, const CaseFacts& facts, std::size_t round);
+
+}  // namespace perrev

@@ -1,0 +1,170 @@
+#include "engine/knowledge/record.h"
+
+#include <algorithm>
+#include <utility>
+
+#include "engine/quantity/quantity.h"
+
+namespace perrev {
+
+namespace {
+
+std::string joined(const std::vector<std::string_view>& words) {
+  std::string out;
+  for (const std::string_view word : words) {
+    if (!out.empty()) out += ", ";
+    out += word;
+  }
+  return out;
+}
+
+std::vector<std::string> strings(const std::vector<std::string_view>& words) {
+  return std::vector<std::string>(words.begin(), words.end());
+}
+
+}  // namespace
+
+bool is_id(std::string_view text) {
+  if (text.empty() || text.size() > 64 || text[0] < 'a' || text[0] > 'z') return false;
+  return std::all_of(text.begin(), text.end(), [](char c) {
+    return (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || c == '_';
+  });
+}
+
+void FileReader::fault(int line, int column, std::string what, std::string right) const {
+  problems_->push_back(Problem{{shown_, line, column, {}}, std::move(what), std::move(right), {}});
+}
+
+void FileReader::unknown(const Word& word, std::string_view kind,
+                         const std::vector<std::string>& known) const {
+  const auto near = nearest(word.text, known);
+  std::string right;
+  if (near) {
+    right = "did you mean '" + *near + "'?";
+  } else if (!known.empty() && known.size() <= 12) {
+    right = "known: " + joined(std::vector<std::string_view>(known.begin(), known.end()));
+  }
+  std::string shown = word.text.size() > 60 ? word.text.substr(0, 60) + "..." : word.text;
+  fault(word, "unknown " + std::string(kind) + " '" + shown + "'", right);
+}
+
+std::vector<Word> FileReader::words(const YamlNode& node) const {
+  std::vector<Word> out;
+  const auto add = [&](const YamlNode& item) {
+    if (item.kind != YamlNode::Kind::scalar)
+      fault(item, "expected a word here", "a word, or a list of words in [ ]");
+    else
+      out.push_back(Word{item.scalar, item.line, item.column});
+  };
+  if (node.kind == YamlNode::Kind::sequence) {
+    for (const YamlNode& item : node.items) add(item);
+  } else {
+    add(node);
+  }
+  return out;
+}
+
+Record::Record(const FileReader& reader, const YamlNode& node, const FieldTable& table,
+               std::string subject, int line, int column)
+    : reader_(reader), subject_(std::move(subject)) {
+  std::vector<std::string> keys;
+  for (const Field& field : table) keys.emplace_back(field.key);
+  if (node.kind != YamlNode::Kind::mapping) {
+    reader_.fault(
+        line, column, subject_ + " must be a mapping",
+        "key: value, with " + joined(std::vector<std::string_view>(keys.begin(), keys.end())));
+    return;
+  }
+  for (const YamlMember& member : node.members) {
+    const auto field = std::find_if(table.begin(), table.end(),
+                                    [&](const Field& f) { return f.key == member.key; });
+    if (field == table.end())
+      reader_.unknown(Word{member.key, member.line, member.column}, "key of " + subject_, keys);
+    else if (acceptable(*field, member))
+      fields_[field->key] = &member.value;
+  }
+  for (const Field& field : table)
+    if (field.required && node.find(field.key) == nullptr)
+      reader_.fault(line, column, subject_ + " has no '" + std::string(field.key) + "'",
+                    std::string(field.doc));
+}
+
+bool Record::acceptable(const Field& field, const YamlMember& member) const {
+  const YamlNode& node = member.value;
+  const std::string named = "'" + member.key + "' of " + subject_;
+  if (node.kind == YamlNode::Kind::null) {
+    reader_.fault(member.line, member.column, named + " is empty", std::string(field.doc));
+    return false;
+  }
+  if (field.type == FieldType::node) return true;
+  const bool list = field.type == FieldType::ids || field.type == FieldType::choices;
+  if (node.kind != YamlNode::Kind::scalar && !(list && node.kind == YamlNode::Kind::sequence)) {
+    reader_.fault(node,
+                  named + " is not " + (list ? "a word or a list of words" : "a single value"),
+                  std::string(field.doc));
+    return false;
+  }
+  const auto words = reader_.words(node);
+  bool good = true;
+  const auto refuse = [&](const Word& word, const std::string& right) {
+    reader_.fault(word, named + ": '" + word.text.substr(0, 60) + "' will not do", right);
+    good = false;
+  };
+  for (const Word& word : words) {
+    switch (field.type) {
+      case FieldType::text:
+        if (word.text.find_first_not_of(" \t\n") == std::string::npos)
+          refuse(word, std::string(field.doc));
+        break;
+      case FieldType::id:
+      case FieldType::ids:
+        if (!is_id(word.text)) refuse(word, "an id: a-z, 0-9 and _, beginning with a letter");
+        break;
+      case FieldType::number: {
+        const auto value = parse_decimal(word.text);
+        if (!value || *value < field.low || *value > field.high)
+          refuse(word, "a plain number from " + show_number(field.low) + " to " +
+                           show_number(field.high));
+        break;
+      }
+      case FieldType::yes_no:
+        if (word.text != "yes" && word.text != "no") refuse(word, "yes or no");
+        break;
+      case FieldType::choice:
+      case FieldType::choices:
+        if (std::find(field.choices.begin(), field.choices.end(), word.text) ==
+            field.choices.end()) {
+          reader_.unknown(word, "word for " + named, strings(field.choices));
+          good = false;
+        }
+        break;
+      case FieldType::node:
+        break;
+    }
+  }
+  return good && words.size() == (node.kind == YamlNode::Kind::sequence ? node.items.size() : 1u);
+}
+
+std::string Record::text(std::string_view key) const { return word(key).text; }
+
+Word Record::word(std::string_view key) const {
+  const YamlNode* found = node(key);
+  return found ? Word{found->scalar, found->line, found->column} : Word{};
+}
+
+std::vector<Word> Record::words(std::string_view key) const {
+  const YamlNode* found = node(key);
+  return found ? reader_.words(*found) : std::vector<Word>{};
+}
+
+double Record::number(std::string_view key, double otherwise) const {
+  const YamlNode* found = node(key);
+  return found ? parse_decimal(found->scalar).value_or(otherwise) : otherwise;
+}
+
+const YamlNode* Record::node(std::string_view key) const {
+  const auto found = fields_.find(key);
+  return found == fields_.end() ? nullptr : found->second;
+}
+
+}  // namespace perrev

@@ -1,0 +1,27 @@
+// Small helpers for text that a person typed: what the readers of quantities and tire sizes share.
+//
+// Input is bytes that may be anything; what comes out of `quoted` is valid UTF-8 on one line.
+#pragma once
+
+#include <string>
+#include <string_view>
+
+namespace perrev {
+
+// Without blanks, tabs and line ends at both ends.
+std::string_view trimmed(std::string_view text);
+
+// The text in double quotes for a message: control bytes and broken UTF-8 become "?", long text is
+// cut.
+std::string quoted(std::string_view text);
+
+// No-break spaces as plain blanks, runs of blanks and tabs as one, none at the ends.
+std::string with_plain_blanks(std::string_view text);
+
+// ASCII upper or lower case, whatever the locale; other bytes stay.
+std::string upper_case(std::string_view text);
+std::string lower_case(std::string_view text);
+
+inline bool is_digit(char c) { return c >= '0' && c <= '9'; }
+
+}  // namespace perrev

@@ -1,0 +1,74 @@
+// P(answers | cause) for single causes: the tables behind the weights.
+//
+// Facts that share a rule about a cause form a group. Over all answer sheets g of a group
+//     P(g | c) = product of base rates * product of the strengths of c's rules true at g / Z,
+// and groups are independent. Kept here is P(g | c) / P(g | not listed) = strengths / Z, so a group
+// with nothing known has the value 1 and unknown answers are summed out with their base rates. A
+// fact read per wheel, axle or shaft belongs to a fault that sits at one of the places, each as
+// likely: the value of a group is the mean over the places. Built once from a rule base; immutable;
+// safe to share between threads.
+#pragma once
+
+#include <memory>
+#include <vector>
+
+#include "engine/casefile/facts_of.h"
+#include "engine/knowledge/groups.h"
+#include "engine/knowledge/rule_base.h"
+
+namespace perrev {
+
+// Answers that are still allowed for a position of a group's variables.
+struct GroupMask {
+  int position = 0;
+  AnswerSet allowed = 0;
+  bool operator==(const GroupMask& o) const {
+    return position == o.position && allowed == o.allowed;
+  }
+};
+
+struct GroupTable {
+  std::vector<int> variables;  // sorted
+  std::vector<int> sizes;      // answers of each
+  std::vector<int> strides;    // sheet = sum of answer * stride
+  std::vector<double> relative;
+  std::vector<GroupRule> rules;
+  std::vector<GroupMask> needs;  // what the cause allows; everything where a position is missing
+  int places = 1;
+
+  bool single() const { return variables.size() == 1; }
+};
+
+class AnswerModel {
+ public:
+  explicit AnswerModel(const RuleBase& base);
+
+  const RuleBase& base() const { return *base_; }
+  // Of a cause, or of RuleBase::nothing_left().
+  const std::vector<GroupTable>& groups(int cause) const {
+    return groups_[static_cast<std::size_t>(cause)];
+  }
+  // The group of `cause` that `variable` belongs to, -1 when no rule about the cause speaks of it.
+  int group_of(int cause, int variable) const {
+    return group_of_[static_cast<std::size_t>(cause)][static_cast<std::size_t>(variable)];
+  }
+
+  // P(known | cause) / P(known | not listed) of one group; 1 when nothing in it is known.
+  double value(const GroupTable& group, const Answers& answers) const;
+  // The same restricted to sheets that all masks allow; known answers are taken to be allowed.
+  double masked(const GroupTable& group, const std::vector<GroupMask>& masks,
+                const Answers& answers) const;
+  bool anything_known(const GroupTable& group, const Answers& answers) const;
+  // Natural logarithm of the product over all groups; -infinity when the cause cannot be.
+  double log_weight(int cause, const Answers& answers) const;
+
+ private:
+  double sum(const GroupTable& group, const std::vector<GroupMask>* masks, const Answers& answers,
+             int place, std::size_t depth, std::size_t sheet) const;
+
+  const RuleBase* base_;
+  std::vector<std::vector<GroupTable>> groups_;
+  std::vector<std::vector<int>> group_of_;
+};
+
+}  // namespace perrev

@@ -1,0 +1,34 @@
+// What may be done now: gates, stops, and the frontier of the decision graph.
+//
+// A check is done when each fact it learns has a value or is unsure in this round, or when it was
+// entered as not possible. It is offered when it is not done, some edge to it has its source done
+// and its condition true (unknown is not true), its asked_if is not known to be false, and the shop
+// has the equipment. A gate is passed only when each of its facts has its clear answer in this
+// round, or a stop on it was lifted; unknown and unsure do not pass. While a stop holds, nothing
+// that moves is offered, whatever the path says.
+#pragma once
+
+#include <vector>
+
+#include "engine/casefile/facts_of.h"
+#include "engine/knowledge/rule_base.h"
+
+namespace perrev {
+
+struct GateState {
+  int gate = -1;
+  bool passed = false;
+  std::vector<int> missing;  // facts that are not clear yet, in the order of the gate
+};
+
+struct Offers {
+  std::vector<int> checks;       // offered now, in the order of the rule base
+  std::vector<GateState> gates;  // every gate
+};
+
+bool is_done(const RuleBase& base, const RoundFacts& round, int check);
+// Whether the fact may be asked: its own asked_if is not known to be false.
+bool is_asked(const RuleBase& base, const RoundFacts& round, int fact);
+Offers offers_of(const RuleBase& base, const CaseFacts& facts);
+
+}  // namespace perrev

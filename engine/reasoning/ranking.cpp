@@ -1,0 +1,169 @@
+#include "engine/reasoning/ranking.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <utility>
+
+namespace perrev {
+
+namespace {
+
+constexpr double kNever = -std::numeric_limits<double>::infinity();
+constexpr double kLeastPairShown = 1e-6;
+
+// The weights of one round, each relative to not_listed.
+struct RoundWeights {
+  std::vector<double> single;  // by cause, then nothing_left
+  std::vector<double> pair;
+};
+
+double later(double with_symptoms, double of_vehicle) {
+  return with_symptoms == kNever ? kNever : with_symptoms - of_vehicle;
+}
+
+RoundWeights weigh(const Reasoner& reasoner, const Answers& answers) {
+  RoundWeights out;
+  for (int c = 0; c <= reasoner.base().nothing_left(); ++c)
+    out.single.push_back(reasoner.answers().log_weight(c, answers));
+  out.pair = reasoner.pairs().log_weights(answers, out.single);
+  return out;
+}
+
+void add_providers(const Reasoner& reasoner, const CaseFacts& facts, std::size_t round,
+                   RoundWeights& weights) {
+  for (const Provider* provider : reasoner.providers()) {
+    const ProviderWeights said = provider->weigh(reasoner.base(), facts, round);
+    if (said.facts.empty()) continue;
+    for (std::size_t c = 0; c < said.by_cause.size(); ++c) weights.single[c] += said.by_cause[c];
+    const std::vector<Pair>& pairs = reasoner.pairs().pairs();
+    for (std::size_t p = 0; p < pairs.size(); ++p) {
+      const double a = said.by_cause[static_cast<std::size_t>(pairs[p].first)];
+      const double b = said.by_cause[static_cast<std::size_t>(pairs[p].second)];
+      weights.pair[p] += a == b ? a : std::log(0.5 * (std::exp(a) + std::exp(b)));
+    }
+  }
+}
+
+}  // namespace
+
+Reasoner::Reasoner(const RuleBase& base, std::vector<const Provider*> providers)
+    : base_(&base), providers_(std::move(providers)), answers_(base), pairs_(answers_) {
+  double usual = 0.0, both = 0.0;
+  for (const Cause& cause : base.causes) usual += cause.usual;
+  const auto weight = [&](const Pair& pair) {
+    return base.causes[static_cast<std::size_t>(pair.first)].usual *
+           base.causes[static_cast<std::size_t>(pair.second)].usual;
+  };
+  for (const Pair& pair : pairs_.pairs()) both += weight(pair);
+  const double pair_share = both > 0.0 ? base.shares.pairs : 0.0;
+  const double single_share = 1.0 - base.shares.not_listed - pair_share;
+  log_prior_not_listed_ = std::log(base.shares.not_listed);
+  for (const Cause& cause : base.causes)
+    log_prior_.push_back(std::log(single_share * cause.usual / usual));
+  for (const Pair& pair : pairs_.pairs())
+    log_prior_pair_.push_back(pair_share > 0.0 ? std::log(pair_share * weight(pair) / both)
+                                               : kNever);
+}
+
+const Ranked& Ranking::of(int cause) const {
+  return *std::find_if(causes.begin(), causes.end(),
+                       [&](const Ranked& r) { return r.cause == cause; });
+}
+
+std::vector<std::vector<char>> present_by_round(const RuleBase& base, const CaseFacts& facts) {
+  std::vector<std::vector<char>> present(facts.rounds.size(),
+                                         std::vector<char>(base.causes.size(), 1));
+  for (std::size_t r = 1; r < facts.rounds.size(); ++r) {
+    present[r] = present[r - 1];
+    for (const int repair : facts.rounds[r].opened_by)
+      for (const int cured : base.repairs[static_cast<std::size_t>(repair)].cures)
+        present[r][static_cast<std::size_t>(cured)] = 0;
+  }
+  return present;
+}
+
+Ranking rank(const Reasoner& reasoner, const CaseFacts& facts) {
+  const RuleBase& base = reasoner.base();
+  const std::vector<Pair>& pairs = reasoner.pairs().pairs();
+  const std::size_t causes = base.causes.size(), rounds = facts.rounds.size();
+  const std::vector<std::vector<char>> present = present_by_round(base, facts);
+
+  std::vector<double> single(causes), pair(pairs.size());
+  for (std::size_t c = 0; c < causes; ++c) single[c] = reasoner.log_prior(static_cast<int>(c));
+  for (std::size_t p = 0; p < pairs.size(); ++p) pair[p] = reasoner.log_prior_pair(p);
+  RoundWeights vehicle;
+  if (rounds > 1) vehicle = weigh(reasoner, facts.vehicle);
+  for (std::size_t r = 0; r < rounds; ++r) {
+    RoundWeights seen = weigh(reasoner, facts.rounds[r].answers);
+    if (r > 0) {
+      for (std::size_t c = 0; c <= causes; ++c)
+        seen.single[c] = later(seen.single[c], vehicle.single[c]);
+      for (std::size_t p = 0; p < pairs.size(); ++p)
+        seen.pair[p] = later(seen.pair[p], vehicle.pair[p]);
+    }
+    add_providers(reasoner, facts, r, seen);
+    const auto left = [&](std::size_t c) {
+      return present[r][c] ? seen.single[c] : seen.single[causes];
+    };
+    for (std::size_t c = 0; c < causes; ++c) single[c] += left(c);
+    for (std::size_t p = 0; p < pairs.size(); ++p) {
+      const std::size_t a = static_cast<std::size_t>(pairs[p].first),
+                        b = static_cast<std::size_t>(pairs[p].second);
+      if (present[r][a] && present[r][b])
+        pair[p] += seen.pair[p];
+      else
+        pair[p] += present[r][a] ? seen.single[a] : left(b);
+    }
+  }
+
+  const double not_listed = reasoner.log_prior_not_listed();
+  double top = not_listed;
+  for (const double x : single) top = std::max(top, x);
+  for (const double x : pair) top = std::max(top, x);
+  double total = std::exp(not_listed - top);
+  for (double& x : pair) total += x = std::exp(x - top);
+  Ranking out;
+  out.round = rounds - 1;
+  out.log_odds = single;
+  for (double& x : out.log_odds) x -= not_listed;
+  for (double& x : single) total += x = std::exp(x - top);
+
+  const std::vector<char>& now = present.back();
+  out.not_listed = std::exp(not_listed - top) / total;
+  for (std::size_t c = 0; c < causes; ++c) {
+    Ranked ranked{static_cast<int>(c), 0.0, 0.0, single[c] == 0.0 && out.log_odds[c] == kNever};
+    if (now[c])
+      ranked.probability = ranked.alone = single[c] / total;
+    else
+      out.nothing_left += single[c] / total;
+    out.causes.push_back(ranked);
+  }
+  for (std::size_t p = 0; p < pairs.size(); ++p) {
+    const double share = pair[p] / total;
+    if (share <= 0.0) continue;
+    const std::size_t a = static_cast<std::size_t>(pairs[p].first),
+                      b = static_cast<std::size_t>(pairs[p].second);
+    if (now[a]) out.causes[a].probability += share;
+    if (now[b]) out.causes[b].probability += share;
+    if (now[a] && now[b]) {
+      if (share >= kLeastPairShown) out.pairs.push_back({pairs[p].first, pairs[p].second, share});
+    } else if (now[a] || now[b]) {
+      out.causes[now[a] ? a : b].alone += share;
+    } else {
+      out.nothing_left += share;
+    }
+  }
+  std::sort(out.causes.begin(), out.causes.end(), [&](const Ranked& x, const Ranked& y) {
+    if (x.probability != y.probability) return x.probability > y.probability;
+    return base.causes[static_cast<std::size_t>(x.cause)].id <
+           base.causes[static_cast<std::size_t>(y.cause)].id;
+  });
+  std::sort(out.pairs.begin(), out.pairs.end(), [&](const RankedPair& x, const RankedPair& y) {
+    if (x.probability != y.probability) return x.probability > y.probability;
+    return std::make_pair(x.first, x.second) < std::make_pair(y.first, y.second);
+  });
+  return out;
+}
+
+}  // namespace perrev

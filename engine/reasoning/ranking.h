@@ -1,0 +1,74 @@
+// From what is known to probabilities: exact Bayes over single causes, pairs and `not_listed`.
+//
+//     P(h | E) ~ prior(h) * product over rounds of P(what was seen in that round | what was present
+//     in it)
+//
+// A repair opens a round: what it cures is gone from every hypothesis, and a single cause that is
+// cured leaves `nothing_left`. Old answers stay with the faults that were there when they were
+// given. Facts that last with the vehicle count once; in later rounds symptoms are weighed given
+// them.
+#pragma once
+
+#include <vector>
+
+#include "engine/casefile/facts_of.h"
+#include "engine/reasoning/answer_model.h"
+#include "engine/reasoning/pairs.h"
+#include "engine/reasoning/provider.h"
+
+namespace perrev {
+
+// The compiled rule base: built once, then shared by all cases.
+class Reasoner {
+ public:
+  // `providers` must outlive the reasoner.
+  explicit Reasoner(const RuleBase& base, std::vector<const Provider*> providers = {});
+
+  const RuleBase& base() const { return *base_; }
+  const AnswerModel& answers() const { return answers_; }
+  const PairModel& pairs() const { return pairs_; }
+  const std::vector<const Provider*>& providers() const { return providers_; }
+  // Natural logarithms of the priors.
+  double log_prior(int cause) const { return log_prior_[static_cast<std::size_t>(cause)]; }
+  double log_prior_pair(std::size_t pair) const { return log_prior_pair_[pair]; }
+  double log_prior_not_listed() const { return log_prior_not_listed_; }
+
+ private:
+  const RuleBase* base_;
+  std::vector<const Provider*> providers_;
+  AnswerModel answers_;
+  PairModel pairs_;
+  std::vector<double> log_prior_, log_prior_pair_;
+  double log_prior_not_listed_ = 0.0;
+};
+
+struct Ranked {
+  int cause = -1;
+  double probability = 0.0;  // present now, alone or in a pair
+  double alone = 0.0;        // present now, with nothing else
+  bool impossible = false;
+};
+
+struct RankedPair {
+  int first = 0, second = 0;
+  double probability = 0.0;
+};
+
+struct Ranking {
+  std::size_t round = 0;
+  std::vector<Ranked> causes;     // most probable first, ties by id
+  std::vector<RankedPair> pairs;  // present now, most probable first; those of at least 1e-6
+  double not_listed = 0.0;
+  double nothing_left = 0.0;
+  // Natural logarithm of P(single cause | E) / P(not listed | E), by cause; for the reasons.
+  std::vector<double> log_odds;
+
+  const Ranked& of(int cause) const;
+};
+
+Ranking rank(const Reasoner& reasoner, const CaseFacts& facts);
+
+// A cause that a repair of an earlier round has taken away, by round: present[round][cause].
+std::vector<std::vector<char>> present_by_round(const RuleBase& base, const CaseFacts& facts);
+
+}  // namespace perrev

@@ -1,0 +1,40 @@
+// Why a cause stands where it stands: one line of evidence a group of facts, in decibans.
+//
+// A weight of evidence is 10 log10 of a likelihood ratio (I. J. Good), here always against
+// `not_listed`, so that weights are fixed, do not depend on order and add up exactly:
+//     10 log10 (P(c | E) / P(not listed | E)) = prior + sum of the weights.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "engine/reasoning/ranking.h"
+
+namespace perrev {
+
+struct Reason {
+  std::size_t round = 0;
+  std::vector<std::string> facts;   // ids, as asked
+  std::vector<std::string> values;  // as answered, same order
+  std::vector<int> rules;  // indices: the rules that were true; or, against, those that were not
+  std::string provider;    // empty: the rules
+  double weight_decibans = 0.0;
+  std::string because;
+};
+
+struct Reasons {
+  double prior_decibans = 0.0;   // of the single cause against not_listed
+  std::vector<Reason> evidence;  // in the order of rounds and facts; nothing of weight exactly 0
+};
+
+// `units` for numbers in sentences.
+Reasons reasons_for(const Reasoner& reasoner, const CaseFacts& facts, int cause,
+                    Units units = Units::us);
+
+enum class CauseState { confirmed, likely, open, excluded };
+std::string name_of(CauseState state);
+// confirmed: a check showed it and no repair has cured it since. excluded: it cannot be on this
+// vehicle.
+CauseState state_of(const RuleBase& base, const CaseFacts& facts, const Ranked& ranked);
+
+}  // namespace perrev

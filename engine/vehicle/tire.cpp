@@ -1,0 +1,119 @@
+#include "engine/vehicle/tire.h"
+
+#include <string>
+
+#include "engine/quantity/text.h"
+#include "engine/vehicle/tire_reading.h"
+#include "engine/vehicle/tire_service.h"
+
+namespace perrev {
+
+namespace {
+
+constexpr double kMetresPerSecond = 1000.0 / 3600.0;  // one km/h
+
+// Above what speed a radial of the old marking runs, whose symbol stands before the R: UN R30 in
+// its first series, from memory.
+constexpr double kAboveZ = 240, kAboveOldV = 210;
+
+void settle_service(const TireReading& reading, Tire& tire) {
+  if (tire.load_index) tire.maximum_load_kg = kg_of_load_index(*tire.load_index);
+  const std::string& symbol = tire.speed_symbol;
+  if (!symbol.empty()) {
+    const bool bracketed = symbol[0] == '(';
+    tire.maximum_speed = *kmh_of_speed_symbol(symbol[bracketed ? 1 : 0]) * kMetresPerSecond;
+    tire.above_maximum = bracketed;
+    return;
+  }
+  const char before = reading.before_radial;
+  if (before == 0) return;
+  tire.above_maximum = before == 'Z' || before == 'V';
+  const double kmh = before == 'Z'   ? kAboveZ
+                     : before == 'V' ? kAboveOldV
+                                     : *kmh_of_speed_symbol(before);
+  tire.maximum_speed = kmh * kMetresPerSecond;
+  if (before != 'Z') tire.speed_symbol = std::string(1, before);
+}
+
+std::string construction_of(const TireReading& reading) {
+  const Tire& tire = reading.tire;
+  switch (tire.construction) {
+    case TireConstruction::bias:
+      return tire.kind == TireKind::metric && !tire.prefix.empty() ? "D" : "-";
+    case TireConstruction::bias_belted:
+      return "B";
+    case TireConstruction::radial:
+      break;
+  }
+  const std::string before =
+      reading.before_radial == 0 ? "" : std::string(1, reading.before_radial);
+  return before + (tire.run_flat ? "RF" : "R");
+}
+
+std::string service_of(const TireReading& reading) {
+  const Tire& tire = reading.tire;
+  if (!tire.load_index) return {};
+  std::string out = std::to_string(*tire.load_index);
+  if (tire.load_index_dual) out += "/" + std::to_string(*tire.load_index_dual);
+  const std::string& symbol = tire.speed_symbol;
+  return symbol[0] == '(' ? "(" + out + symbol.substr(1) : out + symbol;
+}
+
+// On a size without a prefix a lone C says commercial; the load range goes by its plies there.
+std::string load_range_of(const Tire& tire) {
+  const bool misread = tire.load_range == "C" && tire.prefix.empty() && !tire.commercial &&
+                       tire.kind != TireKind::flotation && !tire.load_index;
+  return misread ? "6PR" : tire.load_range;
+}
+
+void append_word(std::string& text, const std::string& word) {
+  if (!word.empty()) text += " " + word;
+}
+
+}  // namespace
+
+std::string spell(const TireReading& reading) {
+  const Tire& tire = reading.tire;
+  const std::string construction = construction_of(reading);
+  std::string out;
+  switch (tire.kind) {
+    case TireKind::metric:
+      out = tire.prefix + reading.width.text;
+      if (!reading.aspect.text.empty()) out += "/" + reading.aspect.text;
+      out += construction + reading.rim.text;
+      break;
+    case TireKind::flotation:
+      out = reading.outer.text + "x" + reading.width.text + construction + reading.rim.text +
+            tire.prefix;
+      break;
+    case TireKind::inch:
+      out = reading.width.text + construction + reading.rim.text + tire.prefix;
+      break;
+    case TireKind::millimetre:
+      out = tire.prefix + reading.width.text + "-" + reading.outer.text + " " + construction + " " +
+            reading.rim.text;
+      break;
+  }
+  if (tire.commercial) out += "C";
+  append_word(out, tire.rim_suffix);
+  append_word(out, service_of(reading));
+  append_word(out, load_range_of(tire));
+  append_word(out, tire.marks);
+  return out;
+}
+
+Result<Tire> parse_tire(std::string_view text) {
+  const auto told = [&](Problem trouble) {
+    if (!trimmed(text).empty()) trouble.what = quoted(trimmed(text)) + ": " + trouble.what;
+    return trouble;
+  };
+  Result<TireReading> reading = read_designation(text);
+  if (!reading) return told(reading.error());
+  if (auto trouble = settle_dimensions(reading.value())) return told(*trouble);
+  Tire tire = reading->tire;
+  settle_service(*reading, tire);
+  tire.designation = spell(*reading);
+  return tire;
+}
+
+}  // namespace perrev

@@ -1,0 +1,78 @@
+#include "src/commands/common.h"
+
+#include <cstdio>
+#include <iostream>
+
+#include "engine/casefile/vehicle_of.h"
+#include "src/files.h"
+
+namespace perrev {
+
+void add_units_and_json(CLI::App& command, Common& common) {
+  command.add_flag("--json", common.json, "print JSON with metric numbers");
+  command.add_option("--units", common.units_name, "us or metric, for plain output")
+      ->check(CLI::IsMember({"us", "metric"}))
+      ->capture_default_str();
+}
+
+void add_rules_option(CLI::App& command, Common& common) {
+  command.add_option("--rules", common.rules, "folder of the rule base");
+}
+
+Exit tell(const Problems& problems) {
+  for (const Problem& p : problems) std::cerr << p.text() << "\n";
+  return Exit::bad_input;
+}
+
+Exit tell(const Problem& problem) { return tell(Problems{problem}); }
+
+Exit tell_option(const std::string& option, const Problem& problem) {
+  Problem named = problem;
+  named.what = option + ": " + named.what;
+  return tell(named);
+}
+
+std::string wrapped(const std::string& text, std::size_t first_indent, std::size_t indent) {
+  std::string out, line(first_indent, ' ');
+  bool empty = true;
+  std::size_t at = 0;
+  while (at < text.size()) {
+    std::size_t end = text.find(' ', at);
+    if (end == std::string::npos) end = text.size();
+    const std::string word = text.substr(at, end - at);
+    at = end + 1;
+    if (word.empty()) continue;
+    if (!empty && line.size() + 1 + word.size() > kColumns) {
+      out += line + "\n";
+      line.assign(indent, ' ');
+      empty = true;
+    }
+    if (!empty) line += ' ';
+    line += word;
+    empty = false;
+  }
+  return out + line + "\n";
+}
+
+std::string percent(double probability) {
+  if (probability > 0.0 && probability < 0.005) return "under 1 %";
+  char shown[16];
+  std::snprintf(shown, sizeof shown, "%.0f %%", 100.0 * probability);
+  return shown;
+}
+
+Result<OpenCase, Problems> open_case(const std::string& path, const RuleBase& base) {
+  const auto text = read_file_or_input(path, kLargestCaseFile);
+  if (!text) return Problems{text.error()};
+  auto file = CaseFile::parse(path == "-" ? "standard input" : path, *text);
+  if (!file) return file.error();
+  auto facts = facts_of(*file, base);
+  if (!facts) return facts.error();
+  for (std::size_t round = 0; round < facts->rounds.size(); ++round) {
+    const auto vehicle = vehicle_of(*file, base, *facts, round);
+    if (!vehicle) return vehicle.error();
+  }
+  return OpenCase{std::move(file).value(), std::move(facts).value()};
+}
+
+}  // namespace perrev

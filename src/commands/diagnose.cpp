@@ -1,0 +1,54 @@
+#include <iostream>
+#include <memory>
+#include <nlohmann/json.hpp>
+
+#include "engine/providers/orders.h"
+#include "src/commands/common.h"
+#include "src/commands/diagnosis.h"
+#include "src/rules.h"
+
+namespace perrev {
+
+namespace {
+
+struct DiagnoseOptions {
+  Common common;
+  std::string path;
+  std::size_t explained = 3;
+  bool all = false;
+};
+
+Exit run(const DiagnoseOptions& options) {
+  const auto base = load_rules(rules_folder(options.common.rules));
+  if (!base) return tell(base.error());
+  const auto open = open_case(options.path, *base);
+  if (!open) return tell(open.error());
+  const OrdersProvider orders;
+  const Reasoner reasoner(*base, {&orders});
+  const Diagnosis diagnosis = diagnose(reasoner, open->facts);
+  if (options.common.json)
+    std::cout << to_json(reasoner, open->file, open->facts, diagnosis).dump(2) << "\n";
+  else
+    std::cout << to_text(reasoner, open->file, open->facts, diagnosis,
+                         options.all ? 0 : std::max<std::size_t>(1, options.explained),
+                         options.common.units());
+  return Exit::done;
+}
+
+}  // namespace
+
+void add_diagnose_command(CLI::App& app, Action& chosen) {
+  CLI::App* command = app.add_subcommand(
+      "diagnose", "Rank the causes of a case, with reasons, and say what to do next");
+  const auto options = std::make_shared<DiagnoseOptions>();
+  command->add_option("CASE", options->path, "a case file, or - for standard input")->required();
+  command->add_option("--explain", options->explained, "how many causes to explain")
+      ->capture_default_str();
+  command->add_flag("--all", options->all, "every cause with every reason");
+  add_units_and_json(*command, options->common);
+  add_rules_option(*command, options->common);
+  command->footer("Example: perrev diagnose cases/shakes_after_new_tires.json");
+  command->callback([&chosen, options] { chosen = [options] { return run(*options); }; });
+}
+
+}  // namespace perrev

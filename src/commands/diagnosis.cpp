@@ -1,0 +1,257 @@
+#include "src/commands/diagnosis.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdio>
+#include <nlohmann/json.hpp>
+#include <set>
+
+#include "engine/casefile/vehicle_of.h"
+#include "src/commands/common.h"
+
+namespace perrev {
+
+using Json = nlohmann::ordered_json;
+
+namespace {
+
+constexpr std::size_t kReasonsShown = 4;
+constexpr std::size_t kNextShown = 5;
+constexpr std::size_t kListed = 8;
+constexpr double kLeastListed = 0.01;
+
+const Cause& cause_of(const RuleBase& base, int cause) {
+  return base.causes[static_cast<std::size_t>(cause)];
+}
+const Fact& fact_of(const RuleBase& base, int fact) {
+  return base.facts[static_cast<std::size_t>(fact)];
+}
+
+// Facts that the gate on the way to a drive still lacks, questions of the write-up first.
+std::vector<int> missing_for_drive(const RuleBase& base, const Offers& offers) {
+  std::vector<int> out;
+  for (const GateState& state : offers.gates)
+    if (base.gates[static_cast<std::size_t>(state.gate)].guards_driving)
+      for (const int fact : state.missing)
+        if (fact_of(base, fact).is_asked_at(Asker::write_up) &&
+            std::find(out.begin(), out.end(), fact) == out.end())
+          out.push_back(fact);
+  return out;
+}
+
+std::string signed_number(double value) {
+  char shown[32];
+  if (std::isinf(value)) return "never";
+  std::snprintf(shown, sizeof shown, "%+.1f", value);
+  return shown;
+}
+
+std::string read_as(const Reason& reason) {
+  std::string out;
+  for (std::size_t i = 0; i < reason.facts.size(); ++i)
+    out += (i == 0 ? "" : ", ") + reason.facts[i] + " = " + reason.values[i];
+  return out;
+}
+
+std::string cause_line(const RuleBase& base, const CaseFacts& facts, const Ranked& ranked,
+                       std::size_t number) {
+  const CauseState state = state_of(base, facts, ranked);
+  std::string left =
+      (number < 10 ? " " : "") + std::to_string(number) + ". " + cause_of(base, ranked.cause).name;
+  std::string right = percent(ranked.probability);
+  if (state != CauseState::open) right += "  " + name_of(state);
+  if (left.size() + right.size() + 2 > kColumns) return left + "\n    " + right + "\n";
+  const std::size_t column = 60;
+  left += std::string(left.size() + 2 < column ? column - left.size() : 2, ' ');
+  if (left.size() + right.size() > kColumns) left.resize(kColumns - right.size());
+  return left + right + "\n";
+}
+
+std::string reasons_text(const Reasons& reasons, bool all) {
+  std::vector<const Reason*> ordered;
+  for (const Reason& reason : reasons.evidence) ordered.push_back(&reason);
+  std::stable_sort(ordered.begin(), ordered.end(), [](const Reason* a, const Reason* b) {
+    return std::abs(a->weight_decibans) > std::abs(b->weight_decibans);
+  });
+  std::string out;
+  const std::size_t most = all ? ordered.size() : std::min(ordered.size(), kReasonsShown);
+  for (std::size_t i = 0; i < most; ++i) {
+    const std::string weight = signed_number(ordered[i]->weight_decibans);
+    const std::string head =
+        std::string(weight.size() < 6 ? 6 - weight.size() : 0, ' ') + weight + "  ";
+    out += wrapped(head + ordered[i]->because + " [" + read_as(*ordered[i]) + "]",
+                   12 - head.size() + head.find_first_not_of(' '), 12);
+  }
+  if (all) out += wrapped("prior " + signed_number(reasons.prior_decibans), 6, 12);
+  if (most < ordered.size())
+    out += "            and " + std::to_string(ordered.size() - most) + " smaller\n";
+  return out;
+}
+
+}  // namespace
+
+Diagnosis diagnose(const Reasoner& reasoner, const CaseFacts& facts) {
+  Diagnosis out;
+  out.ranking = rank(reasoner, facts);
+  out.offers = offers_of(reasoner.base(), facts);
+  out.next = next_steps(reasoner, facts, out.ranking, out.offers);
+  const std::size_t now = facts.rounds.size() - 1;
+  out.conflicts =
+      rotations(vehicle_of(reasoner.base(), facts, now), motion_of(reasoner.base(), facts, now))
+          .conflicts;
+  return out;
+}
+
+Json to_json(const Reasoner& reasoner, const CaseFile& file, const CaseFacts& facts,
+             const Diagnosis& diagnosis) {
+  const RuleBase& base = reasoner.base();
+  Json out;
+  out["label"] = file.label();
+  out["rules_digest"] = base.digest;
+  out["round"] = diagnosis.ranking.round + 1;
+  out["stops"] = Json::array();
+  for (const StopState& state : facts.stops) {
+    if (state.lifted) continue;
+    const StopRule& stop = *fact_of(base, state.fact).stop;
+    out["stops"].push_back({{"fact", fact_of(base, state.fact).id},
+                            {"reason", stop.reason},
+                            {"caution", stop.caution},
+                            {"cleared_by", fact_of(base, stop.cleared_by).id}});
+  }
+  out["not_listed"] = diagnosis.ranking.not_listed;
+  out["nothing_left"] = diagnosis.ranking.nothing_left;
+  out["ranking"] = Json::array();
+  for (const Ranked& ranked : diagnosis.ranking.causes) {
+    const Reasons reasons = reasons_for(reasoner, facts, ranked.cause);
+    Json evidence = Json::array();
+    for (const Reason& reason : reasons.evidence) {
+      Json rules = Json::array();
+      for (const int rule : reason.rules)
+        rules.push_back(base.rules[static_cast<std::size_t>(rule)].id);
+      evidence.push_back(
+          {{"round", reason.round + 1},
+           {"facts", reason.facts},
+           {"values", reason.values},
+           {"rules", rules},
+           {"provider", reason.provider.empty() ? Json(nullptr) : Json(reason.provider)},
+           {"weight_decibans",
+            std::isinf(reason.weight_decibans) ? Json(nullptr) : Json(reason.weight_decibans)},
+           {"because", reason.because}});
+    }
+    out["ranking"].push_back({{"cause", cause_of(base, ranked.cause).id},
+                              {"name", cause_of(base, ranked.cause).name},
+                              {"probability", ranked.probability},
+                              {"alone", ranked.alone},
+                              {"state", name_of(state_of(base, facts, ranked))},
+                              {"prior_decibans", reasons.prior_decibans},
+                              {"evidence", evidence}});
+  }
+  out["pairs"] = Json::array();
+  for (const RankedPair& pair : diagnosis.ranking.pairs)
+    if (pair.probability >= 0.001)
+      out["pairs"].push_back(
+          {{"causes", {cause_of(base, pair.first).id, cause_of(base, pair.second).id}},
+           {"probability", pair.probability}});
+  out["gates"] = Json::array();
+  for (const GateState& state : diagnosis.offers.gates) {
+    Json missing = Json::array();
+    for (const int fact : state.missing) missing.push_back(fact_of(base, fact).id);
+    out["gates"].push_back({{"gate", base.gates[static_cast<std::size_t>(state.gate)].id},
+                            {"passed", state.passed},
+                            {"missing", missing}});
+  }
+  out["conflicts"] = Json::array();
+  for (const Conflict& conflict : diagnosis.conflicts)
+    out["conflicts"].push_back({{"part", conflict.part},
+                                {"one_hz", conflict.one.mean},
+                                {"other_hz", conflict.other.mean},
+                                {"what", conflict.what}});
+  out["next"] = Json::array();
+  for (const NextCheck& next : diagnosis.next.checks) {
+    const Check& check = base.checks[static_cast<std::size_t>(next.check)];
+    out["next"].push_back({{"check", check.id},
+                           {"what", check.what},
+                           {"by", std::string(name_of(check.by))},
+                           {"minutes", next.minutes},
+                           {"expected_bits", next.bits},
+                           {"why", next.why},
+                           {"caution", check.caution}});
+  }
+  out["unanswered"] = Json::array();
+  for (const int fact : diagnosis.next.unanswered)
+    out["unanswered"].push_back(fact_of(base, fact).id);
+  return out;
+}
+
+std::string stops_text(const RuleBase& base, const CaseFacts& facts) {
+  std::string out;
+  for (const StopState& state : facts.stops) {
+    if (state.lifted) continue;
+    const StopRule& stop = *fact_of(base, state.fact).stop;
+    out += wrapped("STOP: " + stop.reason, 0, 6) + wrapped(stop.caution, 6, 6) +
+           wrapped("Lifted only from the bay: " + fact_of(base, stop.cleared_by).ask, 6, 6);
+  }
+  return out;
+}
+
+std::string to_text(const Reasoner& reasoner, const CaseFile& file, const CaseFacts& facts,
+                    const Diagnosis& diagnosis, std::size_t shown, Units units) {
+  const RuleBase& base = reasoner.base();
+  std::string out;
+  if (!file.label().empty()) out += wrapped(file.label(), 0, 2);
+  if (diagnosis.ranking.round > 0) {
+    const int repair = facts.now().opened_by.front();
+    out += wrapped("Round " + std::to_string(diagnosis.ranking.round + 1) +
+                       ", after: " + base.repairs[static_cast<std::size_t>(repair)].what,
+                   0, 2);
+  }
+  const std::string stops = stops_text(base, facts);
+  if (!stops.empty()) out += "\n" + stops;
+  for (const Conflict& conflict : diagnosis.conflicts)
+    out += "\n" + wrapped("These cannot all be true: " + conflict.what, 0, 2);
+
+  out += "\nWhat it can be (weights in decibans, against a cause that is not listed)\n";
+  std::size_t number = 0;
+  for (const Ranked& ranked : diagnosis.ranking.causes) {
+    const bool confirmed = state_of(base, facts, ranked) == CauseState::confirmed;
+    if (!confirmed && shown > 0 &&
+        (number >= kListed || (number > 0 && ranked.probability < kLeastListed)))
+      break;
+    if (shown == 0 && ranked.probability <= 0.0) break;
+    out += cause_line(base, facts, ranked, ++number);
+    if (shown == 0 || number <= shown)
+      out += reasons_text(reasons_for(reasoner, facts, ranked.cause, units), shown == 0);
+  }
+  if (diagnosis.ranking.nothing_left >= kLeastListed)
+    out += "    Nothing is wrong any more: " + percent(diagnosis.ranking.nothing_left) + "\n";
+  out += "    Something that is not listed: " + percent(diagnosis.ranking.not_listed) + "\n";
+  if (diagnosis.ranking.not_listed > base.likely_from)
+    out += wrapped(
+        "None of the listed causes explains this. Measure the frequency if you can, check the "
+        "facts once more, and refer it to a specialist with this list.",
+        4, 4);
+  for (const RankedPair& pair : diagnosis.ranking.pairs) {
+    if (pair.probability < 0.05) break;
+    out += wrapped("Two at once: " + cause_of(base, pair.first).name + ", and " +
+                       cause_of(base, pair.second).name + ": " + percent(pair.probability),
+                   4, 6);
+  }
+
+  const std::vector<int> missing = missing_for_drive(base, diagnosis.offers);
+  if (!missing.empty() && stops.empty()) {
+    out += "\nBefore anybody drives it, ask:\n";
+    for (const int fact : missing) out += wrapped("- " + fact_of(base, fact).ask, 2, 4);
+  }
+  out += "\nWhat to do next\n";
+  if (diagnosis.next.checks.empty())
+    out += "    Nothing is left to check that this shop can do: refer it.\n";
+  for (std::size_t i = 0; i < diagnosis.next.checks.size() && i < kNextShown; ++i) {
+    const NextCheck& next = diagnosis.next.checks[i];
+    const Check& check = base.checks[static_cast<std::size_t>(next.check)];
+    out += wrapped(std::to_string(i + 1) + ". " + check.what, 1, 4) + wrapped(next.why, 4, 4);
+    if (!check.caution.empty()) out += wrapped("Caution: " + check.caution, 4, 4);
+  }
+  return out;
+}
+
+}  // namespace perrev

@@ -1,0 +1,35 @@
+// A case diagnosed: everything `diagnose` and `interview` say about it.
+#pragma once
+
+#include <nlohmann/json_fwd.hpp>
+#include <string>
+#include <vector>
+
+#include "engine/casefile/facts_of.h"
+#include "engine/reasoning/next.h"
+#include "engine/reasoning/reasons.h"
+#include "engine/vehicle/rotation.h"
+
+namespace perrev {
+
+struct Diagnosis {
+  Ranking ranking;
+  Offers offers;
+  NextSteps next;
+  std::vector<Conflict> conflicts;  // speeds of rotating parts that cannot all be true
+};
+
+Diagnosis diagnose(const Reasoner& reasoner, const CaseFacts& facts);
+
+// Stable keys; probabilities 0..1, weights in decibans.
+nlohmann::ordered_json to_json(const Reasoner& reasoner, const CaseFile& file,
+                               const CaseFacts& facts, const Diagnosis& diagnosis);
+
+// For people, 80 columns. `shown` causes are explained; 0 shows all there is.
+std::string to_text(const Reasoner& reasoner, const CaseFile& file, const CaseFacts& facts,
+                    const Diagnosis& diagnosis, std::size_t shown, Units units);
+
+// The stops in force, with their cautions; empty when there are none.
+std::string stops_text(const RuleBase& base, const CaseFacts& facts);
+
+}  // namespace perrev

@@ -1,0 +1,340 @@
+#include <algorithm>
+#include <chrono>
+#include <cstdio>
+#include <ctime>
+#include <filesystem>
+#include <iostream>
+#include <memory>
+#include <nlohmann/json.hpp>
+#include <set>
+
+#include "engine/providers/orders.h"
+#include "src/commands/common.h"
+#include "src/commands/diagnosis.h"
+#include "src/commands/typed_answer.h"
+#include "src/files.h"
+#include "src/rules.h"
+
+namespace perrev {
+
+namespace {
+
+constexpr double kWorthAsking = 0.01;  // bits
+
+struct InterviewOptions {
+  Common common;
+  std::string path;
+  std::string by = "write_up";
+};
+
+std::string utc(std::time_t seconds, const char* format) {
+  std::tm parts{};
+  ::gmtime_r(&seconds, &parts);
+  char text[32];
+  std::strftime(text, sizeof text, format, &parts);
+  return text;
+}
+
+// A question still to be asked: a fact, at a place where it has places.
+struct Question {
+  int fact = -1;
+  int place = -1;
+  bool operator<(const Question& o) const {
+    return std::tie(fact, place) < std::tie(o.fact, o.place);
+  }
+};
+
+class Interview {
+ public:
+  Interview(const RuleBase& base, const Reasoner& reasoner, CaseFile file, CaseFacts facts,
+            const InterviewOptions& options)
+      : base_(base),
+        reasoner_(reasoner),
+        file_(std::move(file)),
+        facts_(std::move(facts)),
+        options_(options),
+        by_(options.by == "bay"    ? Asker::bay
+            : options.by == "road" ? Asker::road
+                                   : Asker::write_up),
+        out_(options.common.json ? std::cerr : std::cout) {}
+
+  Exit run() {
+    out_ << "Answer by number, by word, or with a number and its unit. At any question:\n"
+            "unsure, skip, back, why, done. Every answer is kept in "
+         << options_.path << ".\n";
+    if (by_ == Asker::road)
+      out_ << wrapped(
+          "The driver drives, the passenger enters. Obey the law; stop when something feels loose.",
+          0, 0);
+    const std::string stops = stops_text(base_, facts_);
+    if (!stops.empty()) out_ << "\n" << stops << "It must not be driven; the questions go on.\n";
+    for (;;) {
+      const auto question = pick();
+      if (!question) {
+        out_ << "\nNothing more to ask here that would tell much.\n";
+        break;
+      }
+      const Step step = ask(*question);
+      if (step == Step::failed) return Exit::bad_input;
+      if (step == Step::leave) break;
+    }
+    return close();
+  }
+
+ private:
+  enum class Step { go_on, leave, failed };
+
+  const Fact& fact(int i) const { return base_.facts[static_cast<std::size_t>(i)]; }
+
+  std::optional<Question> open_place(int index) const {
+    const Fact& of = fact(index);
+    if (!of.is_asked_at(by_) || !is_asked(base_, facts_.now(), index)) return std::nullopt;
+    const std::size_t places = std::max<std::size_t>(1, places_of(of.per).size());
+    for (std::size_t p = 0; p < places; ++p) {
+      const Question question{index, of.per == Per::vehicle_case ? -1 : static_cast<int>(p)};
+      if (!facts_.now().find(question.fact, question.place) && skipped_.count(question) == 0)
+        return question;
+      if (of.kind == FactKind::text) break;  // one answer serves all places
+    }
+    return std::nullopt;
+  }
+
+  // The customer's words first, then what a drive hangs on, then the tire, then what tells most a
+  // minute.
+  std::optional<Question> pick() {
+    ranking_ = rank(reasoner_, facts_);
+    offers_ = offers_of(base_, facts_);
+    std::vector<int> first;
+    if (by_ == Asker::write_up) first.push_back(base_.fact_index("complaint_words"));
+    for (const GateState& gate : offers_.gates)
+      if (base_.gates[static_cast<std::size_t>(gate.gate)].guards_driving)
+        first.insert(first.end(), gate.missing.begin(), gate.missing.end());
+    if (facts_.rounds.size() > 1) first.push_back(base_.fact_index("complaint_now"));
+    if (by_ == Asker::write_up) first.push_back(base_.fact_index("tire_size"));
+    for (const int index : first)
+      if (index >= 0)
+        if (const auto question = open_place(index)) return question;
+    const NextSteps next = next_steps(reasoner_, facts_, ranking_, offers_);
+    for (const NextCheck& step : next.checks) {
+      const Check& check = base_.checks[static_cast<std::size_t>(step.check)];
+      if (check.by != by_ || step.bits < kWorthAsking) continue;
+      if (step.fact >= 0)
+        if (const auto question = open_place(step.fact)) return question;
+      for (const int index : check.learns)
+        if (const auto question = open_place(index)) return question;
+    }
+    return std::nullopt;
+  }
+
+  Step ask(const Question& question) {
+    const Fact& of = fact(question.fact);
+    const std::string place = question.place < 0 || of.kind == FactKind::text
+                                  ? ""
+                                  : places_of(of.per)[static_cast<std::size_t>(question.place)];
+    out_ << "\n" << question_text(of, place, options_.common.units());
+    for (;;) {
+      out_ << "> " << std::flush;
+      std::string typed;
+      if (!std::getline(std::cin, typed)) {
+        out_ << "\n";
+        return Step::leave;
+      }
+      if (!typed.empty() && typed.back() == '\r') typed.pop_back();
+      if (typed == "done") return Step::leave;
+      if (typed == "skip") {
+        skipped_.insert(question);
+        return Step::go_on;
+      }
+      if (typed == "back") return go_back();
+      if (typed == "why") {
+        why(question);
+        continue;
+      }
+      if (typed == "?" || typed == "help") {
+        out_ << wrapped(of.how.empty() ? "Answer as well as you can; unsure is an answer." : of.how,
+                        4, 4);
+        continue;
+      }
+      Entry entry;
+      entry.by = by_;
+      entry.fact = of.id;
+      if (of.kind != FactKind::text) entry.place = place;
+      if (typed.rfind("all ", 0) == 0 && question.place >= 0 && of.kind != FactKind::text) {
+        entry.place = "all";
+        typed.erase(0, 4);
+      }
+      if (typed == "unsure") {
+        entry.unsure = true;
+      } else {
+        auto values = read_typed(of, typed, options_.common.units());
+        if (values) {
+          const auto reading = read_value(base_, question.fact, *values, facts_.vehicle);
+          if (!reading) values = reading.error();
+        }
+        if (!values) {
+          out_ << wrapped(values.error().what +
+                              (values.error().right.empty() ? "" : "; " + values.error().right),
+                          4, 4);
+          continue;
+        }
+        entry.values = std::move(values).value();
+        entry.is_list = of.kind == FactKind::several || entry.values.size() > 1;
+      }
+      return keep(std::move(entry), &question);
+    }
+  }
+
+  // Adds the entry, reads the whole case anew, and writes it before anything else is asked.
+  Step keep(Entry entry, const Question* question) {
+    const bool was_stopped = facts_.stopped();
+    CaseFile longer = file_;
+    entry.at = now();
+    longer.add(std::move(entry));
+    auto facts = facts_of(longer, base_);
+    if (!facts) {
+      for (const Problem& p : facts.error()) out_ << wrapped(p.what + "; " + p.right, 4, 4);
+      return Step::go_on;
+    }
+    const Problems problems = write_file(options_.path, longer.text());
+    if (!problems.empty()) {
+      tell(problems);
+      return Step::failed;
+    }
+    file_ = std::move(longer);
+    facts_ = std::move(facts).value();
+    if (question) given_.push_back({file_.entries().back().id, *question});
+    if (!was_stopped && facts_.stopped()) {
+      out_ << "\n"
+           << stops_text(base_, facts_)
+           << "The interview ends here. It can go on later with the same case.\n";
+      return Step::leave;
+    }
+    return Step::go_on;
+  }
+
+  Step go_back() {
+    if (given_.empty()) {
+      out_ << "    There is no answer of this interview to go back to.\n";
+      return Step::go_on;
+    }
+    const Given last = given_.back();
+    given_.pop_back();
+    Entry entry;
+    entry.kind = Entry::Kind::retraction;
+    entry.by = by_;
+    entry.retracts = last.entry;
+    const Step kept = keep(std::move(entry), nullptr);
+    return kept == Step::go_on ? ask(last.question) : kept;
+  }
+
+  void why(const Question& question) {
+    std::vector<int> top;
+    for (std::size_t i = 0; i < 3 && i < ranking_.causes.size(); ++i)
+      top.push_back(ranking_.causes[i].cause);
+    const auto after = outcomes(reasoner_, facts_, ranking_, question.fact, top);
+    if (after.empty()) {
+      out_ << wrapped(
+          "It does not move the ranking by itself; the arithmetic of the vehicle needs it.", 4, 4);
+      return;
+    }
+    for (const GateState& gate : offers_.gates)
+      if (std::find(gate.missing.begin(), gate.missing.end(), question.fact) !=
+          gate.missing.end()) {
+        out_ << wrapped("Nobody drives it before this is answered.", 4, 4);
+        break;
+      }
+    out_ << "    What each answer would do to the first three, each taken alone:\n";
+    for (std::size_t i = 0; i < top.size(); ++i)
+      out_ << wrapped(std::string(1, static_cast<char>('A' + i)) + "  " +
+                          base_.causes[static_cast<std::size_t>(top[i])].name,
+                      4, 7);
+    for (const Outcome& outcome : after) {
+      char row[64];
+      std::string line = "    " + outcome.label;
+      if (line.size() > 44) line.resize(44);
+      line += std::string(46 - line.size(), ' ');
+      for (std::size_t i = 0; i < top.size(); ++i) {
+        std::snprintf(row, sizeof row, "%c %3.0f %%  ", static_cast<char>('A' + i),
+                      100.0 * outcome.causes_after[i]);
+        line += row;
+      }
+      out_ << line.substr(0, kColumns) << "\n";
+    }
+  }
+
+  std::string now() const {
+    std::int64_t latest = std::chrono::duration_cast<std::chrono::milliseconds>(
+                              std::chrono::system_clock::now().time_since_epoch())
+                              .count();
+    for (const Entry& entry : file_.entries()) latest = std::max(latest, entry.key().milliseconds);
+    return utc(static_cast<std::time_t>((latest + 999) / 1000), "%Y-%m-%dT%H:%M:%SZ");
+  }
+
+  Exit close() {
+    const Diagnosis diagnosis = diagnose(reasoner_, facts_);
+    if (options_.common.json)
+      std::cout << to_json(reasoner_, file_, facts_, diagnosis).dump(2) << "\n";
+    else
+      std::cout << "\n" << to_text(reasoner_, file_, facts_, diagnosis, 3, options_.common.units());
+    return Exit::done;
+  }
+
+  struct Given {
+    std::string entry;
+    Question question;
+  };
+
+  const RuleBase& base_;
+  const Reasoner& reasoner_;
+  CaseFile file_;
+  CaseFacts facts_;
+  const InterviewOptions& options_;
+  Asker by_;
+  std::ostream& out_;
+  Ranking ranking_;
+  Offers offers_;
+  std::set<Question> skipped_;
+  std::vector<Given> given_;
+};
+
+Exit run(InterviewOptions options) {
+  const auto base = load_rules(rules_folder(options.common.rules));
+  if (!base) return tell(base.error());
+  if (options.path.empty())
+    options.path = "case-" + utc(std::time(nullptr), "%Y%m%d-%H%M%S") + ".json";
+  if (options.path == "-")
+    return tell(problem("an interview needs a file for its case", "perrev interview case.json"));
+  CaseFile file;
+  if (std::filesystem::exists(options.path)) {
+    auto open = open_case(options.path, *base);
+    if (!open) return tell(open.error());
+    file = std::move(open->file);
+  } else {
+    const Problems problems = write_file(options.path, file.text());
+    if (!problems.empty()) return tell(problems);
+  }
+  auto facts = facts_of(file, *base);
+  if (!facts) return tell(facts.error());
+  const OrdersProvider orders;
+  const Reasoner reasoner(*base, {&orders});
+  return Interview(*base, reasoner, std::move(file), std::move(facts).value(), options).run();
+}
+
+}  // namespace
+
+void add_interview_command(CLI::App& app, Action& chosen) {
+  CLI::App* command =
+      app.add_subcommand("interview", "Ask one question at a time and keep the answers in a case");
+  const auto options = std::make_shared<InterviewOptions>();
+  command->add_option("CASE", options->path,
+                      "the case file; made if there is none, gone on with if there is");
+  command->add_option("--by", options->by, "who answers: write_up, road or bay")
+      ->check(CLI::IsMember({"write_up", "road", "bay"}))
+      ->capture_default_str();
+  add_units_and_json(*command, options->common);
+  add_rules_option(*command, options->common);
+  command->footer("Example: perrev interview my-case.json --by write_up");
+  command->callback([&chosen, options] { chosen = [options] { return run(*options); }; });
+}
+
+}  // namespace perrev

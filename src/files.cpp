@@ -1,0 +1,99 @@
+#include "src/files.h"
+
+#include <fcntl.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include <cerrno>
+#include <cstdio>
+#include <cstring>
+
+namespace perrev {
+
+namespace {
+
+Problem at_file(const std::string& path, std::string what, std::string right) {
+  return Problem{{path, 0, 0, {}}, std::move(what), std::move(right), {}};
+}
+
+std::string directory_of(const std::string& path) {
+  const auto slash = path.rfind('/');
+  return slash == std::string::npos ? "." : slash == 0 ? "/" : path.substr(0, slash);
+}
+
+Result<std::string> read_all(int descriptor, const std::string& path, std::size_t most) {
+  std::string text;
+  char buffer[1 << 16];
+  for (;;) {
+    const ssize_t got = ::read(descriptor, buffer, sizeof buffer);
+    if (got < 0 && errno == EINTR) continue;
+    if (got < 0)
+      return at_file(path, std::string("cannot be read: ") + std::strerror(errno),
+                     "a readable file");
+    if (got == 0) return text;
+    text.append(buffer, static_cast<std::size_t>(got));
+    if (text.size() > most)
+      return at_file(path, "is larger than " + std::to_string(most >> 20) + " MiB",
+                     "a smaller file");
+  }
+}
+
+bool write_all(int descriptor, const std::string& text) {
+  for (std::size_t at = 0; at < text.size();) {
+    const ssize_t put = ::write(descriptor, text.data() + at, text.size() - at);
+    if (put < 0 && errno == EINTR) continue;
+    if (put <= 0) return false;
+    at += static_cast<std::size_t>(put);
+  }
+  return true;
+}
+
+}  // namespace
+
+Result<std::string> read_file(const std::string& path, std::size_t most) {
+  const int descriptor = ::open(path.c_str(), O_RDONLY | O_CLOEXEC | O_NONBLOCK);
+  if (descriptor < 0)
+    return at_file(
+        path,
+        errno == ENOENT ? "no such file" : std::string("cannot be opened: ") + std::strerror(errno),
+        "the path of a readable file");
+  struct stat info{};
+  if (::fstat(descriptor, &info) != 0 || S_ISDIR(info.st_mode)) {
+    ::close(descriptor);
+    return at_file(path, "is a directory", "the path of a file");
+  }
+  auto text = read_all(descriptor, path, most);
+  ::close(descriptor);
+  return text;
+}
+
+Result<std::string> read_file_or_input(const std::string& path, std::size_t most) {
+  return path == "-" ? read_all(STDIN_FILENO, "standard input", most) : read_file(path, most);
+}
+
+std::vector<Problem> write_file(const std::string& path, const std::string& text) {
+  const std::string beside = path + ".part";
+  const auto failed = [&](const std::string& doing) {
+    const std::string why = std::strerror(errno);
+    ::unlink(beside.c_str());
+    return std::vector<Problem>{
+        at_file(path, "cannot be " + doing + ": " + why, "a place that can be written")};
+  };
+  const int descriptor = ::open(beside.c_str(), O_WRONLY | O_CREAT | O_TRUNC | O_CLOEXEC, 0644);
+  if (descriptor < 0) return failed("written");
+  const bool written = write_all(descriptor, text) && ::fsync(descriptor) == 0;
+  if (!written) {
+    ::close(descriptor);
+    return failed("written");
+  }
+  ::close(descriptor);
+  if (::rename(beside.c_str(), path.c_str()) != 0) return failed("replaced");
+  const int folder = ::open(directory_of(path).c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
+  if (folder >= 0) {
+    ::fsync(folder);
+    ::close(folder);
+  }
+  return {};
+}
+
+}  // namespace perrev

@@ -1,0 +1,22 @@
+// Files of the program: read with a cap, written so that a killed process loses nothing.
+#pragma once
+
+#include <cstddef>
+#include <string>
+#include <vector>
+
+#include "engine/result.h"
+
+namespace perrev {
+
+// The whole file. Errors name the file: missing, a directory, unreadable, larger than `most` bytes.
+Result<std::string> read_file(const std::string& path, std::size_t most);
+
+// All or nothing: written beside it, flushed to the disk, then renamed over it. Empty when it went
+// well.
+std::vector<Problem> write_file(const std::string& path, const std::string& text);
+
+// "-" is standard input for commands that read a case.
+Result<std::string> read_file_or_input(const std::string& path, std::size_t most);
+
+}  // namespace perrev

@@ -1,0 +1,17 @@
+# Sourced by the scripts: installs the Debian packages that are missing. Needs root only when some are.
+need_packages() {
+  local missing=() package
+  for package in "$@"; do
+    dpkg-query -W -f='${db:Status-Abbrev}' "$package" 2>/dev/null | grep -q '^ii' || missing+=("$package")
+  done
+  [ ${#missing[@]} -eq 0 ] && return 0
+  echo "installing: ${missing[*]}" >&2
+  export DEBIAN_FRONTEND=noninteractive
+  apt-get -o DPkg::Lock::Timeout=600 -qq update >&2
+  apt-get -o DPkg::Lock::Timeout=600 -qq install -y --no-install-recommends "${missing[@]}" >&2
+}
+
+PERREV_BUILD_PACKAGES=(g++ cmake ninja-build nlohmann-json3-dev libyaml-cpp-dev libcli11-dev libboost-graph-dev)
+PERREV_TEST_PACKAGES=(doctest-dev)
+PERREV_SPEED_PACKAGES=(libbenchmark-dev)
+PERREV_CI_PACKAGES=(clang-19 clang-format-19 clang-tidy-19 libclang-rt-19-dev)

@@ -1,0 +1,39 @@
+#include "src/program.h"
+
+#include <iostream>
+
+#include "src/commands/commands.h"
+
+namespace perrev {
+
+int run_program(int argc, char** argv) {
+  CLI::App app(
+      "From \"it shakes\" to the cause: ranks what can make a vehicle vibrate, with reasons, and "
+      "says what to do next.",
+      "perrev");
+  app.require_subcommand(1);
+  app.footer(
+      "The maker's service information and local codes come first. `perrev COMMAND --help` shows "
+      "an example.");
+  Action chosen;
+  add_diagnose_command(app, chosen);
+  add_interview_command(app, chosen);
+  add_tire_command(app, chosen);
+  add_orders_command(app, chosen);
+  add_rules_command(app, chosen);
+  try {
+    app.parse(argc, argv);
+  } catch (const CLI::ParseError& error) {
+    if (error.get_exit_code() == 0) {  // --help
+      app.exit(error);
+      return static_cast<int>(Exit::done);
+    }
+    std::cerr << "perrev: error: " << error.what() << "; see perrev --help\n";
+    return static_cast<int>(Exit::bad_input);
+  }
+  const Exit code = chosen ? chosen() : Exit::bad_input;
+  std::cout.flush();
+  return static_cast<int>(code);
+}
+
+}  // namespace perrev
