@@ -1,9 +1,16 @@
 #include "engine/casefile/casefile.h"
 
 #include <algorithm>
+#include <cstdint>
+#include <cstdlib>
 #include <nlohmann/json.hpp>
+#include <optional>
 #include <set>
 #include <utility>
+
+#include "engine/casefile/entry_json.h"
+#include "engine/knowledge/yaml_tree.h"
+#include "engine/quantity/text.h"
 
 namespace perrev {
 
@@ -13,15 +20,29 @@ using Json = nlohmann::ordered_json;
 
 constexpr std::size_t kLargestCase = 16u << 20;
 constexpr int kDeepestCase = 50;
+constexpr std::size_t kMostKeys = 1000;  // in one object; the library searches them one by one
 
 Problem at_pointer(const std::string& shown, std::string pointer, std::string what,
                    std::string right) {
   return Problem{{shown, 0, 0, std::move(pointer)}, std::move(what), std::move(right), {}};
 }
 
-// The reader of the library recurses nowhere but its values are destroyed level by level: bound
-// them here.
-bool too_deep(const std::string& text) {
+// A fault of the text itself, with the line it is on.
+Problems at_offset(const std::string& shown, const std::string& text, std::size_t offset,
+                   std::string what, std::string right) {
+  const auto end = text.begin() + static_cast<std::ptrdiff_t>(offset);
+  const int line = 1 + static_cast<int>(std::count(text.begin(), end, '\n'));
+  const std::size_t before = offset == 0 ? std::string::npos : text.rfind('\n', offset - 1);
+  const std::size_t column = before == std::string::npos ? offset + 1 : offset - before;
+  return {Problem{{shown, line, static_cast<int>(column), {}},
+                  std::move(what),
+                  std::move(right),
+                  source_line(text, line)}};
+}
+
+// The library reads without recursion, but it destroys its values level by level: where the text
+// goes too deep for that.
+std::optional<std::size_t> too_deep(const std::string& text) {
   int depth = 0;
   bool in_string = false;
   for (std::size_t i = 0; i < text.size(); ++i) {
@@ -32,197 +53,123 @@ bool too_deep(const std::string& text) {
     } else if (c == '"') {
       in_string = true;
     } else if (c == '[' || c == '{') {
-      if (++depth > kDeepestCase) return true;
+      if (++depth > kDeepestCase) return i;
     } else if (c == ']' || c == '}') {
       --depth;
     }
   }
-  return false;
+  return std::nullopt;
 }
 
-// Finds keys that stand twice in one object; the library itself keeps only one of them.
-class DuplicateKeys {
+// Watches the keys while the library reads: of a key that stands twice in one object it keeps only
+// one, and says nothing.
+class KeyWatch {
  public:
+  // The first fault, if any: what is wrong, what would be right, and where.
+  std::optional<Problem> fault;
+
   bool operator()(int, Json::parse_event_t event, Json& parsed) {
-    if (event == Json::parse_event_t::object_start) open_.emplace_back();
-    if (event == Json::parse_event_t::object_end) open_.pop_back();
-    if (event == Json::parse_event_t::key &&
-        !open_.back().insert(parsed.get<std::string>()).second && found.empty())
-      found = parsed.get<std::string>();
+    using Event = Json::parse_event_t;
+    if (event == Event::object_end || event == Event::array_end) {
+      open_.pop_back();
+      return true;
+    }
+    if (event == Event::key) return key(parsed.get<std::string>());
+    if (!open_.empty()) ++open_.back().index;
+    if (event == Event::object_start || event == Event::array_start)
+      open_.push_back({event == Event::array_start, -1, {}, {}});
     return true;
   }
-  std::string found;
 
  private:
-  std::vector<std::set<std::string>> open_;
-};
+  struct Level {
+    bool is_list;
+    int index;  // of the item being read
+    std::set<std::string> keys;
+    std::string key;
+  };
 
-class EntryReader {
- public:
-  EntryReader(const std::string& shown, std::size_t index, const Json& json, Problems& problems)
-      : shown_(shown),
-        base_("/entries/" + std::to_string(index)),
-        json_(json),
-        problems_(problems) {}
-
-  Entry read() {
-    Entry out;
-    if (!json_.is_object()) {
-      fault("", "an entry must be an object", "{\"id\": ..., \"at\": ..., \"by\": ..., ...}");
-      return out;
+  bool key(std::string name) {
+    Level& level = open_.back();
+    level.key = name;
+    if (level.keys.size() >= kMostKeys) {
+      tell("an object has more than 1000 keys", "fewer");
+      return false;
     }
-    out.id = text("id", true);
-    out.at = text("at", true);
-    if (!out.at.empty() && !moment(out.at))
-      fault("/at", "'" + out.at.substr(0, 40) + "' is no moment", "as 2026-05-04T09:12:00Z");
-    const std::string by = text("by", true);
-    if (by == "road")
-      out.by = Asker::road;
-    else if (by == "bay")
-      out.by = Asker::bay;
-    else if (!by.empty() && by != "write_up")
-      fault("/by", "'" + by.substr(0, 40) + "' enters nothing", "write_up, road or bay");
-    kind(out);
+    if (!level.keys.insert(name).second)
+      tell("the key " + perrev::quoted(name) + " stands twice in one object", "keep one");
+    return true;
+  }
+
+  void tell(std::string what, std::string right) {
+    if (fault) return;
+    std::string pointer;
+    for (const Level& level : open_)
+      pointer += "/" + (level.is_list ? std::to_string(level.index) : escaped(level.key));
+    fault = Problem{{{}, 0, 0, pointer}, std::move(what), std::move(right), {}};
+  }
+
+  // RFC 6901; control bytes would break the line.
+  static std::string escaped(const std::string& key) {
+    std::string out;
+    for (const char c : key)
+      out += c == '~'                               ? "~0"
+             : c == '/'                             ? "~1"
+             : static_cast<unsigned char>(c) < 0x20 ? "?"
+                                                    : std::string(1, c);
     return out;
   }
 
- private:
-  void kind(Entry& out) {
-    if (json_.contains("fact")) {
-      out.kind = Entry::Kind::answer;
-      answer(out);
-    } else if (json_.contains("check")) {
-      out.kind = Entry::Kind::not_possible;
-      out.check = text("check", true);
-      if (text("answer", true) != "not_possible")
-        fault("/answer", "a check is entered only when it cannot be done",
-              "\"answer\": \"not_possible\"");
-    } else if (json_.contains("retracts")) {
-      out.kind = Entry::Kind::retraction;
-      out.retracts = text("retracts", true);
-    } else if (json_.contains("repair")) {
-      out.kind = Entry::Kind::repair;
-      out.repair = text("repair", true);
-      const std::string result = text("result", true);
-      if (result != "done" && result != "not_done" && !result.empty())
-        fault("/result", "'" + result.substr(0, 40) + "' is no result", "done or not_done");
-      out.done = result == "done";
-    } else if (json_.contains("closes")) {
-      out.kind = Entry::Kind::closing;
-      out.closes = list("closes");
-      out.proof = text("proof", false);
-    } else {
-      fault("", "the entry says nothing", "one of fact, check, retracts, repair, closes");
-    }
-  }
-
-  void answer(Entry& out) {
-    out.fact = text("fact", true);
-    out.place = text("place", false);
-    if (json_.contains("with")) {
-      const Json& with = json_["with"];
-      if (!with.is_object())
-        fault("/with", "'with' must be an object", "{\"by\": \"gps\"}");
-      else
-        for (const auto& item : with.items())
-          if (item.value().is_string()) out.with[item.key()] = item.value().get<std::string>();
-    }
-    const bool has_answer = json_.contains("answer"), has_value = json_.contains("value");
-    if (has_answer == has_value) {
-      fault("", "an answer needs 'value' or \"answer\": \"unsure\"", "one of the two");
-    } else if (has_answer) {
-      out.unsure = true;
-      if (text("answer", true) != "unsure")
-        fault("/answer", "the only such answer is unsure", "\"value\": ...");
-    } else if (json_["value"].is_array()) {
-      out.is_list = true;
-      out.values = list("value");
-    } else if (json_["value"].is_boolean()) {
-      out.values = {json_["value"].get<bool>() ? "yes" : "no"};
-    } else if (json_["value"].is_number()) {
-      out.values = {json_["value"].dump()};
-    } else if (json_["value"].is_string()) {
-      out.values = {json_["value"].get<std::string>()};
-    } else {
-      fault("/value", "a value is text, a number with its unit as text, or a list of them",
-            "\"65 mph\"");
-    }
-  }
-
-  std::string text(const char* key, bool must) {
-    const auto found = json_.find(key);
-    if (found == json_.end()) {
-      if (must)
-        fault("", std::string("the entry has no '") + key + "'",
-              std::string("\"") + key + "\": \"...\"");
-      return {};
-    }
-    if (found->is_string() && (!must || !found->get_ref<const std::string&>().empty()))
-      return found->get<std::string>();
-    fault(std::string("/") + key, std::string("'") + key + "' must be text", "\"...\"");
-    return {};
-  }
-
-  std::vector<std::string> list(const char* key) {
-    std::vector<std::string> out;
-    const Json& items = json_[key];
-    const std::string here = std::string("/") + key;
-    if (!items.is_array()) {
-      fault(here, std::string("'") + key + "' must be a list", "[\"...\"]");
-      return out;
-    }
-    for (std::size_t i = 0; i < items.size(); ++i) {
-      if (items[i].is_string())
-        out.push_back(items[i].get<std::string>());
-      else if (items[i].is_number())
-        out.push_back(items[i].dump());
-      else
-        fault(here + "/" + std::to_string(i), "an item must be text", "\"...\"");
-    }
-    return out;
-  }
-
-  void fault(const std::string& below, std::string what, std::string right) {
-    problems_.push_back(at_pointer(shown_, base_ + below, std::move(what), std::move(right)));
-  }
-
-  const std::string& shown_;
-  std::string base_;
-  const Json& json_;
-  Problems& problems_;
+  std::vector<Level> open_;
 };
 
-Json to_json(const Entry& entry) {
-  Json out = {{"id", entry.id}, {"at", entry.at}, {"by", std::string(name_of(entry.by))}};
-  switch (entry.kind) {
-    case Entry::Kind::answer:
-      out["fact"] = entry.fact;
-      if (!entry.place.empty()) out["place"] = entry.place;
-      if (entry.unsure)
-        out["answer"] = "unsure";
-      else if (entry.is_list)
-        out["value"] = entry.values;
-      else
-        out["value"] = entry.values.empty() ? std::string() : entry.values.front();
-      if (!entry.with.empty()) out["with"] = entry.with;
-      break;
-    case Entry::Kind::not_possible:
-      out["check"] = entry.check;
-      out["answer"] = "not_possible";
-      break;
-    case Entry::Kind::retraction:
-      out["retracts"] = entry.retracts;
-      break;
-    case Entry::Kind::repair:
-      out["repair"] = entry.repair;
-      out["result"] = entry.done ? "done" : "not_done";
-      break;
-    case Entry::Kind::closing:
-      out["closes"] = entry.closes;
-      out["proof"] = entry.proof;
-      break;
+// The document, or why there is none.
+Result<Json, Problems> read_json(const std::string& shown, const std::string& text) {
+  const auto whole = [&](std::string what, std::string right) {
+    return Problems{at_pointer(shown, "", std::move(what), std::move(right))};
+  };
+  if (text.size() > kLargestCase) return whole("the case is larger than 16 MiB", "a smaller one");
+  if (const auto offset = too_deep(text))
+    return at_offset(shown, text, *offset, "nested more than 50 deep",
+                     "a case has less than ten levels");
+  KeyWatch watch;
+  Json document;
+  try {
+    document = Json::parse(text, std::ref(watch));
+  } catch (const Json::parse_error& error) {
+    const std::size_t offset = std::min(error.byte > 0 ? error.byte - 1 : 0, text.size());
+    return at_offset(shown, text, offset,
+                     offset == text.size() ? "the case breaks off here" : "this is not JSON",
+                     "check commas, quotes and brackets");
+  } catch (const Json::exception&) {
+    return whole("the case holds a number that no program can hold", "a smaller number");
   }
-  return out;
+  if (!document.is_object() || !document.contains("perrev_case"))
+    return whole("this is not a case", "an object with \"perrev_case\": 1");
+  if (watch.fault) {
+    watch.fault->place.file = shown;
+    return Problems{*watch.fault};
+  }
+  return document;
+}
+
+// Of the document as a whole; the entries come later.
+std::optional<Problem> frame_fault(const std::string& shown, const Json& document) {
+  const Json& version = document["perrev_case"];
+  if (!version.is_number_unsigned() || version.get<std::uint64_t>() == 0)
+    return at_pointer(shown, "/perrev_case", "this is no format version", "\"perrev_case\": 1");
+  if (version.get<std::uint64_t>() > kCaseVersion)
+    return at_pointer(
+        shown, "/perrev_case",
+        "the case is of format version " + version.dump() + ", newer than this program",
+        "a perrev that reads version " + version.dump());
+  if (document.contains("label") && !document["label"].is_string())
+    return at_pointer(shown, "/label", "'label' must be text", "\"...\"");
+  if (!document.contains("entries"))
+    return at_pointer(shown, "", "the case has no list of entries", "\"entries\": []");
+  if (!document["entries"].is_array())
+    return at_pointer(shown, "/entries", "'entries' must be a list", "\"entries\": []");
+  return std::nullopt;
 }
 
 }  // namespace
@@ -246,62 +193,24 @@ CaseFile& CaseFile::operator=(CaseFile other) noexcept {
 CaseFile::~CaseFile() = default;
 
 Result<CaseFile, Problems> CaseFile::parse(const std::string& shown, const std::string& text) {
-  const auto refused = [&](std::string pointer, std::string what, std::string right) {
-    return Problems{at_pointer(shown, std::move(pointer), std::move(what), std::move(right))};
-  };
-  if (text.size() > kLargestCase)
-    return refused("", "the case is larger than 16 MiB", "a smaller one");
-  if (too_deep(text))
-    return refused("", "nested more than 50 deep", "a case has less than ten levels");
+  auto document = read_json(shown, text);
+  if (!document) return document.error();
+  if (const auto fault = frame_fault(shown, *document)) return Problems{*fault};
   CaseFile out;
   out.shown_ = shown;
-  DuplicateKeys duplicates;
-  try {
-    *out.document_ = Json::parse(text, std::ref(duplicates));
-  } catch (const Json::parse_error& error) {
-    const std::size_t end = std::min(error.byte > 0 ? error.byte - 1 : 0, text.size());
-    const auto line =
-        1 + std::count(text.begin(), text.begin() + static_cast<std::ptrdiff_t>(end), '\n');
-    const std::size_t start = end == 0 ? std::string::npos : text.rfind('\n', end - 1);
-    const std::size_t column = start == std::string::npos ? end + 1 : end - start;
-    Problems problems =
-        refused("", end >= text.size() ? "the case breaks off here" : "not JSON from here on",
-                "check commas, quotes and brackets");
-    problems[0].place.line = static_cast<int>(line);
-    problems[0].place.column = static_cast<int>(column);
-    return problems;
-  } catch (const Json::exception&) {
-    return refused("", "not JSON", "check that it is UTF-8 text");
-  }
-  const Json& document = *out.document_;
-  if (!document.is_object() || !document.contains("perrev_case"))
-    return refused("", "not a case", "an object with \"perrev_case\": 1");
-  if (!duplicates.found.empty())
-    return refused("",
-                   "the key '" + duplicates.found.substr(0, 40) + "' stands twice in one object",
-                   "keep one");
-  const Json& version = document["perrev_case"];
-  if (!version.is_number_integer() || version.get<long long>() < 1)
-    return refused("/perrev_case", "no format version", "\"perrev_case\": 1");
-  if (version.get<long long>() > kCaseVersion)
-    return refused("/perrev_case",
-                   "the case is of format version " + version.dump() + ", newer than this program",
-                   "a perrev that reads version " + version.dump());
-  if (document.contains("label")) {
-    if (!document["label"].is_string()) return refused("/label", "'label' must be text", "\"...\"");
-    out.label_ = document["label"].get<std::string>();
-  }
-  if (!document.contains("entries") || !document["entries"].is_array())
-    return refused("/entries", "the case has no list of entries", "\"entries\": []");
+  *out.document_ = std::move(document).value();
+  const Json& read = *out.document_;
+  if (read.contains("label")) out.label_ = read["label"].get<std::string>();
   Problems problems;
   std::set<std::string> ids;
-  for (std::size_t i = 0; i < document["entries"].size(); ++i) {
+  for (std::size_t i = 0; i < read["entries"].size(); ++i) {
     const std::size_t before = problems.size();
-    Entry entry = EntryReader(shown, i, document["entries"][i], problems).read();
+    Entry entry = read_entry(shown, i, read["entries"][i], problems);
     if (problems.size() == before && !ids.insert(entry.id).second)
-      problems.push_back(at_pointer(shown, "/entries/" + std::to_string(i) + "/id",
-                                    "the id '" + entry.id.substr(0, 40) + "' stands twice",
-                                    "an id of its own"));
+      problems.push_back(Problem{out.place(i, "/id"),
+                                 "the id " + perrev::quoted(entry.id) + " stands twice",
+                                 "an id of its own",
+                                 {}});
     out.entries_.push_back(std::move(entry));
   }
   if (!problems.empty()) return problems;
@@ -326,7 +235,7 @@ void CaseFile::add(Entry entry) {
         next = std::max(next, std::atoll(e.id.c_str()) + 1);
     entry.id = std::to_string(next);
   }
-  (*document_)["entries"].push_back(to_json(entry));
+  (*document_)["entries"].push_back(json_of(entry));
   entries_.push_back(std::move(entry));
 }
 

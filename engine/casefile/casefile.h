@@ -34,17 +34,18 @@ struct Entry {
   std::string id;
   std::string at;  // ISO 8601, UTC: "2026-05-04T09:12:00Z"
   Asker by = Asker::write_up;
-  std::string fact, place;                  // answer
-  std::vector<std::string> values;          // answer: one text, or the items of a list
-  bool is_list = false;                     // answer: the value is a JSON list
-  bool unsure = false;                      // answer: asked, and the person cannot tell
-  std::map<std::string, std::string> with;  // answer: what was held while it was read
-  std::string check;                        // not_possible
-  std::string retracts;                     // retraction: an entry's id
-  std::string repair;                       // repair
-  bool done = false;                        // repair: result is "done"
-  std::vector<std::string> closes;          // closing: causes
-  std::string proof;                        // closing
+  std::string fact, place;          // answer
+  std::vector<std::string> values;  // answer: one text, or the items of a list
+  bool is_list = false;             // answer: the value is a JSON list
+  bool unsure = false;              // answer: asked, and the person cannot tell
+  // answer: what was held while it was read; `by`, `speed` and `rpm` are used, others kept
+  std::map<std::string, std::string> with;
+  std::string check;                // not_possible
+  std::string retracts;             // retraction: an entry's id
+  std::string repair;               // repair
+  bool done = false;                // repair: result is "done"
+  std::vector<std::string> closes;  // closing: causes
+  std::string proof;                // closing
 
   EntryKey key() const;
 };
@@ -57,7 +58,9 @@ class CaseFile {
   CaseFile& operator=(CaseFile other) noexcept;
   ~CaseFile();
 
-  // `shown` names the file in problems. All problems are told, each with a JSON pointer.
+  // `shown` names the file in problems. Text that is no JSON is told with line and column; else all
+  // problems are told, each with a JSON pointer. Refused besides: more than 16 MiB, nesting beyond
+  // 50, more than 1000 keys in one object, keys that stand twice.
   static Result<CaseFile, Problems> parse(const std::string& shown, const std::string& text);
   // The whole document, two blanks a level, a line end at the end.
   std::string text() const;

@@ -3,7 +3,10 @@
 #include <algorithm>
 #include <map>
 #include <set>
+#include <tuple>
 #include <utility>
+
+#include "engine/quantity/text.h"
 
 namespace perrev {
 
@@ -25,6 +28,9 @@ bool CaseFacts::stopped() const {
 
 namespace {
 
+// Each round holds a table of all answers.
+constexpr std::size_t kMostRounds = 200;
+
 class Interpreter {
  public:
   Interpreter(const CaseFile& file, const RuleBase& base) : file_(file), base_(base) {}
@@ -32,10 +38,12 @@ class Interpreter {
   Result<CaseFacts, Problems> read() {
     find_active();
     if (!problems_.empty()) return problems_;
-    open_rounds();
+    if (!open_rounds()) return problems_;
+    find_pickers();
     read_answers(true);  // what classes of limits hang on first
     read_answers(false);
     if (!problems_.empty()) return problems_;
+    sort_readings();
     find_stops();
     find_verdicts();
     return std::move(out_);
@@ -50,60 +58,75 @@ class Interpreter {
   }
   template <class Ids>
   void unknown(std::size_t i, const std::string& below, const std::string& kind,
-               const std::string& word, const Ids& ids) {
+               const std::string& word, const Ids& ids, const std::string& right) {
+    constexpr std::size_t kEnough = 200;  // the search for the near word is what costs
     std::vector<std::string> known;
-    for (const auto& id : ids) known.push_back(id.first);
+    if (problems_.size() < kEnough)
+      for (const auto& id : ids) known.push_back(id.first);
     const auto near = nearest(word, known);
-    fault(i, below, "unknown " + kind + " '" + word.substr(0, 60) + "'",
-          near ? "did you mean '" + *near + "'?" : "a " + kind + " of the rule base");
+    fault(i, below, "unknown " + kind + " " + perrev::quoted(word),
+          near ? "did you mean '" + *near + "'?" : right);
+  }
+  template <class Ids>
+  void unknown(std::size_t i, const std::string& below, const std::string& kind,
+               const std::string& word, const Ids& ids) {
+    unknown(i, below, kind, word, ids, "a " + kind + " of the rule base");
   }
 
-  // An entry is in force unless an entry in force retracts it. Every chain of retractions ends, or
-  // it is told.
-  void find_active() {
+  // Which entry each one retracts; `none` where it is no retraction or names no entry.
+  std::vector<std::size_t> targets(std::size_t none) {
     std::map<std::string, std::size_t> by_id;
-    std::map<std::size_t, std::vector<std::size_t>> retracted_by;
     for (std::size_t i = 0; i < file_.entries().size(); ++i) by_id[entry(i).id] = i;
-    for (std::size_t i = 0; i < file_.entries().size(); ++i) {
+    std::vector<std::size_t> out(file_.entries().size(), none);
+    for (std::size_t i = 0; i < out.size(); ++i) {
       if (entry(i).kind != Entry::Kind::retraction) continue;
-      const auto target = by_id.find(entry(i).retracts);
-      if (target == by_id.end())
-        unknown(i, "/retracts", "entry", entry(i).retracts, by_id);
+      const auto found = by_id.find(entry(i).retracts);
+      if (found == by_id.end())
+        unknown(i, "/retracts", "entry", entry(i).retracts, by_id, "the id of another entry");
       else
-        retracted_by[target->second].push_back(i);
+        out[i] = found->second;
     }
-    std::vector<int> state(file_.entries().size(), -1);  // -1 open, 0 retracted, 1 in force
-    std::vector<std::size_t> left;
-    for (std::size_t i = 0; i < state.size(); ++i) left.push_back(i);
-    while (!left.empty()) {
-      std::vector<std::size_t> waiting;
-      for (const std::size_t i : left) {
-        bool retracted = false, open = false;
-        for (const std::size_t by : retracted_by[i]) {
-          retracted = retracted || state[by] == 1;
-          open = open || state[by] == -1;
-        }
-        if (retracted)
-          state[i] = 0;
-        else if (!open)
-          state[i] = 1;
-        else
-          waiting.push_back(i);
-      }
-      if (waiting.size() == left.size()) {
-        fault(waiting.front(), "/retracts", "entries retract each other in a circle",
-              "retract an earlier entry");
-        return;
-      }
-      left = std::move(waiting);
+    return out;
+  }
+
+  // An entry is in force unless an entry in force retracts it. Judged from what nobody retracts
+  // inwards; what is left then are circles.
+  void find_active() {
+    constexpr std::size_t kNone = static_cast<std::size_t>(-1);
+    const std::size_t count = file_.entries().size();
+    const std::vector<std::size_t> target = targets(kNone);
+    std::vector<int> open_retractions(count, 0);  // retractions of it that may still be in force
+    for (const std::size_t to : target)
+      if (to != kNone) ++open_retractions[to];
+    std::vector<bool> in_force(count, true), is_judged(count, false);
+    std::vector<std::size_t> judged;
+    const auto judge = [&](std::size_t i, bool stands) {
+      in_force[i] = stands;
+      is_judged[i] = true;
+      judged.push_back(i);
+    };
+    for (std::size_t i = 0; i < count; ++i)
+      if (open_retractions[i] == 0) judge(i, true);
+    for (std::size_t next = 0; next < judged.size(); ++next) {
+      const std::size_t i = judged[next], to = target[i];
+      if (in_force[i]) active_.push_back(i);
+      if (to == kNone || is_judged[to]) continue;
+      if (in_force[i])
+        judge(to, false);
+      else if (--open_retractions[to] == 0)
+        judge(to, true);
     }
-    for (std::size_t i = 0; i < state.size(); ++i)
-      if (state[i] == 1) active_.push_back(i);
+    if (judged.size() < count) {
+      const auto left = std::find(is_judged.begin(), is_judged.end(), false);
+      fault(static_cast<std::size_t>(left - is_judged.begin()), "/retracts",
+            "entries retract each other in a circle", "retract an earlier entry");
+    }
     std::sort(active_.begin(), active_.end(),
               [&](std::size_t a, std::size_t b) { return entry(a).key() < entry(b).key(); });
   }
 
-  void open_rounds() {
+  // False where there are too many to go on.
+  bool open_rounds() {
     out_.rounds.emplace_back();
     for (const std::size_t i : active_) {
       const Entry& e = entry(i);
@@ -111,14 +134,18 @@ class Interpreter {
         const int repair = base_.repair_index(e.repair);
         if (repair < 0) unknown(i, "/repair", "repair", e.repair, base_.repair_by_id);
         if (repair < 0 || !e.done) continue;
+        if (out_.rounds.size() == kMostRounds) {
+          fault(i, "", "more repairs than one case can have", "a new case for the next visit");
+          return false;
+        }
         out_.rounds.emplace_back();
         out_.rounds.back().opened_by = {repair};
       } else if (e.kind == Entry::Kind::closing) {
         out_.closed.clear();
-        for (const std::string& id : e.closes) {
-          const int cause = base_.cause_index(id);
+        for (std::size_t k = 0; k < e.closes.size(); ++k) {
+          const int cause = base_.cause_index(e.closes[k]);
           if (cause < 0)
-            unknown(i, "/closes", "cause", id, base_.cause_by_id);
+            unknown(i, "/closes/" + std::to_string(k), "cause", e.closes[k], base_.cause_by_id);
           else
             out_.closed.push_back(cause);
         }
@@ -137,6 +164,7 @@ class Interpreter {
       round.answers.assign(static_cast<std::size_t>(base_.slot_count), -1);
     }
     out_.vehicle.assign(static_cast<std::size_t>(base_.slot_count), -1);
+    return true;
   }
 
   // Places that the entry speaks of, as indices; empty after a fault.
@@ -158,11 +186,11 @@ class Interpreter {
         meant.push_back(static_cast<int>(p));
     }
     if (!meant.empty()) return meant;
-    std::string known = "all";
+    std::string known = of.per == Per::wheel ? "all, front_axle, rear_axle" : "all";
     for (const std::string& place : places) known += ", " + place;
     fault(i, word.empty() ? "" : "/place",
           word.empty() ? "'" + of.id + "' needs a place"
-                       : "'" + word.substr(0, 40) + "' is no place of '" + of.id + "'",
+                       : perrev::quoted(word) + " is no place of '" + of.id + "'",
           "one of " + known);
     return {};
   }
@@ -188,56 +216,73 @@ class Interpreter {
     return b.by >= a.by;
   }
 
-  void read_answers(bool vehicle_facts) {
+  // Facts whose answer picks the class of some limit.
+  void find_pickers() {
+    is_picker_.assign(base_.facts.size(), false);
+    for (const Limit& limit : base_.limits)
+      if (limit.class_by >= 0) is_picker_[static_cast<std::size_t>(limit.class_by)] = true;
+  }
+
+  void read_answers(bool pickers) {
     std::map<Slot, Reading> in_force;
     for (const std::size_t i : active_) {
-      const Entry& e = entry(i);
-      if (e.kind != Entry::Kind::answer) continue;
-      const int index = base_.fact_index(e.fact);
-      if (index < 0) {
-        if (vehicle_facts) unknown(i, "/fact", "fact", e.fact, base_.fact_by_id);
-        continue;
-      }
-      const Fact& of = fact(index);
-      if (of.lasts_with_vehicle != vehicle_facts) continue;
-      const std::vector<int> places = places_meant(i, of);
-      Reading reading;
-      if (e.unsure) {
-        reading.fact = index;
-        reading.unsure = true;
-        reading.answers.assign(static_cast<std::size_t>(of.variable_count), -1);
-        reading.text = "unsure";
-      } else {
-        auto read = read_value(base_, index, e.values, out_.vehicle);
-        if (!read) {
-          fault(i, "/value", read.error().what, read.error().right);
-          continue;
-        }
-        reading = std::move(read).value();
-      }
-      reading.entry = i;
-      reading.by = e.by;
-      reading.with = e.with;
+      if (entry(i).kind != Entry::Kind::answer) continue;
+      const int index = base_.fact_index(entry(i).fact);
+      if (index < 0 && pickers) unknown(i, "/fact", "fact", entry(i).fact, base_.fact_by_id);
+      if (index < 0 || is_picker_[static_cast<std::size_t>(index)] != pickers) continue;
+      const std::vector<int> places = places_meant(i, fact(index));
+      std::optional<Reading> read = reading_of(i, index);
+      if (!read) continue;
+      const std::size_t round = fact(index).lasts_with_vehicle ? 0 : round_of_[i];
       for (const int place : places) {
-        reading.place = place;
-        const Slot slot{vehicle_facts ? 0 : round_of_[i], index, place};
-        const auto [at, fresh] = in_force.emplace(slot, reading);
-        if (!fresh && displaces(reading, at->second)) at->second = reading;
+        read->place = place;
+        const auto [at, fresh] = in_force.emplace(Slot{round, index, place}, *read);
+        if (!fresh && displaces(*read, at->second)) at->second = *read;
       }
-      if (stops_with(reading)) stopping_.push_back(reading);
-      readings_.push_back(reading);
+      if (stops_with(*read)) stopping_.push_back(*read);
+      readings_.push_back(*std::move(read));
     }
     for (const auto& [slot, reading] : in_force)
-      for (std::size_t r = 0; r < out_.rounds.size(); ++r) {
-        if (!vehicle_facts && r != slot.round) continue;
-        keep(reading, out_.rounds[r]);
+      for (std::size_t r = 0; r < out_.rounds.size(); ++r)
+        if (fact(slot.fact).lasts_with_vehicle || r == slot.round) keep(reading, out_.rounds[r]);
+  }
+
+  // Nothing after a fault. The class of a limit is that of the round the entry belongs to.
+  std::optional<Reading> reading_of(std::size_t i, int index) {
+    const Entry& e = entry(i);
+    Reading out;
+    if (e.unsure) {
+      out.fact = index;
+      out.unsure = true;
+      out.answers.assign(static_cast<std::size_t>(fact(index).variable_count), -1);
+      out.text = "unsure";
+    } else {
+      auto read = read_value(base_, index, e.values, out_.rounds[round_of_[i]].answers);
+      if (!read) {
+        fault(i, "/value", read.error().what, read.error().right);
+        return std::nullopt;
       }
-    if (!vehicle_facts)
-      for (RoundFacts& round : out_.rounds)
-        std::sort(round.readings.begin(), round.readings.end(),
-                  [](const Reading& a, const Reading& b) {
-                    return std::tie(a.fact, a.place) < std::tie(b.fact, b.place);
-                  });
+      out = std::move(read).value();
+    }
+    out.entry = i;
+    out.by = e.by;
+    out.with = e.with;
+    return held_well(i) ? std::optional<Reading>(std::move(out)) : std::nullopt;
+  }
+
+  // What was held while it was read is used in arithmetic: a speed that cannot be read must not be
+  // passed over for another one.
+  bool held_well(std::size_t i) {
+    const std::size_t before = problems_.size();
+    for (const auto& [key, text] : entry(i).with) {
+      if (key == "by" && text != "gps" && text != "speedometer")
+        fault(i, "/with/by", perrev::quoted(text) + " shows no speed", "speedometer or gps");
+      if (key != "speed" && key != "rpm") continue;
+      const auto read =
+          parse_quantity(text, key == "speed" ? Dimension::speed : Dimension::frequency);
+      if (!read) fault(i, "/with/" + key, read.error().what, read.error().right);
+    }
+    return problems_.size() == before;
   }
 
   void keep(const Reading& reading, RoundFacts& round) {
@@ -253,23 +298,35 @@ class Interpreter {
     round.readings.push_back(reading);
   }
 
-  // A stop stands, whatever came after it in other sources, until the bay enters a clear answer of
-  // the fact named in cleared_by.
+  void sort_readings() {
+    for (RoundFacts& round : out_.rounds)
+      std::sort(round.readings.begin(), round.readings.end(),
+                [](const Reading& a, const Reading& b) {
+                  return std::tie(a.fact, a.place) < std::tie(b.fact, b.place);
+                });
+  }
+
+  // A stop stands, whatever came after it in other sources, until the bay's last word on the fact
+  // named in cleared_by is clear, and not older than the stop.
   void find_stops() {
+    std::map<int, const Reading*>
+        last_word;  // readings of one fact stand in the order of their keys
+    for (const Reading& reading : readings_)
+      if (reading.by == Asker::bay && !reading.unsure) last_word[reading.fact] = &reading;
     std::map<int, StopState> by_fact;
     for (const Reading& stopping : stopping_) {
-      const StopRule& rule = *fact(stopping.fact).stop;
-      StopState state{stopping.fact, stopping.entry, false};
-      for (const Reading& clearing : readings_)
-        state.lifted =
-            state.lifted ||
-            (clearing.fact == rule.cleared_by && clearing.by == Asker::bay && !clearing.unsure &&
-             ((fact(rule.cleared_by).clear >> clearing.answers[0]) & 1u) &&
-             !(entry(clearing.entry).key() < entry(stopping.entry).key()));
+      const auto word = last_word.find(fact(stopping.fact).stop->cleared_by);
+      const StopState state{stopping.fact, stopping.entry,
+                            word != last_word.end() && lifts(*word->second, stopping)};
       const auto [at, fresh] = by_fact.emplace(stopping.fact, state);
       if (!fresh && at->second.lifted && !state.lifted) at->second = state;
     }
     for (const auto& item : by_fact) out_.stops.push_back(item.second);
+  }
+
+  bool lifts(const Reading& word, const Reading& stopping) const {
+    return ((fact(word.fact).clear >> word.answers[0]) & 1u) &&
+           !(entry(word.entry).key() < entry(stopping.entry).key());
   }
 
   bool shown_in(const RoundFacts& round, const Check& check, const Condition& verdict) const {
@@ -304,6 +361,7 @@ class Interpreter {
   Problems problems_;
   std::vector<std::size_t> active_;  // in the order of their keys
   std::map<std::size_t, std::size_t> round_of_;
+  std::vector<bool> is_picker_;
   std::vector<Reading> stopping_, readings_;
 };
 

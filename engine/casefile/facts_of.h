@@ -2,9 +2,10 @@
 //
 // The value of a fact, per place and round, is the unretracted entry of the highest source (bay
 // over road over write-up), then of the latest moment, then of the largest id. A known value is
-// never displaced by an `unsure`. Of a stop fact the worst answer of any source stands. A repair
-// that was done opens a round; symptoms belong to their round, facts that last with the vehicle to
-// all. The order of entries in the file means nothing.
+// never displaced by an `unsure`. Of a stop fact the worst answer of any source stands; the stop is
+// lifted while the bay's last word on the fact named in cleared_by is clear and not older than it.
+// A repair that was done opens a round; symptoms belong to their round, facts that last with the
+// vehicle to all. The order of entries in the file means nothing.
 #pragma once
 
 #include <map>
@@ -67,7 +68,8 @@ struct CaseFacts {
   bool stopped() const;
 };
 
-// All that is wrong in the entries is told, each with its place.
+// All that is wrong in the entries is told, each with its place; what was held with a reading
+// (`by`, `speed`, `rpm`) too.
 Result<CaseFacts, Problems> facts_of(const CaseFile& file, const RuleBase& base);
 
 // One value read against one fact: what the interview and the loader of cases share. `values` as in

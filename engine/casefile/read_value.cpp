@@ -2,6 +2,7 @@
 #include <utility>
 
 #include "engine/casefile/facts_of.h"
+#include "engine/quantity/text.h"
 #include "engine/vehicle/tire.h"
 
 namespace perrev {
@@ -23,7 +24,7 @@ std::string listed(const std::vector<std::string>& words) {
 Problem unknown_answer(const Fact& fact, const std::string& word) {
   const std::vector<std::string> ids = answer_ids(fact);
   const auto near = nearest(word, ids);
-  return problem("'" + word.substr(0, 60) + "' is no answer of '" + fact.id + "'",
+  return problem(perrev::quoted(word) + " is no answer of '" + fact.id + "'",
                  near ? "did you mean '" + *near + "'?" : "one of " + listed(ids));
 }
 
@@ -73,7 +74,7 @@ Result<Reading> read_number(const RuleBase& base, const Fact& fact,
     const auto number = parse_quantity(text, fact.unit);
     if (!number) return number.error();
     if (*number < fact.low || *number > fact.high)
-      return problem("'" + text.substr(0, 40) + "' lies outside what '" + fact.id + "' can be",
+      return problem(perrev::quoted(text) + " lies outside what '" + fact.id + "' can be",
                      "from " + show(fact.low, fact.unit, Units::us) + " to " +
                          show(fact.high, fact.unit, Units::us));
     out.numbers.push_back(*number);

@@ -128,32 +128,39 @@ Result<VehicleFacts, Problems> vehicle_of(const CaseFile& file, const RuleBase& 
   return vehicle_of(base, facts, round);
 }
 
+namespace {
+
+std::string held(const Reading& reading, const char* key) {
+  const auto found = reading.with.find(key);
+  return found == reading.with.end() ? std::string() : found->second;
+}
+
+SpeedSource speed_source(const Reading& reading) {
+  const std::string by = held(reading, "by");
+  return by == "gps"           ? SpeedSource::gps
+         : by == "speedometer" ? SpeedSource::speedometer
+                               : SpeedSource::unknown;
+}
+
+}  // namespace
+
 Motion motion_of(const RuleBase& base, const CaseFacts& facts, std::size_t round) {
+  constexpr double kSameSpeed = 0.5;  // m/s: about what an observer reads to
   const Lookup known(base, facts.rounds[round]);
   Motion out;
   out.speed = known.number("worst_speed");
   out.engine_hz = known.number("rpm_at_worst");
-  const Reading* speed = known.reading("worst_speed");
-  if (speed) {
-    const auto by = speed->with.find("by");
-    if (by != speed->with.end())
-      out.by = by->second == "gps"           ? SpeedSource::gps
-               : by->second == "speedometer" ? SpeedSource::speedometer
-                                             : SpeedSource::unknown;
-  }
+  if (const Reading* speed = known.reading("worst_speed")) out.by = speed_source(*speed);
   const Reading* frequency = known.reading("measured_frequency");
   if (!frequency) return out;
-  const auto at = frequency->with.find("speed");
-  if (at != frequency->with.end()) {
-    if (const auto read = parse_quantity(at->second, Dimension::speed)) out.speed = *read;
-    const auto by = frequency->with.find("by");
-    out.by = by == frequency->with.end() ? SpeedSource::unknown
-             : by->second == "gps"       ? SpeedSource::gps
-                                         : SpeedSource::speedometer;
+  if (const auto speed = parse_quantity(held(*frequency, "speed"), Dimension::speed)) {
+    // Engine speed at the worst speed says nothing of another one.
+    if (!out.speed || std::abs(*out.speed - *speed) > kSameSpeed) out.engine_hz.reset();
+    out.speed = *speed;
+    out.by = speed_source(*frequency);
   }
-  const auto rpm = frequency->with.find("rpm");
-  if (rpm != frequency->with.end())
-    if (const auto read = parse_quantity(rpm->second, Dimension::frequency)) out.engine_hz = *read;
+  if (const auto rpm = parse_quantity(held(*frequency, "rpm"), Dimension::frequency))
+    out.engine_hz = *rpm;
   return out;
 }
 

@@ -44,6 +44,7 @@ const FieldTable& fact_fields() {
       {"per", kChoice, kMay, "case, wheel, axle or shaft", {"case", "wheel", "axle", "shaft"}},
       {"lasts", kChoice, kMay, "round or vehicle", {"round", "vehicle"}},
       {"asked_if", kNode, kMay, "a condition: not asked where it is known to be false"},
+      {"after_repair", kYesNo, kMay, "yes: asked only once a repair was done"},
       {"clear", kIds, kMay, "the answers that let a gate pass"},
       {"stop", kNode, kMay, "answers that stop every drive, with reason, caution and cleared_by"},
   };

@@ -3,6 +3,9 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdint>
+#include <map>
+#include <set>
+#include <string_view>
 #include <utility>
 
 #include "engine/knowledge/groups.h"
@@ -29,16 +32,126 @@ std::string digest_of(const std::vector<ParsedFile>& files) {
   return out;
 }
 
-bool begins_with(const std::string& text, const char* start) { return text.rfind(start, 0) == 0; }
+struct FileKind {
+  std::string_view name;  // of the file, or of the folder with a slash
+  const char* holds;
+  const char* example;
+};
+constexpr std::string_view kCauses = "causes/", kEvidence = "evidence/";
+constexpr FileKind kFiles[] = {
+    {"strengths.yaml", "settings", "strengths: {...}, shares: {...}, likely_from: 0.5"},
+    {"families.yaml", "families", "family_id: {name: ...}"},
+    {"facts.yaml", "facts", "fact_id: {ask: ..., kind: ...}"},
+    {"limits.yaml", "limits", "fact_id: {better: lower, classes: {...}}"},
+    {"repairs.yaml", "repairs", "repair_id: {what: ..., cures: [...]}"},
+    {"shop.yaml", "settings", "setups: {...}, equipment: {...}"},
+    {"checks.yaml", "checks", "check_id: {what: ..., learns: [...]}"},
+    {"path.yaml", "settings", "gates: {...}, ends: {...}, edges: [...]"},
+    {kCauses, "causes", "cause_id: {name: ..., family: ...}"},
+    {kEvidence, "rules", "- rule: rule_id"},
+};
 
-const std::vector<std::string>& single_files() {
-  static const std::vector<std::string> names = {"strengths.yaml", "families.yaml", "facts.yaml",
-                                                 "limits.yaml",    "repairs.yaml",  "shop.yaml",
-                                                 "checks.yaml",    "path.yaml"};
-  return names;
+bool is_folder(const FileKind& kind) { return kind.name.back() == '/'; }
+
+const FileKind* kind_of(const std::string& name) {
+  for (const FileKind& kind : kFiles)
+    if (is_folder(kind) ? name.compare(0, kind.name.size(), kind.name) == 0 : name == kind.name)
+      return &kind;
+  return nullptr;
+}
+
+// A file that no part of the rule base is read from.
+void tell_stray(const SourceFile& file, Loader& loader) {
+  std::vector<std::string> names;
+  std::string all;
+  for (const FileKind& kind : kFiles) {
+    names.emplace_back(kind.name);
+    all += (all.empty() ? "" : ", ") + names.back();
+  }
+  const std::size_t slash = file.name.find('/');
+  const std::size_t named = slash == std::string::npos ? file.name.size() : slash + 1;
+  const auto near = nearest(file.name.substr(0, named), names);
+  if (near) loader.broken.insert(*near);
+  loader.problems.push_back(
+      Problem{{file.shown, 0, 0, {}},
+              "not a file of a rule base",
+              near ? "did you mean '" + *near + file.name.substr(named) + "'?" : "known: " + all,
+              {}});
+}
+
+// Where a file defines names, none at all would make an error of every use of them.
+void is_full_mapping(const FileReader& reader, const YamlNode& root, const FileKind& kind) {
+  const bool may_be_empty = kind.name == "limits.yaml" || is_folder(kind);
+  if (reader.is_mapping(root, kind.holds, kind.example) && root.members.empty() && !may_be_empty)
+    reader.fault(root, std::string("there are no ") + kind.holds + " here", kind.example);
+}
+
+// The files whose content can be read; the others are told about.
+std::vector<const ParsedFile*> sound_files(const std::vector<ParsedFile>& files, Loader& loader) {
+  std::vector<const ParsedFile*> sound;
+  for (std::size_t i = 0; i < files.size(); ++i) {
+    const ParsedFile& file = files[i];
+    const FileKind* kind = kind_of(file.source.name);
+    if (i > 0 && files[i - 1].source.name == file.source.name) {
+      loader.problems.push_back(Problem{{file.source.shown, 0, 0, {}},
+                                        "two files are named " + file.source.name,
+                                        "each name once",
+                                        {}});
+      continue;
+    }
+    if (!kind) tell_stray(file.source, loader);
+    const std::size_t before = loader.problems.size();
+    const FileReader reader(file.source.shown, &loader.problems);
+    if (!file.tree.ok())
+      loader.problems.insert(loader.problems.end(), file.tree.error().begin(),
+                             file.tree.error().end());
+    else if (kind && kind->name != kEvidence)
+      is_full_mapping(reader, *file.tree, *kind);
+    else if (kind && file.tree->kind != YamlNode::Kind::sequence)
+      reader.fault(*file.tree, "expected a list of rules", kind->example);
+    if (kind && loader.problems.size() != before) loader.broken.emplace(kind->name);
+    if (kind && loader.problems.size() == before) sound.push_back(&file);
+  }
+  return sound;
+}
+
+void tell_missing(const std::vector<ParsedFile>& files, Loader& loader) {
+  std::string folder;  // as in the other files' shown names
+  for (const ParsedFile& file : files) {
+    const SourceFile& source = file.source;
+    const std::size_t before =
+        source.shown.size() - std::min(source.shown.size(), source.name.size());
+    if (source.shown.substr(before) == source.name) folder = source.shown.substr(0, before);
+  }
+  for (const FileKind& kind : kFiles) {
+    if (is_folder(kind) || std::any_of(files.begin(), files.end(), [&](const ParsedFile& file) {
+          return file.source.name == kind.name;
+        }))
+      continue;
+    const std::string name(kind.name);
+    loader.problems.push_back(Problem{
+        {folder + name, 0, 0, {}}, "there is no such file", "every rule base has its " + name, {}});
+    loader.broken.insert(name);
+  }
 }
 
 using Step = void (Loader::*)(const FileReader&, const YamlNode&);
+
+Problems sorted_with_sources(Problems problems, const std::vector<ParsedFile>& files) {
+  std::stable_sort(problems.begin(), problems.end(), [](const Problem& a, const Problem& b) {
+    if (a.place.file != b.place.file) return a.place.file < b.place.file;
+    return std::make_pair(a.place.line, a.place.column) <
+           std::make_pair(b.place.line, b.place.column);
+  });
+  std::map<std::string, SourceLines> lines;
+  for (const ParsedFile& file : files) lines.emplace(file.source.shown, file.source.text);
+  for (Problem& p : problems) {
+    const auto text = lines.find(p.place.file);
+    if (p.source.empty() && p.place.line > 0 && text != lines.end())
+      p.source = text->second.at(p.place.line);
+  }
+  return problems;
+}
 
 }  // namespace
 
@@ -54,76 +167,35 @@ Result<RuleBase, Problems> load_rule_base(std::vector<SourceFile> files) {
 }
 
 Result<RuleBase, Problems> build_rule_base(std::vector<ParsedFile> files) {
-  std::sort(files.begin(), files.end(),
-            [](const ParsedFile& a, const ParsedFile& b) { return a.source.name < b.source.name; });
+  std::sort(files.begin(), files.end(), [](const ParsedFile& a, const ParsedFile& b) {
+    if (a.source.name != b.source.name) return a.source.name < b.source.name;
+    return a.source.text < b.source.text;
+  });
   Loader loader;
   loader.base.digest = digest_of(files);
-  const auto kind_of = [](const std::string& name) {
-    return begins_with(name, "causes/")     ? "causes/"
-           : begins_with(name, "evidence/") ? "evidence/"
-                                            : "";
-  };
-  for (const ParsedFile& file : files) {
-    const std::string& name = file.source.name;
-    const auto& singles = single_files();
-    if (*kind_of(name) == '\0' &&
-        std::find(singles.begin(), singles.end(), name) == singles.end()) {
-      const auto near = nearest(name, singles);
-      loader.problems.push_back(
-          Problem{{file.source.shown, 0, 0, {}},
-                  "not a file of a rule base",
-                  near ? "did you mean " + *near + "?" : "causes/ or evidence/",
-                  {}});
-    }
-    if (file.tree.ok()) continue;
-    loader.problems.insert(loader.problems.end(), file.tree.error().begin(),
-                           file.tree.error().end());
-    (name == "facts.yaml"           ? loader.facts_complete
-     : begins_with(name, "causes/") ? loader.causes_complete
-                                    : loader.others_complete) = false;
-  }
-  for (const std::string& name : single_files())
-    if (std::none_of(files.begin(), files.end(),
-                     [&](const ParsedFile& f) { return f.source.name == name; })) {
-      loader.problems.push_back(Problem{{name, 0, 0, {}},
-                                        "the rule base has no " + name,
-                                        "a folder with " + name + " in it",
-                                        {}});
-      (name == "facts.yaml" ? loader.facts_complete : loader.others_complete) = false;
-    }
-  const auto each = [&](const std::string& what, Step step) {
-    for (const ParsedFile& file : files)
-      if (file.tree.ok() && (file.source.name == what || kind_of(file.source.name) == what))
-        (loader.*step)(FileReader(file.source.shown, &loader.problems), *file.tree);
+  const std::vector<const ParsedFile*> sound = sound_files(files, loader);
+  tell_missing(files, loader);
+  const auto each = [&](std::string_view what, Step step) {
+    for (const ParsedFile* file : sound)
+      if (kind_of(file->source.name)->name == what)
+        (loader.*step)(FileReader(file->source.shown, &loader.problems), *file->tree);
   };
   each("strengths.yaml", &Loader::strengths);
   each("families.yaml", &Loader::families);
-  for (const ParsedFile& file : files)
-    if (file.tree.ok() && file.source.name == "limits.yaml") loader.limited_facts(*file.tree);
+  each("limits.yaml", &Loader::limited_facts);
   each("facts.yaml", &Loader::facts);
   each("limits.yaml", &Loader::limits);
   each("facts.yaml", &Loader::fact_conditions);
-  each("causes/", &Loader::causes);
+  each(kCauses, &Loader::causes);
   each("repairs.yaml", &Loader::repairs);
-  each("causes/", &Loader::cause_links);
-  each("evidence/", &Loader::evidence);
+  each(kCauses, &Loader::cause_links);
+  each(kEvidence, &Loader::evidence);
   each("shop.yaml", &Loader::shop);
   each("checks.yaml", &Loader::checks);
   each("path.yaml", &Loader::path);
   loader.finish();
   if (loader.problems.empty()) return std::move(loader.base);
-
-  std::stable_sort(loader.problems.begin(), loader.problems.end(),
-                   [](const Problem& a, const Problem& b) {
-                     if (a.place.file != b.place.file) return a.place.file < b.place.file;
-                     return std::make_pair(a.place.line, a.place.column) <
-                            std::make_pair(b.place.line, b.place.column);
-                   });
-  for (Problem& p : loader.problems)
-    for (const ParsedFile& file : files)
-      if (p.source.empty() && p.place.line > 0 && file.source.shown == p.place.file)
-        p.source = source_line(file.source.text, p.place.line);
-  return std::move(loader.problems);
+  return sorted_with_sources(std::move(loader.problems), files);
 }
 
 void Loader::finish() {
@@ -132,8 +204,9 @@ void Loader::finish() {
     cause.not_with.erase(std::unique(cause.not_with.begin(), cause.not_with.end()),
                          cause.not_with.end());
   }
-  if (base.causes.empty() && causes_complete)
-    problems.push_back(problem("the rule base has no causes", "files in causes/"));
+  if (base.causes.empty() && whole(kCauses))
+    problems.push_back(Problem{
+        {std::string(kCauses), 0, 0, {}}, "the rule base has no causes", "files of causes", {}});
   band_numbers();
   for (Variable& variable : base.variables) {
     variable.first_slot = base.slot_count;
@@ -141,7 +214,8 @@ void Loader::finish() {
     base.slot_count += variable.slots;
   }
   check_rules_per_cause();
-  if (problems.empty()) problems = check_path(base);
+  if (!path_sound_ || !whole("checks.yaml") || !whole("path.yaml")) return;
+  for (Problem& found : check_path(base)) problems.push_back(std::move(found));
 }
 
 std::vector<Condition*> Loader::all_conditions() {
@@ -178,7 +252,8 @@ void Loader::band_numbers() {
   for (std::size_t v = 0; v < base.variables.size(); ++v) {
     Variable& variable = base.variables[v];
     const Fact& fact = base.facts[static_cast<std::size_t>(variable.fact)];
-    if (fact.kind != FactKind::number || fact.limit >= 0 || fact.cumulative.size() < 2) continue;
+    if (fact.kind != FactKind::number || !fact.answers.empty() || fact.cumulative.size() < 2)
+      continue;
     const double same = kSame * (fact.high - fact.low);
     std::vector<double> edges = {fact.low, fact.high};
     for (Condition* condition : conditions)
@@ -212,6 +287,18 @@ void Loader::band_numbers() {
   }
 }
 
+namespace {
+
+std::string named_variables(const RuleBase& base, const std::vector<int>& variables) {
+  constexpr std::size_t kMostNamed = 16;
+  std::string out;
+  for (std::size_t i = 0; i < std::min(variables.size(), kMostNamed); ++i)
+    out += (out.empty() ? "" : ", ") + base.variable_name(variables[i]);
+  return variables.size() > kMostNamed ? out + ", ..." : out;
+}
+
+}  // namespace
+
 void Loader::check_rules_per_cause() {
   const std::size_t ruled = base.causes.size() + 1;
   const std::vector<std::vector<FactGroup>> groups = all_groups(base);
@@ -221,42 +308,41 @@ void Loader::check_rules_per_cause() {
       const Place place = group.rules.empty()
                               ? Place{}
                               : base.rules[static_cast<std::size_t>(group.rules.back().rule)].place;
-      if (group.sheets > kLargestGroup) {
-        std::string facts;
-        for (const int v : group.variables)
-          facts += (facts.empty() ? "" : ", ") + base.variable_name(v);
+      if (group.sheets > kLargestGroup)
+        problems.push_back(Problem{place,
+                                   "the rules about '" + name + "' tie too many facts together: " +
+                                       named_variables(base, group.variables),
+                                   "at most 4096 answer sheets; simpler conditions",
+                                   {}});
+      std::set<Per> kinds;
+      for (const int v : group.variables)
+        kinds.insert(base.variables[static_cast<std::size_t>(v)].per);
+      kinds.erase(Per::vehicle_case);
+      if (kinds.size() > 1)
         problems.push_back(
             Problem{place,
-                    "the rules about '" + name + "' tie too many facts together: " + facts,
-                    "at most 4096 answer sheets; simpler conditions",
+                    "the rules about '" + name + "' tie facts of different kinds of place together",
+                    "one of per wheel, per axle, per shaft",
                     {}});
-      }
-      Per per = Per::vehicle_case;
-      for (const int v : group.variables) {
-        const Per other = base.variables[static_cast<std::size_t>(v)].per;
-        if (other != Per::vehicle_case && per != Per::vehicle_case && other != per)
-          problems.push_back(Problem{
-              place,
-              "the rules about '" + name + "' tie facts of different kinds of place together",
-              "one of per wheel, per axle, per shaft",
-              {}});
-        if (other != Per::vehicle_case) per = other;
-      }
     }
   const int frequency = base.fact_index("measured_frequency");
-  for (const Rule& rule : base.rules)
-    rule.when.each_test([&](const Condition& leaf) {
-      if (base.variables[static_cast<std::size_t>(leaf.variable)].fact != frequency) return;
-      for (const Rule::Effect& effect : rule.effects)
-        if (effect.cause < base.nothing_left() &&
-            !base.causes[static_cast<std::size_t>(effect.cause)].shakes.empty())
-          problems.push_back(Problem{rule.place,
-                                     "rule '" + rule.id + "' speaks of measured_frequency for '" +
-                                         base.causes[static_cast<std::size_t>(effect.cause)].id +
-                                         "'",
-                                     "that is computed from the cause's orders; leave it out",
-                                     {}});
-    });
+  for (const Rule& rule : base.rules) {
+    const std::vector<int> tested = rule.when.variables();
+    if (std::none_of(tested.begin(), tested.end(), [&](int v) {
+          return base.variables[static_cast<std::size_t>(v)].fact == frequency;
+        }))
+      continue;
+    for (const Rule::Effect& effect : rule.effects) {
+      if (effect.cause == base.nothing_left()) continue;
+      const Cause& cause = base.causes[static_cast<std::size_t>(effect.cause)];
+      if (!cause.shakes.empty())
+        problems.push_back(
+            Problem{rule.place,
+                    "rule '" + rule.id + "' speaks of measured_frequency for '" + cause.id + "'",
+                    "that is computed from the cause's orders; leave it out",
+                    {}});
+    }
+  }
 }
 
 }  // namespace perrev

@@ -10,11 +10,33 @@ namespace perrev {
 namespace {
 
 constexpr double kLeastOrder = 0.1, kMostOrder = 100.0;
+constexpr double kMostRatio = 10000.0, kMostUsual = 1000.0;
+constexpr double kMostSetAside = 0.9;  // of all complaints, for not_listed and pairs
 
-bool is_mapping(const FileReader& reader, const YamlNode& root, const std::string& example) {
-  if (root.kind == YamlNode::Kind::mapping) return true;
-  reader.fault(root, "expected a mapping", example);
-  return false;
+std::vector<std::string> keys_of(const std::map<std::string, double, std::less<>>& words) {
+  std::vector<std::string> keys;
+  for (const auto& entry : words) keys.push_back(entry.first);
+  return keys;
+}
+
+bool is_reserved(const std::string& id) { return id == "not_listed" || id == "nothing_left"; }
+
+// Words and numbers from `strengths.yaml`. A refused number still makes its word known.
+template <class Add>
+void numbers_of(const FileReader& reader, const YamlNode& node, double above, double most,
+                const std::string& what, const Add& add) {
+  if (!reader.is_mapping(node, "words and numbers", "strong: 8")) return;
+  for (const YamlMember& member : node.members) {
+    const auto number = parse_decimal(member.value.scalar);
+    const bool good = number && *number > above && *number <= most;
+    if (!is_id(member.key))
+      reader.fault(member.line, member.column, "'" + short_text(member.key) + "' is no word",
+                   "a-z, 0-9 and _, beginning with a letter");
+    if (!good)
+      reader.fault(member.value, "'" + short_text(member.key) + "' is no " + what,
+                   "a number above " + show_number(above) + ", at most " + show_number(most));
+    add(member.key, good ? *number : above + 1.0);
+  }
 }
 
 }  // namespace
@@ -22,34 +44,28 @@ bool is_mapping(const FileReader& reader, const YamlNode& root, const std::strin
 void Loader::strengths(const FileReader& reader, const YamlNode& root) {
   const Record record(reader, root, strengths_fields(), "strengths.yaml", root.line, root.column);
   if (const YamlNode* node = record.node("strengths"))
-    for (const YamlMember& member : node->members) {
-      const auto ratio = parse_decimal(member.value.scalar);
-      if (!ratio || *ratio <= 1.0 || *ratio > 10000.0)
-        reader.fault(member.value, "strength '" + member.key + "' is no odds ratio",
-                     "a number above 1");
-      else
-        strengths_.push_back({member.key, *ratio});
-    }
+    numbers_of(reader, *node, 1.0, kMostRatio, "odds ratio",
+               [&](const std::string& word, double ratio) { strengths_.push_back({word, ratio}); });
   if (const YamlNode* node = record.node("usual_words"))
-    for (const YamlMember& member : node->members) {
-      const auto usual = parse_decimal(member.value.scalar);
-      if (!usual || *usual <= 0.0 || *usual > 1000.0)
-        reader.fault(member.value, "'" + member.key + "' is no rate per thousand",
-                     "a number above 0");
-      else
-        usual_words_[member.key] = *usual;
-    }
+    numbers_of(reader, *node, 0.0, kMostUsual, "rate per thousand",
+               [&](const std::string& word, double usual) { usual_words_[word] = usual; });
+  if (strengths_.empty()) broken.insert("strengths.yaml");  // every strength would be unknown
   if (const YamlNode* node = record.node("shares")) {
     const Record shares(reader, *node, shares_fields(), "shares", node->line, node->column);
     base.shares.not_listed = shares.number("not_listed", base.shares.not_listed);
     base.shares.pairs = shares.number("pairs", base.shares.pairs);
+    if (base.shares.not_listed + base.shares.pairs > kMostSetAside)
+      reader.fault(*node, "'not_listed' and 'pairs' leave too little for single causes",
+                   "at most " + show_number(kMostSetAside) + " together");
   }
   base.likely_from = record.number("likely_from", base.likely_from);
 }
 
 void Loader::families(const FileReader& reader, const YamlNode& root) {
-  if (!is_mapping(reader, root, "family_id: {name: ...}")) return;
   for (const YamlMember& member : root.members) {
+    if (is_reserved(member.key))
+      reader.fault(member.line, member.column, "'" + member.key + "' is a reserved name",
+                   "another id");
     if (!fresh(reader, member, "family", family_by_id_, static_cast<int>(base.families.size())))
       continue;
     const Record record(reader, member.value, family_fields(), "family '" + member.key + "'",
@@ -59,14 +75,19 @@ void Loader::families(const FileReader& reader, const YamlNode& root) {
 }
 
 void Loader::causes(const FileReader& reader, const YamlNode& root) {
-  if (!is_mapping(reader, root, "cause_id: {name: ..., family: ...}")) return;
   for (const YamlMember& member : root.members) cause(reader, member);
 }
 
 void Loader::cause(const FileReader& reader, const YamlMember& member) {
-  if (member.key == "not_listed" || member.key == "nothing_left")
-    return reader.fault(member.line, member.column, "'" + member.key + "' is a reserved name",
-                        "another id");
+  if (is_reserved(member.key))
+    reader.fault(member.line, member.column, "'" + member.key + "' is a reserved name",
+                 "another id");
+  if (const int earlier = base.cause_index(member.key); earlier >= 0)
+    return twice(reader, Word{member.key, member.line, member.column}, "cause",
+                 base.causes[static_cast<std::size_t>(earlier)].place);
+  if (family_by_id_.count(member.key) > 0)
+    reader.fault(member.line, member.column, "'" + member.key + "' is the name of a family already",
+                 "another id");
   if (!fresh(reader, member, "cause", base.cause_by_id, static_cast<int>(base.causes.size())))
     return;
   const Record record(reader, member.value, cause_fields(), "cause '" + member.key + "'",
@@ -78,17 +99,21 @@ void Loader::cause(const FileReader& reader, const YamlMember& member) {
   made.proof = record.text("proof");
   made.caution = record.text("caution");
   if (record.has("family"))
-    made.family = known(reader, record.word("family"), "family", family_by_id_, others_complete);
+    made.family =
+        known(reader, record.word("family"), "family", family_by_id_, whole("families.yaml"));
   if (record.has("usual")) {
     const Word usual = record.word("usual");
     const auto word = usual_words_.find(usual.text);
     const auto value = word != usual_words_.end() ? std::optional<double>(word->second)
                                                   : parse_decimal(usual.text);
-    if (!value || *value <= 0.0 || *value > 1000.0)
+    if (value && *value > 0.0 && *value <= kMostUsual)
+      made.usual = *value;
+    else if (value || !is_id(usual.text))
       reader.fault(usual, "'usual' of cause '" + made.id + "' is no rate per thousand",
                    "a number above 0, or a word of strengths.yaml");
-    else
-      made.usual = *value;
+    else if (whole("strengths.yaml"))
+      reader.unknown(usual, "word", keys_of(usual_words_),
+                     "for 'usual' of cause '" + made.id + "'");
   }
   const std::string shown = record.text("shown_by");
   made.shown_by = shown == "road"     ? ShownBy::road
@@ -116,7 +141,7 @@ void Loader::cause_shakes(const FileReader& reader, const YamlNode& node, Cause&
       const auto low = parse_decimal(order.substr(0, dots));
       const auto high = dots == std::string::npos ? low : parse_decimal(order.substr(dots + 2));
       if (!low || !high || *low < kLeastOrder || *high > kMostOrder || *low > *high)
-        reader.fault(record.word("order"), "'" + order.substr(0, 40) + "' is no order",
+        reader.fault(record.word("order"), "'" + short_text(order) + "' is no order",
                      "a number from 0.1 to 100, firing, half_firing, or a range as 6..20");
       else
         shake.low_order = *low, shake.high_order = *high;
@@ -126,15 +151,17 @@ void Loader::cause_shakes(const FileReader& reader, const YamlNode& node, Cause&
     if (shake.share <= 0.0) ++open;
     made.shakes.push_back(std::move(shake));
   }
-  if (given > 1.0 + 1e-9 || (open > 0 && given >= 1.0) ||
-      (open == 0 && std::abs(given - 1.0) > 1e-6))
-    reader.fault(node, "shares of '" + made.id + "' sum to " + show_number(given), "they sum to 1");
+  if (open > 0 && given >= 1.0)
+    reader.fault(node, "shares of '" + made.id + "' leave nothing for shakes without one",
+                 "shares that sum to less than 1, or a share for each");
+  if (open == 0 && std::abs(given - 1.0) > 1e-6)
+    reader.fault(node, "shares of '" + made.id + "' sum to " + show_number(given),
+                 "they must sum to 1");
   for (Shake& shake : made.shakes)
     if (shake.share <= 0.0) shake.share = (1.0 - given) / static_cast<double>(open);
 }
 
 void Loader::repairs(const FileReader& reader, const YamlNode& root) {
-  if (!is_mapping(reader, root, "repair_id: {what: ..., cures: [...]}")) return;
   for (const YamlMember& member : root.members) {
     if (!fresh(reader, member, "repair", base.repair_by_id, static_cast<int>(base.repairs.size())))
       continue;
@@ -162,23 +189,27 @@ void Loader::cause_links(const FileReader& reader, const YamlNode& root) {
     const int index = base.cause_index(member.key);
     if (index < 0 || member.value.kind != YamlNode::Kind::mapping) continue;
     Cause& made = base.causes[static_cast<std::size_t>(index)];
-    if (const YamlNode* node = member.value.find("needs")) cause_needs(reader, *node, made);
-    if (const YamlNode* node = member.value.find("not_with"))
-      for (const Word& word : reader.words(*node)) {
-        const int other = known_cause(reader, word);
-        if (other == index)
-          reader.fault(word, "a cause is never paired with itself", "another cause");
-        if (other < 0 || other == index) continue;
-        made.not_with.push_back(other);
-        base.causes[static_cast<std::size_t>(other)].not_with.push_back(index);
-      }
-    const YamlNode* node = member.value.find("repair");
-    if (!node || node->kind != YamlNode::Kind::scalar) continue;
-    const Word word{node->scalar, node->line, node->column};
-    made.repair = known(reader, word, "repair", base.repair_by_id, others_complete);
+    const Place here = reader.place(member.line, member.column);
+    if (made.place.file != here.file || made.place.line != here.line) continue;  // defined twice
+    Problems told;                                                               // by cause()
+    const FileReader quiet(reader.shown(), &told);
+    const Record record(quiet, member.value, cause_fields(), "", 0, 0);
+    if (const YamlNode* node = record.node("needs")) cause_needs(reader, *node, made);
+    for (const Word& word : record.words("not_with")) {
+      const int other = known_cause(reader, word);
+      if (other == index)
+        reader.fault(word, "a cause is never paired with itself", "another cause");
+      if (other < 0 || other == index) continue;
+      made.not_with.push_back(other);
+      base.causes[static_cast<std::size_t>(other)].not_with.push_back(index);
+    }
+    if (!record.has("repair")) continue;
+    const Word word = record.word("repair");
+    made.repair = known(reader, word, "repair", base.repair_by_id, whole("repairs.yaml"));
     if (made.repair < 0) continue;
-    const std::vector<int>& cures = base.repairs[static_cast<std::size_t>(made.repair)].cures;
-    if (causes_complete && !std::binary_search(cures.begin(), cures.end(), index))
+    const Repair& repair = base.repairs[static_cast<std::size_t>(made.repair)];
+    if (whole("causes/") && !repair.cures.empty() &&
+        !std::binary_search(repair.cures.begin(), repair.cures.end(), index))
       reader.fault(word, "repair '" + word.text + "' does not cure '" + made.id + "'",
                    "add it to 'cures' in repairs.yaml");
   }
@@ -190,6 +221,7 @@ void Loader::cause_needs(const FileReader& reader, const YamlNode& node, Cause& 
   for (const YamlMember& member : node.members) {
     const int index = known_fact(reader, Word{member.key, member.line, member.column});
     if (index < 0) continue;
+    if (!names_answers(reader, member)) continue;
     const Fact& fact = base.facts[static_cast<std::size_t>(index)];
     const std::vector<Word> words = reader.words(member.value);
     if (fact.per != Per::vehicle_case ||

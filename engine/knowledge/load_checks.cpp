@@ -6,18 +6,32 @@
 
 namespace perrev {
 
+namespace {
+
+constexpr std::size_t kMostEdges = 10000;  // lists on both sides of an edge multiply
+
+}  // namespace
+
 void Loader::shop(const FileReader& reader, const YamlNode& root) {
+  const std::size_t before = problems.size();
   const Record record(reader, root, shop_fields(), "shop.yaml", root.line, root.column);
-  if (const YamlNode* node = record.node("setups"))
-    for (const YamlMember& member : node->members) {
+  const YamlNode* setups = record.node("setups");
+  const YamlNode* equipment = record.node("equipment");
+  const bool setups_mapped =
+      setups && reader.is_mapping(*setups, "set-ups", "setup_id: {minutes: ..., what: ...}");
+  const bool equipment_mapped =
+      equipment && reader.is_mapping(*equipment, "equipment", "thing_id: {what: ..., have: yes}");
+  if (problems.size() != before) broken.insert("shop.yaml");
+  if (setups_mapped)
+    for (const YamlMember& member : setups->members) {
       if (!fresh(reader, member, "set-up", setup_by_id_, static_cast<int>(base.setups.size())))
         continue;
       const Record row(reader, member.value, setup_fields(), "set-up '" + member.key + "'",
                        member.line, member.column);
       base.setups.push_back({member.key, row.text("what"), row.number("minutes")});
     }
-  if (const YamlNode* node = record.node("equipment"))
-    for (const YamlMember& member : node->members) {
+  if (equipment_mapped)
+    for (const YamlMember& member : equipment->members) {
       if (!fresh(reader, member, "equipment", equipment_by_id_,
                  static_cast<int>(base.equipment.size())))
         continue;
@@ -28,16 +42,12 @@ void Loader::shop(const FileReader& reader, const YamlNode& root) {
 }
 
 void Loader::checks(const FileReader& reader, const YamlNode& root) {
-  if (root.kind != YamlNode::Kind::mapping)
-    return reader.fault(root, "expected a mapping of checks",
-                        "check_id: {what: ..., learns: [...]}");
   for (const YamlMember& member : root.members) check(reader, member);
 }
 
 void Loader::check(const FileReader& reader, const YamlMember& member) {
-  if (member.key == "start")
-    return reader.fault(member.line, member.column, "'start' is a reserved name", "another id");
-  if (!fresh(reader, member, "check", base.check_by_id, static_cast<int>(base.checks.size())))
+  if (!fresh_vertex(reader, member, "check", base.check_by_id,
+                    static_cast<int>(base.checks.size())))
     return;
   const Record record(reader, member.value, check_fields(), "check '" + member.key + "'",
                       member.line, member.column);
@@ -53,23 +63,27 @@ void Loader::check(const FileReader& reader, const YamlMember& member) {
   made.moves = moves == "yes"           ? Moves::yes
                : moves == "wheels_spin" ? Moves::wheels_spin
                                         : Moves::no;
+  if (record.given("moves") && !record.has("moves")) path_sound_ = false;
   made.minutes = record.number("minutes");
-  for (const Word& word : record.words("learns")) {
+  const std::vector<Word> learns = record.words("learns");
+  for (const Word& word : learns) {
     const int fact = known_fact(reader, word);
     if (fact >= 0) made.learns.push_back(fact);
   }
   if (record.has("setup"))
-    made.setup = known(reader, record.word("setup"), "set-up", setup_by_id_, others_complete);
+    made.setup = known(reader, record.word("setup"), "set-up", setup_by_id_, whole("shop.yaml"));
   for (const Word& word : record.words("equipment")) {
-    const int thing = known(reader, word, "equipment", equipment_by_id_, others_complete);
+    const int thing = known(reader, word, "equipment", equipment_by_id_, whole("shop.yaml"));
     if (thing >= 0) made.equipment.push_back(thing);
   }
   if (const YamlNode* node = record.node("asked_if")) made.asked_if = condition(reader, *node);
-  if (const YamlNode* node = record.node("confirms")) confirms(reader, *node, made);
+  if (const YamlNode* node = record.node("confirms"))
+    confirms(reader, *node, learns.size() == made.learns.size() && !learns.empty(), made);
   base.checks.push_back(std::move(made));
 }
 
-void Loader::confirms(const FileReader& reader, const YamlNode& node, Check& made) {
+void Loader::confirms(const FileReader& reader, const YamlNode& node, bool learns_known,
+                      Check& made) {
   if (node.kind != YamlNode::Kind::mapping)
     return reader.fault(node, "'confirms' is no mapping",
                         "cause: answer, or cause: {fact: answer}");
@@ -83,7 +97,10 @@ void Loader::confirms(const FileReader& reader, const YamlNode& node, Check& mad
       verdict = fact_is(reader, YamlMember{base.facts[static_cast<std::size_t>(made.learns[0])].id,
                                            member.line, member.column, member.value});
     } else {
-      reader.fault(member.value, "which fact of '" + made.id + "' shows '" + member.key + "'?",
+      if (!learns_known) continue;
+      reader.fault(member.value,
+                   "'" + made.id + "' learns several facts, and which shows '" + member.key +
+                       "' is not said",
                    "cause: {fact: answer}");
       continue;
     }
@@ -91,14 +108,58 @@ void Loader::confirms(const FileReader& reader, const YamlNode& node, Check& mad
   }
 }
 
+// Checks, gates and ends are named side by side in edges.
+bool Loader::fresh_vertex(const FileReader& reader, const YamlMember& member, std::string_view kind,
+                          std::map<std::string, int, std::less<>>& ids, int index) {
+  const bool taken = base.check_by_id.count(member.key) + gate_by_id_.count(member.key) +
+                         end_by_id_.count(member.key) >
+                     0;
+  if (taken)
+    reader.fault(member.line, member.column,
+                 "a check, a gate or an end is named '" + member.key + "' already", "another id");
+  if (member.key == "start")
+    reader.fault(member.line, member.column, "'start' is a reserved name", "another id");
+  const bool made = !taken && fresh(reader, member, kind, ids, index);
+  if (!made || member.key == "start") path_sound_ = false;
+  return made;
+}
+
 void Loader::path(const FileReader& reader, const YamlNode& root) {
   const Record record(reader, root, path_fields(), "path.yaml", root.line, root.column);
-  if (const YamlNode* node = record.node("gates"))
-    for (const YamlMember& member : node->members) {
-      if (!fresh(reader, member, "gate", gate_by_id_, static_cast<int>(base.gates.size())))
+  gates_and_ends(reader, record);
+  const YamlNode* edges = record.node("edges");
+  const bool listed = edges && edges->kind == YamlNode::Kind::sequence && !edges->items.empty();
+  if (edges && !listed)
+    reader.fault(*edges, "'edges' needs a list", "- {from: start, to: ask_speed}");
+  if (!listed) path_sound_ = false;
+  if (!listed) return;
+  for (const YamlNode& item : edges->items) {
+    edge(reader, item);
+    if (base.edges.size() <= kMostEdges) continue;
+    path_sound_ = false;
+    return reader.fault(item, "the path has more than " + std::to_string(kMostEdges) + " edges",
+                        "shorter lists of from and to");
+  }
+}
+
+void Loader::gates_and_ends(const FileReader& reader, const Record& record) {
+  const YamlNode* gates = record.node("gates");
+  const YamlNode* ends = record.node("ends");
+  const std::size_t before = problems.size();
+  const bool gates_mapped =
+      gates &&
+      reader.is_mapping(*gates, "gates", "gate_id: {guards: moves, asks: [...], what: ...}");
+  const bool ends_mapped = ends && reader.is_mapping(*ends, "ends", "end_id: {what: ...}");
+  if (ends_mapped && ends->members.empty())
+    reader.fault(*ends, "the path has no ends", "end_id: {what: ...}");
+  if (!gates || !ends || problems.size() != before) broken.insert("path.yaml");
+  if (gates_mapped)
+    for (const YamlMember& member : gates->members) {
+      if (!fresh_vertex(reader, member, "gate", gate_by_id_, static_cast<int>(base.gates.size())))
         continue;
       const Record row(reader, member.value, gate_fields(), "gate '" + member.key + "'",
                        member.line, member.column);
+      if (!row.has("guards")) path_sound_ = false;
       Gate made;
       made.id = member.key;
       made.place = reader.place(member.line, member.column);
@@ -114,18 +175,14 @@ void Loader::path(const FileReader& reader, const YamlNode& root) {
       }
       base.gates.push_back(std::move(made));
     }
-  if (const YamlNode* node = record.node("ends"))
-    for (const YamlMember& member : node->members) {
-      if (!fresh(reader, member, "end", end_by_id_, static_cast<int>(base.ends.size()))) continue;
+  if (ends_mapped)
+    for (const YamlMember& member : ends->members) {
+      if (!fresh_vertex(reader, member, "end", end_by_id_, static_cast<int>(base.ends.size())))
+        continue;
       const Record row(reader, member.value, end_fields(), "end '" + member.key + "'", member.line,
                        member.column);
-      base.ends.push_back({member.key, row.text("what")});
+      base.ends.push_back({member.key, row.text("what"), reader.place(member.line, member.column)});
     }
-  const YamlNode* edges = record.node("edges");
-  if (!edges) return;
-  if (edges->kind != YamlNode::Kind::sequence)
-    return reader.fault(*edges, "'edges' needs a list", "- {from: start, to: ask_speed}");
-  for (const YamlNode& item : edges->items) edge(reader, item);
 }
 
 int Loader::vertex(const FileReader& reader, const Word& word, bool as_source) {
@@ -136,37 +193,47 @@ int Loader::vertex(const FileReader& reader, const Word& word, bool as_source) {
   if (gate != gate_by_id_.end()) return base.vertex_of_gate(gate->second);
   const auto end = end_by_id_.find(word.text);
   if (end != end_by_id_.end() && !as_source) return base.vertex_of_end(end->second);
-  if (!others_complete) return -1;
-  std::vector<std::string> known_ids;
-  for (const auto* ids : {&base.check_by_id, &gate_by_id_, &end_by_id_})
-    for (const auto& entry : *ids) known_ids.push_back(entry.first);
-  if (end != end_by_id_.end())
+  if (end != end_by_id_.end()) {
     reader.fault(word, "nothing follows the end '" + word.text + "'", "a check, a gate or start");
-  else
-    reader.unknown(word, as_source ? "check or gate" : "check, gate or end", known_ids);
+  } else if (word.text == "start") {
+    reader.fault(word, "nothing leads back to the start", "a check, a gate or an end");
+  } else if (whole("checks.yaml") && whole("path.yaml")) {
+    std::vector<std::string> names;
+    if (as_source) names.push_back("start");
+    for (const auto* ids : {&base.check_by_id, &gate_by_id_, &end_by_id_})
+      for (const auto& entry : *ids)
+        if (!as_source || ids != &end_by_id_) names.push_back(entry.first);
+    reader.unknown(word, as_source ? "check or gate" : "check, gate or end", names);
+  }
   return -1;
 }
 
 void Loader::edge(const FileReader& reader, const YamlNode& node) {
+  const std::size_t before = problems.size();
   const Record record(reader, node, edge_fields(), "edge", node.line, node.column);
   PathEdge made;
   made.place = reader.place(node.line, node.column);
-  if (const YamlNode* when = record.node("when")) {
-    if (when->kind == YamlNode::Kind::scalar && when->scalar == "passed")
-      made.passed = true;
-    else
-      made.when = condition(reader, *when);
-  }
+  const YamlNode* when = record.node("when");
+  const bool word = when && when->kind == YamlNode::Kind::scalar;
+  made.passed = word && when->scalar == "passed";
+  if (word && !made.passed)
+    reader.unknown(Word{when->scalar, when->line, when->column}, "word", {"passed"},
+                   "for 'when' of an edge");
+  std::vector<int> sources, targets;
   for (const Word& from : record.words("from")) {
-    made.from = vertex(reader, from, true);
-    if (made.from < 0) continue;
-    if (made.passed && gate_by_id_.count(from.text) == 0)
+    sources.push_back(vertex(reader, from, true));
+    if (made.passed && sources.back() >= 0 && gate_by_id_.count(from.text) == 0)
       reader.fault(from, "only a gate can be passed, not '" + from.text + "'", "a gate");
-    for (const Word& to : record.words("to")) {
-      made.to = vertex(reader, to, false);
-      if (made.to >= 0) base.edges.push_back(made);
-    }
   }
+  for (const Word& to : record.words("to")) targets.push_back(vertex(reader, to, false));
+  if (problems.size() != before) path_sound_ = false;
+  if (when && !word) made.when = condition(reader, *when);
+  for (const int from : sources)
+    for (const int to : targets) {
+      made.from = from;
+      made.to = to;
+      if (from >= 0 && to >= 0 && base.edges.size() <= kMostEdges) base.edges.push_back(made);
+    }
 }
 
 }  // namespace perrev

@@ -30,26 +30,29 @@ int Loader::known(const FileReader& reader, const Word& word, std::string_view k
 }
 
 int Loader::known_fact(const FileReader& reader, const Word& word) {
-  return known(reader, word, "fact", base.fact_by_id, facts_complete);
+  const int index = known(reader, word, "fact", base.fact_by_id, whole("facts.yaml"));
+  return doubtful_.count(index) > 0 ? -1 : index;
 }
 
 int Loader::known_cause(const FileReader& reader, const Word& word) {
-  return known(reader, word, "cause", base.cause_by_id, causes_complete);
+  return known(reader, word, "cause", base.cause_by_id, whole("causes/"));
 }
 
 bool Loader::fresh(const FileReader& reader, const YamlMember& member, std::string_view kind,
                    std::map<std::string, int, std::less<>>& ids, int index) {
   const Word word{member.key, member.line, member.column};
   if (!is_id(member.key)) {
-    reader.fault(word, "'" + member.key.substr(0, 60) + "' is no id for a " + std::string(kind),
+    reader.fault(word, "'" + short_text(member.key) + "' is no id for a " + std::string(kind),
                  "a-z, 0-9 and _, beginning with a letter");
     return false;
   }
-  if (!ids.emplace(member.key, index).second) {
-    reader.fault(word, std::string(kind) + " '" + member.key + "' is defined twice", "keep one");
-    return false;
-  }
-  return true;
+  return ids.emplace(member.key, index).second;
+}
+
+void Loader::twice(const FileReader& reader, const Word& word, std::string_view kind,
+                   const Place& first) {
+  reader.fault(word, std::string(kind) + " '" + word.text + "' is defined twice",
+               "first in " + first.file + " line " + std::to_string(first.line) + "; keep one");
 }
 
 AnswerSet Loader::answer_set(const FileReader& reader, const std::vector<Word>& words,
@@ -58,11 +61,18 @@ AnswerSet Loader::answer_set(const FileReader& reader, const std::vector<Word>& 
   for (const Word& word : words) {
     const int index = answer_index(of, word.text);
     if (index < 0)
-      reader.unknown(word, "answer of '" + of.id + "'", answer_ids(of));
+      reader.unknown(word, "answer", answer_ids(of), "of '" + of.id + "'");
     else
       set |= AnswerSet{1} << index;
   }
   return set;
+}
+
+bool Loader::names_answers(const FileReader& reader, const YamlMember& member) {
+  if (member.value.kind != YamlNode::Kind::sequence || !member.value.items.empty()) return true;
+  reader.fault(member.value, "no answer of '" + short_text(member.key) + "' is named",
+               "an answer, or a list of answers");
+  return false;
 }
 
 Condition Loader::condition(const FileReader& reader, const YamlNode& node) {
@@ -95,7 +105,7 @@ Condition Loader::condition(const FileReader& reader, const YamlNode& node) {
 Condition Loader::fact_is(const FileReader& reader, const YamlMember& member) {
   const int index = known_fact(reader, Word{member.key, member.line, member.column});
   const std::vector<Word> words = reader.words(member.value);
-  if (index < 0 || words.empty()) return {};
+  if (!names_answers(reader, member) || index < 0 || words.empty()) return {};
   const Fact& of = base.facts[static_cast<std::size_t>(index)];
   if (of.kind == FactKind::text) {
     reader.fault(member.line, member.column,
@@ -103,14 +113,14 @@ Condition Loader::fact_is(const FileReader& reader, const YamlMember& member) {
                  "a fact of another kind");
     return {};
   }
-  if (of.kind == FactKind::number && of.limit < 0) return number_is(reader, of, words);
+  if (of.kind == FactKind::number && of.answers.empty()) return number_is(reader, of, words);
   if (of.kind != FactKind::several)
     return Condition::test(of.first_variable, answer_set(reader, words, of));
   std::vector<Condition> ticked;
   for (const Word& word : words) {
     const int answer = answer_index(of, word.text);
     if (answer < 0)
-      reader.unknown(word, "answer of '" + of.id + "'", answer_ids(of));
+      reader.unknown(word, "answer", answer_ids(of), "of '" + of.id + "'");
     else
       ticked.push_back(Condition::test(of.first_variable + answer, AnswerSet{2}));
   }
@@ -128,7 +138,7 @@ Condition Loader::number_is(const FileReader& reader, const Fact& of,
       continue;
     }
     if ((*range).high <= of.low || (*range).low >= of.high) {
-      reader.fault(word, "'" + of.id + "' can never lie in " + word.text,
+      reader.fault(word, "'" + of.id + "' can never lie in " + short_text(word.text),
                    "a range within " + show(of.low, of.unit, Units::metric) + " to " +
                        show(of.high, of.unit, Units::metric));
       continue;

@@ -10,26 +10,32 @@ namespace perrev {
 namespace {
 
 constexpr double kSumTolerance = 1e-6;
-constexpr std::size_t kMostAnswers = 40;  // one answer is one bit of an AnswerSet
+constexpr double kLeastRise = 1e-6;  // of a cumulative base: a band's share never rounds to 0
+constexpr AnswerSet kTold = AnswerSet{1} << 63;  // in place of a `clear` that was refused
+constexpr std::size_t kMostAnswers = 40;         // one answer is one bit of an AnswerSet
 
 std::string named(std::string_view kind, const std::string& id) {
-  return std::string(kind) + " '" + id + "'";
+  return std::string(kind) + " '" + short_text(id) + "'";
 }
+
+bool is_reserved(const std::string& id) { return id == "not" || id == "any" || id == "all"; }
 
 }  // namespace
 
-void Loader::limited_facts(const YamlNode& root) {
+void Loader::limited_facts(const FileReader&, const YamlNode& root) {
   for (const YamlMember& member : root.members) limited_.insert(member.key);
 }
 
 void Loader::facts(const FileReader& reader, const YamlNode& root) {
-  if (root.kind != YamlNode::Kind::mapping)
-    return reader.fault(root, "expected a mapping of facts", "fact_id: {ask: ..., kind: ...}");
   for (const YamlMember& member : root.members) fact(reader, member);
 }
 
 void Loader::fact(const FileReader& reader, const YamlMember& member) {
-  if (!fresh(reader, member, "fact", base.fact_by_id, static_cast<int>(base.facts.size()))) return;
+  const int index = static_cast<int>(base.facts.size());
+  if (is_reserved(member.key))
+    return reader.fault(member.line, member.column, "'" + member.key + "' is a word of conditions",
+                        "another id");
+  if (!fresh(reader, member, "fact", base.fact_by_id, index)) return;
   const Record record(reader, member.value, fact_fields(), named("fact", member.key), member.line,
                       member.column);
   Fact made;
@@ -53,23 +59,38 @@ void Loader::fact(const FileReader& reader, const YamlMember& member) {
              : per == "shaft" ? Per::shaft
                               : Per::vehicle_case;
   made.lasts_with_vehicle = record.text("lasts") == "vehicle";
+  made.after_repair = record.yes("after_repair");
   made.together_any = record.text("together") == "any";
-  fact_answers(reader, record, made);
-  if (made.kind == FactKind::number) fact_number(reader, record, made);
-  if (made.together_any && made.kind != FactKind::several && made.answers.size() != 2)
-    reader.fault(record.word("together"), "'any' needs a fact with two answers",
-                 "kind yesno or several, or a number with a limit");
-  fact_base(reader, record, made);
-  if (record.has("clear")) {
-    if (made.kind == FactKind::one || made.kind == FactKind::yesno)
-      made.clear = answer_set(reader, record.words("clear"), made);
-    else
-      reader.fault(record.word("clear"), "only facts of kind one or yesno can be clear");
+  // Which numbers have a limit shows in limits.yaml; without it, in the form of the base.
+  const YamlNode* rate = record.node("base");
+  if (!whole("limits.yaml") && rate && rate->kind == YamlNode::Kind::scalar)
+    limited_.insert(made.id);
+  if (!record.has("kind")) {
+    doubtful_.insert(index);
+    made.kind = FactKind::text;
+  } else if (fact_answers(reader, record, made)) {
+    if (made.together_any && (made.kind == FactKind::one || made.answers.empty()))
+      reader.fault(record.word("together"), "'any' needs a yes/no",
+                   "kind yesno or several, or a number with a limit");
+    fact_base(reader, record, made);
+    fact_clear(reader, record, made);
+  } else {
+    doubtful_.insert(index);
   }
   base.facts.push_back(std::move(made));
 }
 
-void Loader::fact_answers(const FileReader& reader, const Record& record, Fact& made) {
+void Loader::fact_clear(const FileReader& reader, const Record& record, Fact& made) {
+  if (!record.given("clear")) return;
+  if (record.has("clear") && made.kind != FactKind::one && made.kind != FactKind::yesno)
+    reader.fault(*record.node("clear"), named("fact", made.id) + " can have no 'clear'",
+                 "only facts of kind one or yesno");
+  else if (record.has("clear"))
+    made.clear = answer_set(reader, record.words("clear"), made);
+  if (made.clear == 0) made.clear = kTold;
+}
+
+bool Loader::fact_answers(const FileReader& reader, const Record& record, Fact& made) {
   const YamlNode* answers = record.node("answers");
   const bool listed = made.kind == FactKind::one || made.kind == FactKind::several;
   if (made.kind == FactKind::yesno) made.answers = {{"no", "no"}, {"yes", "yes"}};
@@ -80,44 +101,65 @@ void Loader::fact_answers(const FileReader& reader, const Record& record, Fact& 
       reader.fault(*answers,
                    "a fact of kind " + std::string(name_of(made.kind)) + " has no 'answers'",
                    "leave it out");
-    return;
+    return made.kind != FactKind::number || fact_number(reader, record, made);
   }
   if (!answers || answers->kind != YamlNode::Kind::mapping || answers->members.empty()) {
     reader.fault(made.place.line, made.place.column, named("fact", made.id) + " needs 'answers'",
                  "answers: {answer_id: Words shown, ...}");
-    return;
+    return false;
   }
-  if (answers->members.size() > kMostAnswers)
-    return reader.fault(*answers, named("fact", made.id) + " has more than 40 answers",
-                        "fewer answers");
+  if (answers->members.size() > kMostAnswers) {
+    reader.fault(*answers, named("fact", made.id) + " has more than 40 answers", "fewer answers");
+    return false;
+  }
   for (const YamlMember& answer : answers->members) {
     if (!is_id(answer.key) || answer.key == "unsure" || answer.key == "unknown")
       reader.fault(answer.line, answer.column,
-                   "'" + answer.key.substr(0, 60) + "' will not do as an answer",
+                   "'" + short_text(answer.key) + "' will not do as an answer",
                    "a-z, 0-9 and _, beginning with a letter; unsure is always there by itself");
     if (answer.value.kind != YamlNode::Kind::scalar || answer.value.scalar.empty())
-      reader.fault(answer.line, answer.column, "answer '" + answer.key + "' has no words",
+      reader.fault(answer.line, answer.column, named("answer", answer.key) + " has no words",
                    "answer_id: Words shown");
     made.answers.push_back({answer.key, answer.value.scalar});
   }
+  return true;
 }
 
-void Loader::fact_number(const FileReader& reader, const Record& record, Fact& made) {
+bool Loader::fact_number(const FileReader& reader, const Record& record, Fact& made) {
   const auto unit = dimension_named(record.text("unit"));
   if (!unit || !record.has("range")) {
-    reader.fault(made.place.line, made.place.column,
-                 named("fact", made.id) + " needs 'unit' and 'range'",
-                 "unit: speed, range: 0..200 km/h");
-    return;
+    if (!record.given("unit") || !record.given("range"))
+      reader.fault(made.place.line, made.place.column,
+                   named("fact", made.id) + " needs 'unit' and 'range'",
+                   "unit: speed, range: 0..200 km/h");
+    return false;
   }
   made.unit = *unit;
   const auto range = parse_quantity_range(record.text("range"), made.unit);
-  if (!range) return reader.fault(record.word("range"), range.error().what, range.error().right);
-  if (!std::isfinite((*range).low) || !std::isfinite((*range).high))
-    return reader.fault(record.word("range"), "a range needs both ends", "0..200 km/h");
+  if (!range) {
+    reader.fault(record.word("range"), range.error().what, range.error().right);
+    return false;
+  }
   made.low = (*range).low;
   made.high = (*range).high;
+  if (std::isfinite(made.low) && std::isfinite(made.high)) return true;
+  reader.fault(record.word("range"), "a range needs both ends", "0..200 km/h");
+  return false;
 }
+
+namespace {
+
+bool base_rate(const FileReader& reader, const YamlNode& node, double& out) {
+  const auto read = node.kind == YamlNode::Kind::scalar ? parse_decimal(node.scalar) : std::nullopt;
+  if (!read || *read <= 0.0 || *read >= 1.0) {
+    reader.fault(node, "a base rate lies between 0 and 1, both excluded", "for example 0.05");
+    return false;
+  }
+  out = *read;
+  return true;
+}
+
+}  // namespace
 
 void Loader::fact_base(const FileReader& reader, const Record& record, Fact& made) {
   const YamlNode* node = record.node("base");
@@ -126,54 +168,53 @@ void Loader::fact_base(const FileReader& reader, const Record& record, Fact& mad
     return;
   }
   std::vector<double> rates(made.answers.size(), 0.5);
-  const auto rate = [&](const YamlNode& value, double& out) {
-    const auto read =
-        value.kind == YamlNode::Kind::scalar ? parse_decimal(value.scalar) : std::nullopt;
-    if (!read || *read <= 0.0 || *read >= 1.0)
-      reader.fault(value, "a base rate lies between 0 and 1, both excluded", "for example 0.05");
-    else
-      out = *read;
-  };
   if (!node) {
-    reader.fault(made.place.line, made.place.column, named("fact", made.id) + " has no 'base'",
-                 "how often a complaint whose cause is not listed answers so");
+    if (!record.given("base"))
+      reader.fault(made.place.line, made.place.column, named("fact", made.id) + " has no 'base'",
+                   "how often a complaint whose cause is not listed answers so");
   } else if (made.kind == FactKind::number && made.answers.empty()) {
     number_base(reader, record, made);
   } else if (made.kind == FactKind::yesno || made.kind == FactKind::number) {
-    rate(*node, rates[1]);
+    base_rate(reader, *node, rates[1]);
     rates[0] = 1.0 - rates[1];
   } else if (node->kind != YamlNode::Kind::mapping) {
     reader.fault(*node, "'base' of " + named("fact", made.id) + " needs a rate for each answer",
                  "{answer_id: 0.3, ...}");
   } else {
-    std::vector<bool> given(made.answers.size(), false);
-    for (const YamlMember& member : node->members) {
-      const AnswerSet set =
-          answer_set(reader, {Word{member.key, member.line, member.column}}, made);
-      for (std::size_t i = 0; i < rates.size(); ++i)
-        if ((set >> i) & 1u) {
-          rate(member.value, rates[i]);
-          given[i] = true;
-        }
-    }
-    double sum = 0.0;
-    for (std::size_t i = 0; i < rates.size(); ++i) {
-      if (!given[i])
-        reader.fault(*node,
-                     "'base' of " + named("fact", made.id) + " lacks '" + made.answers[i].id + "'",
-                     "a rate for each answer");
-      sum += rates[i];
-    }
-    if (made.kind == FactKind::one) {
-      if (std::abs(sum - 1.0) > kSumTolerance)
-        reader.fault(*node, "'base' of " + named("fact", made.id) + " sums to " + show_number(sum),
-                     "rates of one answer out of many sum to 1");
-      for (double& r : rates) r /= sum > 0.0 ? sum : 1.0;
-    }
+    answer_rates(reader, *node, made, rates);
   }
   made.first_variable = static_cast<int>(base.variables.size());
   made.variable_count = made.kind == FactKind::several ? static_cast<int>(rates.size()) : 1;
   add_variables(made, rates);
+}
+
+void Loader::answer_rates(const FileReader& reader, const YamlNode& node, const Fact& made,
+                          std::vector<double>& rates) {
+  const std::string subject = "'base' of " + named("fact", made.id);
+  std::vector<bool> given(rates.size(), false);
+  bool good = true;
+  for (const YamlMember& member : node.members) {
+    const AnswerSet set = answer_set(reader, {Word{member.key, member.line, member.column}}, made);
+    good = good && set != 0;
+    for (std::size_t i = 0; i < rates.size(); ++i)
+      if ((set >> i) & 1u) {
+        good = base_rate(reader, member.value, rates[i]) && good;
+        given[i] = true;
+      }
+  }
+  double sum = 0.0;
+  for (std::size_t i = 0; i < rates.size(); ++i) {
+    if (good && !given[i]) {
+      reader.fault(node, subject + " lacks '" + made.answers[i].id + "'", "a rate for each answer");
+      good = false;
+    }
+    sum += rates[i];
+  }
+  if (made.kind != FactKind::one) return;
+  if (good && std::abs(sum - 1.0) > kSumTolerance)
+    reader.fault(node, subject + " sums to " + show_number(sum),
+                 "rates of one answer out of many sum to 1");
+  for (double& r : rates) r /= sum;
 }
 
 void Loader::number_base(const FileReader& reader, const Record& record, Fact& made) {
@@ -189,12 +230,12 @@ void Loader::number_base(const FileReader& reader, const Record& record, Fact& m
     if (!at) {
       reader.fault(member.line, member.column, at.error().what, at.error().right);
     } else if (!share) {
-      reader.fault(member.value, "expected the share of answers below " + member.key,
+      reader.fault(member.value, "expected the share of answers below " + short_text(member.key),
                    "for example 0.15");
-    } else if (*at <= made.cumulative.back().first || *share <= made.cumulative.back().second ||
-               *at >= made.high || *share >= 1.0) {
+    } else if (*at <= made.cumulative.back().first || *at >= made.high ||
+               *share < made.cumulative.back().second + kLeastRise || *share > 1.0 - kLeastRise) {
       reader.fault(member.line, member.column, "cumulative base rates must rise within the range",
-                   "values and shares both growing, shares below 1");
+                   "values and shares both growing, shares above 0 and below 1");
     } else {
       made.cumulative.emplace_back(*at, *share);
     }
@@ -224,9 +265,13 @@ void Loader::fact_conditions(const FileReader& reader, const YamlNode& root) {
     const int index = base.fact_index(member.key);
     if (index < 0 || member.value.kind != YamlNode::Kind::mapping) continue;
     Fact& made = base.facts[static_cast<std::size_t>(index)];
-    if (const YamlNode* node = member.value.find("asked_if"))
-      made.asked_if = condition(reader, *node);
-    if (const YamlNode* node = member.value.find("stop")) fact_stop(reader, *node, made);
+    const auto given = [&](const char* key) {  // an empty one was told about before
+      const YamlNode* node = member.value.find(key);
+      return node && node->kind != YamlNode::Kind::null ? node : nullptr;
+    };
+    if (const YamlNode* node = given("asked_if")) made.asked_if = condition(reader, *node);
+    const YamlNode* stop = given("stop");
+    if (stop && doubtful_.count(index) == 0) fact_stop(reader, *stop, made);
   }
 }
 
@@ -234,7 +279,8 @@ void Loader::fact_stop(const FileReader& reader, const YamlNode& node, Fact& mad
   const Record record(reader, node, stop_fields(), "stop of '" + made.id + "'", node.line,
                       node.column);
   if (made.kind != FactKind::one && made.kind != FactKind::yesno)
-    return reader.fault(node, "only facts of kind one or yesno can stop");
+    return reader.fault(node, named("fact", made.id) + " cannot stop",
+                        "only facts of kind one or yesno");
   StopRule stop;
   stop.answers = answer_set(reader, record.words("answers"), made);
   stop.reason = record.text("reason");
@@ -243,7 +289,7 @@ void Loader::fact_stop(const FileReader& reader, const YamlNode& node, Fact& mad
     stop.cleared_by = known_fact(reader, record.word("cleared_by"));
     if (stop.cleared_by >= 0) {
       const Fact& clearing = base.facts[static_cast<std::size_t>(stop.cleared_by)];
-      if (clearing.clear == 0 || !clearing.is_asked_at(Asker::bay))
+      if (clearing.clear == 0 || (!clearing.asked_at.empty() && !clearing.is_asked_at(Asker::bay)))
         reader.fault(record.word("cleared_by"), "'" + clearing.id + "' cannot lift a stop",
                      "a fact asked in the bay that has 'clear'");
     }
@@ -263,45 +309,65 @@ void Loader::limits(const FileReader& reader, const YamlNode& root) {
     if (index < 0) continue;
     Fact& fact = base.facts[static_cast<std::size_t>(index)];
     if (fact.kind != FactKind::number) {
-      reader.fault(word, "'" + member.key + "' is not a number and can have no limit");
+      reader.fault(word, "'" + member.key + "' is not a number and can have no limit",
+                   "a fact of kind number");
       continue;
     }
     Limit made;
     made.fact = index;
     made.lower_is_better = record.text("better") == "lower";
-    if (record.has("class_by")) made.class_by = known_fact(reader, record.word("class_by"));
-    const Fact* by =
-        made.class_by < 0 ? nullptr : &base.facts[static_cast<std::size_t>(made.class_by)];
-    if (by && by->kind != FactKind::one)
-      reader.fault(record.word("class_by"), "'" + by->id + "' cannot pick a class",
-                   "a fact of kind one");
-    const YamlNode* classes = record.node("classes");
-    if (!classes || classes->kind != YamlNode::Kind::mapping || classes->members.empty()) continue;
-    for (const YamlMember& row : classes->members) {
-      const Word name{row.key, row.line, row.column};
-      const Record values(reader, row.value, limit_class_fields(), named("class", row.key),
-                          row.line, row.column);
-      if (by ? (row.key != "other" && answer_index(*by, row.key) < 0) : row.key != "all") {
-        reader.fault(
-            name, "unknown class '" + row.key + "'",
-            by ? "an answer of '" + by->id + "', or other" : "all, as there is no class_by");
-        continue;
+    bool classes_known = !record.given("class_by");
+    if (record.has("class_by")) {
+      made.class_by = known_fact(reader, record.word("class_by"));
+      if (made.class_by >= 0) {
+        const Fact& by = base.facts[static_cast<std::size_t>(made.class_by)];
+        classes_known = by.kind == FactKind::one && by.per == Per::vehicle_case;
+        if (!classes_known)
+          reader.fault(record.word("class_by"), "'" + by.id + "' cannot pick a class",
+                       "a fact of kind one, per case");
       }
-      const auto good = parse_quantity(values.text("good"), fact.unit);
-      const auto bad = parse_quantity(values.text("bad"), fact.unit);
-      if (!good && values.has("good"))
-        reader.fault(values.word("good"), good.error().what, good.error().right);
-      if (!bad && values.has("bad"))
-        reader.fault(values.word("bad"), bad.error().what, bad.error().right);
-      if (!good || !bad) continue;
-      if (made.lower_is_better ? *good > *bad : *good < *bad)
-        reader.fault(name, "the good edge of '" + member.key + "' lies beyond the bad one",
-                     made.lower_is_better ? "good at or below bad" : "good at or above bad");
-      made.classes.push_back({row.key, *good, *bad, values.text("origin")});
     }
+    const YamlNode* classes = record.node("classes");
+    if (classes &&
+        reader.is_mapping(*classes, "classes", "all: {good: ..., bad: ..., origin: ...}"))
+      limit_classes(reader, *classes, classes_known, made);
     fact.limit = static_cast<int>(base.limits.size());
     base.limits.push_back(std::move(made));
   }
+}
+
+void Loader::limit_classes(const FileReader& reader, const YamlNode& node, bool classes_known,
+                           Limit& made) {
+  const Fact& fact = base.facts[static_cast<std::size_t>(made.fact)];
+  std::vector<std::string> due = {"all"};
+  if (classes_known && made.class_by >= 0) {
+    due = {"other"};
+    for (const Answer& answer : base.facts[static_cast<std::size_t>(made.class_by)].answers)
+      due.push_back(answer.id);
+  }
+  for (const YamlMember& row : node.members) {
+    const Word name{row.key, row.line, row.column};
+    if (classes_known && std::find(due.begin(), due.end(), row.key) == due.end())
+      reader.unknown(name, "class", due, "of " + named("limit", fact.id));
+    const Record values(reader, row.value, limit_class_fields(), named("class", row.key), row.line,
+                        row.column);
+    const auto good = parse_quantity(values.text("good"), fact.unit);
+    const auto bad = parse_quantity(values.text("bad"), fact.unit);
+    if (!good && values.has("good"))
+      reader.fault(values.word("good"), good.error().what, good.error().right);
+    if (!bad && values.has("bad"))
+      reader.fault(values.word("bad"), bad.error().what, bad.error().right);
+    if (good && bad && (made.lower_is_better ? *good > *bad : *good < *bad))
+      reader.fault(name, "the good edge of '" + fact.id + "' lies beyond the bad one",
+                   made.lower_is_better ? "good at or below bad" : "good at or above bad");
+    made.classes.push_back({row.key, good ? *good : 0.0, bad ? *bad : 0.0, values.text("origin")});
+  }
+  if (!classes_known || node.find("other") || node.find("all")) return;
+  for (const std::string& name : due)
+    if (name != "other" && node.find(name) == nullptr)
+      return reader.fault(
+          node, named("limit", fact.id) + " has no class '" + name + "'",
+          made.class_by < 0 ? "all, as there is no class_by" : "a class for each answer, or other");
 }
 
 }  // namespace perrev

@@ -8,21 +8,22 @@
 namespace perrev {
 
 void Loader::evidence(const FileReader& reader, const YamlNode& root) {
-  if (root.kind != YamlNode::Kind::sequence)
-    return reader.fault(root, "expected a list of rules", "- rule: rule_id");
   for (const YamlNode& item : root.items) rule(reader, item);
 }
 
 void Loader::rule(const FileReader& reader, const YamlNode& node) {
   const YamlNode* name = node.find("rule");
-  const std::string subject = name ? "rule '" + name->scalar.substr(0, 60) + "'" : "rule";
+  const std::string subject = name ? "rule '" + short_text(name->scalar) + "'" : "rule";
+  const std::size_t before = problems.size();
   const Record record(reader, node, rule_fields(), subject, node.line, node.column);
-  if (!record.has("rule")) return;
+  const bool well_formed = problems.size() == before;
   Rule made;
   made.id = record.text("rule");
   made.place = reader.place(node.line, node.column);
-  if (!rule_by_id_.emplace(made.id, static_cast<int>(base.rules.size())).second)
-    return reader.fault(record.word("rule"), "rule '" + made.id + "' is defined twice", "keep one");
+  const auto fresh_id = rule_by_id_.emplace(made.id, static_cast<int>(base.rules.size()));
+  if (!fresh_id.second && !made.id.empty())
+    twice(reader, record.word("rule"), "rule",
+          base.rules[static_cast<std::size_t>(fresh_id.first->second)].place);
   made.because = record.text("because");
   made.origin = record.text("origin");
   if (const YamlNode* when = record.node("when")) made.when = condition(reader, *when);
@@ -31,7 +32,7 @@ void Loader::rule(const FileReader& reader, const YamlNode& node) {
     effects(reader, *in_favour, true, made, found);
   if (const YamlNode* against = record.node("against"))
     effects(reader, *against, false, made, found);
-  if (!record.has("for") && !record.has("against"))
+  if (well_formed && !record.has("for") && !record.has("against"))
     reader.fault(node, subject + " says nothing", "for: {cause: strength} or against: {...}");
   for (auto& entry : found) made.effects.push_back(std::move(entry.second.first));
   base.rules.push_back(std::move(made));
@@ -47,16 +48,12 @@ void Loader::effects(const FileReader& reader, const YamlNode& node, bool in_fav
     const auto strength =
         std::find_if(strengths_.begin(), strengths_.end(),
                      [&](const Strength& s) { return s.word == member.value.scalar; });
-    if (strength == strengths_.end()) {
-      if (others_complete) {
-        std::vector<std::string> words;
-        for (const Strength& s : strengths_) words.push_back(s.word);
-        reader.unknown(Word{member.value.scalar, member.value.line, member.value.column},
-                       "strength", words);
-      }
-      continue;
+    if (strength == strengths_.end() && whole("strengths.yaml")) {
+      std::vector<std::string> words;
+      for (const Strength& s : strengths_) words.push_back(s.word);
+      reader.unknown(Word{member.value.scalar, member.value.line, member.value.column}, "strength",
+                     words);
     }
-    const double log_ratio = in_favour ? std::log(strength->ratio) : -std::log(strength->ratio);
     const auto family = family_by_id_.find(member.key);
     std::vector<int> meant;
     const bool itself = family == family_by_id_.end();
@@ -65,10 +62,21 @@ void Loader::effects(const FileReader& reader, const YamlNode& node, bool in_fav
         if (base.causes[c].family == family->second) meant.push_back(static_cast<int>(c));
     } else if (member.key == "nothing_left") {
       meant.push_back(base.nothing_left());
-    } else {
-      const int cause = known(reader, word, "cause or family", base.cause_by_id, causes_complete);
-      if (cause >= 0) meant.push_back(cause);
+    } else if (const int cause = base.cause_index(member.key); cause >= 0) {
+      meant.push_back(cause);
+    } else if (whole("causes/") && whole("families.yaml")) {
+      std::vector<std::string> names = {"nothing_left"};
+      for (const auto* ids : {&base.cause_by_id, &family_by_id_})
+        for (const auto& entry : *ids) names.push_back(entry.first);
+      reader.unknown(word, "cause or family", names);
     }
+    const bool families_known =
+        whole("causes/") && std::all_of(base.causes.begin(), base.causes.end(),
+                                        [](const Cause& cause) { return cause.family >= 0; });
+    if (meant.empty() && !itself && families_known)
+      reader.fault(word, "no cause is of the family '" + member.key + "'", "a family with causes");
+    if (strength == strengths_.end()) continue;
+    const double log_ratio = in_favour ? std::log(strength->ratio) : -std::log(strength->ratio);
     for (const int cause : meant) {
       const auto earlier = found.find(cause);
       if (earlier != found.end() && earlier->second.second == itself) {

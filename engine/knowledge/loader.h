@@ -17,15 +17,16 @@ class Loader {
   RuleBase base;
   Problems problems;
 
-  // A kind of name is complete when every file that defines it parsed; only then is an unknown name
-  // an error, so that one broken file does not make errors in all the others.
-  bool facts_complete = true;
-  bool causes_complete = true;
-  bool others_complete = true;
+  // Single files, "causes/" and "evidence/" that did not parse or are not what they should be. An
+  // unknown name is an error only if every file that may define it is whole, so that one broken
+  // file does not make errors in all the others.
+  std::set<std::string, std::less<>> broken;
+  bool whole(std::string_view file) const { return broken.count(file) == 0; }
 
   void strengths(const FileReader& reader, const YamlNode& root);
   void families(const FileReader& reader, const YamlNode& root);
-  void limited_facts(const YamlNode& root);  // before facts: which numbers have limits
+  // Before facts: which numbers have limits.
+  void limited_facts(const FileReader& reader, const YamlNode& root);
   void facts(const FileReader& reader, const YamlNode& root);
   void limits(const FileReader& reader, const YamlNode& root);
   void fact_conditions(const FileReader& reader, const YamlNode& root);
@@ -46,12 +47,20 @@ class Loader {
   };
 
   void fact(const FileReader& reader, const YamlMember& member);
-  void fact_answers(const FileReader& reader, const Record& record, Fact& made);
-  void fact_number(const FileReader& reader, const Record& record, Fact& made);
-  void fact_base(const FileReader& reader, const Record& record, Fact& made);
+  // False when too little is known of the fact to say anything about what names it.
+  bool fact_answers(const FileReader& reader, const Record& record, Fact& made);
+  bool fact_number(const FileReader& reader, const Record& record, Fact& made);
+  void fact_base(const FileReader& reader, const Record& record, bool answers_sound, Fact& made);
+  void answer_rates(const FileReader& reader, const YamlNode& node, bool answers_sound,
+                    const Fact& made, std::vector<double>& rates);
   void number_base(const FileReader& reader, const Record& record, Fact& made);
   void add_variables(const Fact& made, const std::vector<double>& base_rates);
   AnswerSet answer_set(const FileReader& reader, const std::vector<Word>& words, const Fact& of);
+  void fact_clear(const FileReader& reader, const Record& record, Fact& made);
+  void limit_classes(const FileReader& reader, const YamlNode& node, bool classes_known,
+                     Limit& made);
+  // Reports `fact: []`.
+  bool names_answers(const FileReader& reader, const YamlMember& member);
   void fact_stop(const FileReader& reader, const YamlNode& node, Fact& made);
 
   void cause(const FileReader& reader, const YamlMember& member);
@@ -61,9 +70,12 @@ class Loader {
   void effects(const FileReader& reader, const YamlNode& node, bool in_favour, Rule& made,
                std::map<int, std::pair<Rule::Effect, bool>>& found);
   void check(const FileReader& reader, const YamlMember& member);
-  void confirms(const FileReader& reader, const YamlNode& node, Check& made);
+  void confirms(const FileReader& reader, const YamlNode& node, bool learns_known, Check& made);
+  void gates_and_ends(const FileReader& reader, const Record& record);
   void edge(const FileReader& reader, const YamlNode& node);
   int vertex(const FileReader& reader, const Word& word, bool as_source);
+  bool fresh_vertex(const FileReader& reader, const YamlMember& member, std::string_view kind,
+                    std::map<std::string, int, std::less<>>& ids, int index);
 
   // load_condition.cpp
   Condition condition(const FileReader& reader, const YamlNode& node);
@@ -74,15 +86,19 @@ class Loader {
   int known_cause(const FileReader& reader, const Word& word);
   int known(const FileReader& reader, const Word& word, std::string_view kind,
             const std::map<std::string, int, std::less<>>& ids, bool complete);
-  // Reports an id that is no id or that stands twice; true if it may be used.
+  // Reports an id that is no id; true if it may be used. (Twice in one file is refused before.)
   bool fresh(const FileReader& reader, const YamlMember& member, std::string_view kind,
              std::map<std::string, int, std::less<>>& ids, int index);
+
+  void twice(const FileReader& reader, const Word& word, std::string_view kind, const Place& first);
 
   void band_numbers();
   void check_rules_per_cause();
   std::vector<Condition*> all_conditions();
 
   std::set<std::string> limited_;
+  std::set<int> doubtful_;  // facts refused so far that nothing more is said about them
+  bool path_sound_ = true;  // the path was read as it was meant: its proofs say something
   std::vector<Strength> strengths_;
   std::map<std::string, double, std::less<>> usual_words_;
   std::map<std::string, int, std::less<>> family_by_id_, setup_by_id_, equipment_by_id_,

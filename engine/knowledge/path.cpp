@@ -70,7 +70,18 @@ Place place_of(const RuleBase& base, int vertex) {
     return base.checks[static_cast<std::size_t>(vertex - 1)].place;
   const std::size_t gate = static_cast<std::size_t>(vertex - base.vertex_of_gate(0));
   if (vertex >= base.vertex_of_gate(0) && gate < base.gates.size()) return base.gates[gate].place;
+  const std::size_t end = static_cast<std::size_t>(vertex - base.vertex_of_end(0));
+  if (vertex >= base.vertex_of_end(0) && end < base.ends.size()) return base.ends[end].place;
   return base.edges.empty() ? Place{} : base.edges.front().place;
+}
+
+bool guards(const Gate& gate, const Check& check) {
+  return (check.moves == Moves::yes && gate.guards_driving) ||
+         (check.moves == Moves::wheels_spin && gate.guards_spinning);
+}
+
+std::string motion_of(const Check& check) {
+  return check.moves == Moves::yes ? "' moves the car" : "' spins a wheel";
 }
 
 std::vector<std::size_t> dominators(const Graph& graph) {
@@ -112,9 +123,10 @@ Problems check_path(const RuleBase& base) {
       const int passed = static_cast<int>(v) - parts.first_passed;
       return base.vertex_name(passed < 0 ? static_cast<int>(v) : base.vertex_of_gate(passed));
     };
+    const std::string from = name(circle.first), to = name(circle.second);
     tell(static_cast<int>(std::min(circle.first, circle.second)),
-         "the path runs in a circle through '" + name(circle.first) + "' and '" +
-             name(circle.second) + "'",
+         from == to ? "the path leads from '" + from + "' to itself"
+                    : "the path runs in a circle through '" + from + "' and '" + to + "'",
          "take out one of its edges");
   }
   const std::vector<bool> reached = reached_from(parts.graph, {0});
@@ -131,20 +143,32 @@ Problems check_path(const RuleBase& base) {
            "an edge towards a verdict, a referral or no fault");
   }
   const std::vector<std::vector<int>> gates = guarding_gates(base);
+  std::vector<bool> guarded(base.checks.size(), true);
   for (std::size_t c = 0; c < base.checks.size(); ++c) {
     const Check& check = base.checks[c];
     if (check.moves == Moves::no ||
         !reached[static_cast<std::size_t>(base.vertex_of_check(static_cast<int>(c)))])
       continue;
-    const bool guarded = std::any_of(gates[c].begin(), gates[c].end(), [&](int g) {
-      const Gate& gate = base.gates[static_cast<std::size_t>(g)];
-      return check.moves == Moves::yes ? gate.guards_driving : gate.guards_spinning;
+    guarded[c] = std::any_of(gates[c].begin(), gates[c].end(), [&](int g) {
+      return guards(base.gates[static_cast<std::size_t>(g)], check);
     });
-    if (!guarded)
-      tell(base.vertex_of_check(static_cast<int>(c)),
-           "'" + check.id + (check.moves == Moves::yes ? "' moves the car" : "' spins a wheel") +
-               " and can be reached round every gate that guards it",
-           "lead every way to it through an edge 'when: passed' of such a gate");
+    if (!guarded[c])
+      tell(
+          base.vertex_of_check(static_cast<int>(c)),
+          "'" + check.id + motion_of(check) + " and can be reached round every gate that guards it",
+          "lead every way to it through an edge 'when: passed' of such a gate");
+  }
+  for (const PathEdge& edge : base.edges) {
+    const int gate = edge.from - base.vertex_of_gate(0), check = edge.to - base.vertex_of_check(0);
+    if (edge.passed || gate < 0 || edge.to >= base.vertex_of_gate(0)) continue;
+    const Gate& from = base.gates[static_cast<std::size_t>(gate)];
+    const Check& to = base.checks[static_cast<std::size_t>(check)];
+    if (guarded[static_cast<std::size_t>(check)] && guards(from, to))
+      problems.push_back(Problem{edge.place,
+                                 "'" + to.id + motion_of(to) + " and the edge from '" + from.id +
+                                     "' does not ask whether it is passed",
+                                 "when: passed",
+                                 {}});
   }
   return problems;
 }

@@ -5,8 +5,9 @@
 //   2. every vertex can be reached from the start;
 //   3. from every vertex some end (a verdict, a referral, no fault) can be reached;
 //   4. every check that moves the car or spins a wheel is dominated by the passed side of a gate
-//   that
-//      guards it (Lengauer and Tarjan 1979): no way leads round the gate.
+//      that guards it (Lengauer and Tarjan 1979): no way leads round the gate;
+//   5. an edge straight from a gate to a check of a kind that it guards asks `passed`, even where
+//      another gate guards the check as well.
 #pragma once
 
 #include <vector>

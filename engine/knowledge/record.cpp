@@ -1,6 +1,7 @@
 #include "engine/knowledge/record.h"
 
 #include <algorithm>
+#include <set>
 #include <utility>
 
 #include "engine/quantity/quantity.h"
@@ -35,17 +36,29 @@ void FileReader::fault(int line, int column, std::string what, std::string right
   problems_->push_back(Problem{{shown_, line, column, {}}, std::move(what), std::move(right), {}});
 }
 
-void FileReader::unknown(const Word& word, std::string_view kind,
-                         const std::vector<std::string>& known) const {
-  const auto near = nearest(word.text, known);
+std::optional<std::string> FileReader::unknown(const Word& word, std::string_view kind,
+                                               const std::vector<std::string>& known,
+                                               std::string_view of) const {
+  constexpr std::size_t kFewEnoughToList = 16, kEnoughProblems = 200;  // the latter keeps it cheap
+  std::optional<std::string> near;
+  if (problems_->size() < kEnoughProblems) near = nearest(word.text, known);
   std::string right;
-  if (near) {
+  if (near)
     right = "did you mean '" + *near + "'?";
-  } else if (!known.empty() && known.size() <= 12) {
+  else if (!known.empty() && known.size() <= kFewEnoughToList)
     right = "known: " + joined(std::vector<std::string_view>(known.begin(), known.end()));
-  }
-  std::string shown = word.text.size() > 60 ? word.text.substr(0, 60) + "..." : word.text;
-  fault(word, "unknown " + std::string(kind) + " '" + shown + "'", right);
+  fault(word,
+        "unknown " + std::string(kind) + " '" + short_text(word.text) + "'" +
+            (of.empty() ? "" : " " + std::string(of)),
+        right);
+  return near;
+}
+
+bool FileReader::is_mapping(const YamlNode& node, std::string_view what,
+                            std::string_view example) const {
+  if (node.kind == YamlNode::Kind::mapping) return true;
+  fault(node, "expected a mapping of " + std::string(what), std::string(example));
+  return false;
 }
 
 std::vector<Word> FileReader::words(const YamlNode& node) const {
@@ -66,7 +79,7 @@ std::vector<Word> FileReader::words(const YamlNode& node) const {
 
 Record::Record(const FileReader& reader, const YamlNode& node, const FieldTable& table,
                std::string subject, int line, int column)
-    : reader_(reader), subject_(std::move(subject)) {
+    : reader_(reader), node_(node), subject_(std::move(subject)) {
   std::vector<std::string> keys;
   for (const Field& field : table) keys.emplace_back(field.key);
   if (node.kind != YamlNode::Kind::mapping) {
@@ -75,16 +88,20 @@ Record::Record(const FileReader& reader, const YamlNode& node, const FieldTable&
         "key: value, with " + joined(std::vector<std::string_view>(keys.begin(), keys.end())));
     return;
   }
+  std::vector<std::string> meant;
   for (const YamlMember& member : node.members) {
     const auto field = std::find_if(table.begin(), table.end(),
                                     [&](const Field& f) { return f.key == member.key; });
-    if (field == table.end())
-      reader_.unknown(Word{member.key, member.line, member.column}, "key of " + subject_, keys);
-    else if (acceptable(*field, member))
-      fields_[field->key] = &member.value;
+    if (field != table.end()) {
+      if (acceptable(*field, member)) fields_[field->key] = &member.value;
+    } else if (auto near = reader_.unknown(Word{member.key, member.line, member.column}, "key",
+                                           keys, "of " + subject_)) {
+      meant.push_back(*near);
+    }
   }
   for (const Field& field : table)
-    if (field.required && node.find(field.key) == nullptr)
+    if (field.required && node.find(field.key) == nullptr &&
+        std::find(meant.begin(), meant.end(), field.key) == meant.end())
       reader_.fault(line, column, subject_ + " has no '" + std::string(field.key) + "'",
                     std::string(field.doc));
 }
@@ -104,10 +121,18 @@ bool Record::acceptable(const Field& field, const YamlMember& member) const {
                   std::string(field.doc));
     return false;
   }
+  if (node.kind == YamlNode::Kind::sequence && node.items.empty()) {
+    reader_.fault(node, named + " is an empty list", std::string(field.doc));
+    return false;
+  }
   const auto words = reader_.words(node);
   bool good = true;
+  std::set<std::string_view> seen;
+  for (const Word& word : words)
+    if (!seen.insert(word.text).second)
+      reader_.fault(word, named + " names '" + short_text(word.text) + "' twice", "each once");
   const auto refuse = [&](const Word& word, const std::string& right) {
-    reader_.fault(word, named + ": '" + word.text.substr(0, 60) + "' will not do", right);
+    reader_.fault(word, named + ": '" + short_text(word.text) + "' will not do", right);
     good = false;
   };
   for (const Word& word : words) {
@@ -134,7 +159,7 @@ bool Record::acceptable(const Field& field, const YamlMember& member) const {
       case FieldType::choices:
         if (std::find(field.choices.begin(), field.choices.end(), word.text) ==
             field.choices.end()) {
-          reader_.unknown(word, "word for " + named, strings(field.choices));
+          reader_.unknown(word, "word", strings(field.choices), "for " + named);
           good = false;
         }
         break;

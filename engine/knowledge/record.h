@@ -2,11 +2,13 @@
 //
 // The tables in fields.h are the one truth about the keys of rule files: what is read, what is
 // refused and what a person is told all come from them. A Record reports unknown keys (with the
-// near word), missing keys and values of the wrong type, and gives typed access to the rest; a
-// value that was refused reads as empty, so that one error does not make others.
+// near word), missing keys, values of the wrong type and lists that are empty or name a word twice,
+// and gives typed access to the rest; a value that was refused reads as empty, so that one error
+// does not make others.
 #pragma once
 
 #include <map>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -57,9 +59,12 @@ class FileReader {
   void fault(const Word& word, std::string what, std::string right = {}) const {
     fault(word.line, word.column, std::move(what), std::move(right));
   }
-  // "unknown <kind> 'x'; did you mean 'y'?"
-  void unknown(const Word& word, std::string_view kind,
-               const std::vector<std::string>& known) const;
+  // "unknown <kind> 'x' <of>; did you mean 'y'?"; the near word, if there is one.
+  std::optional<std::string> unknown(const Word& word, std::string_view kind,
+                                     const std::vector<std::string>& known,
+                                     std::string_view of = {}) const;
+  // Reports a node that is no mapping: "expected a mapping of <what>; <example>".
+  bool is_mapping(const YamlNode& node, std::string_view what, std::string_view example) const;
   Place place(int line, int column) const { return Place{shown_, line, column, {}}; }
   const std::string& shown() const { return shown_; }
 
@@ -78,6 +83,8 @@ class Record {
          std::string subject, int line, int column);
 
   bool has(std::string_view key) const { return fields_.count(key) > 0; }
+  // It stands there, refused or not.
+  bool given(std::string_view key) const { return node_.find(key) != nullptr; }
   std::string text(std::string_view key) const;
   Word word(std::string_view key) const;
   std::vector<Word> words(std::string_view key) const;
@@ -89,6 +96,7 @@ class Record {
   bool acceptable(const Field& field, const YamlMember& member) const;
 
   const FileReader& reader_;
+  const YamlNode& node_;
   std::string subject_;
   std::map<std::string_view, const YamlNode*> fields_;
 };

@@ -78,6 +78,7 @@ struct Fact {
   bool together_any = false;
   Per per = Per::vehicle_case;
   bool lasts_with_vehicle = false;
+  bool after_repair = false;        // asked only once a repair was done
   Condition asked_if;  // asked unless this is known to be false
   AnswerSet clear = 0;
   std::optional<StopRule> stop;
@@ -200,6 +201,7 @@ struct Gate {
 struct PathEnd {
   std::string id;
   std::string what;
+  Place place;
 };
 // Vertex numbers: 0 is the start, then checks, gates, ends, each in the order of the rule base.
 struct PathEdge {

@@ -16,31 +16,10 @@ const YamlNode* YamlNode::find(std::string_view key) const {
   return nullptr;
 }
 
-std::string source_line(std::string_view text, int line) {
-  constexpr std::size_t kWidest = 96;
-  std::size_t start = 0;
-  for (int i = 1; i < line; ++i) {
-    start = text.find('\n', start);
-    if (start == std::string_view::npos) return {};
-    ++start;
-  }
-  std::string_view found = text.substr(start, text.find('\n', start) - start);
-  if (!found.empty() && found.back() == '\r') found.remove_suffix(1);
-  const bool cut = found.size() > kWidest;
-  if (cut) {
-    std::size_t end = kWidest;
-    while (end > 0 && (static_cast<unsigned char>(found[end]) & 0xC0u) == 0x80u) --end;
-    found = found.substr(0, end);
-  }
-  std::string out;
-  for (const char c : found) out += (static_cast<unsigned char>(c) < 0x20u || c == 0x7f) ? ' ' : c;
-  return cut ? out + "..." : out;
-}
-
 namespace {
 
 // Length of the well-formed UTF-8 sequence at `at`, 0 if there is none (Unicode 15, table 3-7).
-std::size_t utf8_length(const std::string& text, std::size_t at) {
+std::size_t utf8_length(std::string_view text, std::size_t at) {
   const auto byte = [&](std::size_t i) {
     return i < text.size() ? static_cast<unsigned char>(text[i]) : 0u;
   };
@@ -63,6 +42,89 @@ std::size_t utf8_length(const std::string& text, std::size_t at) {
   return 0;
 }
 
+// A control character (Unicode category Cc) other than tab and line feed.
+bool is_control(std::string_view text, std::size_t at) {
+  const unsigned char c = static_cast<unsigned char>(text[at]);
+  if (c == 0xC2u) return at + 1 < text.size() && static_cast<unsigned char>(text[at + 1]) < 0xA0u;
+  return (c < 0x20u && c != '\n' && c != '\t') || c == 0x7Fu;
+}
+
+// At most `widest` bytes, never half a character, one line of valid UTF-8 whatever the text is.
+std::string cut_to(std::string_view text, std::size_t widest) {
+  std::string out;
+  for (std::size_t at = 0; at < text.size();) {
+    const std::size_t length = utf8_length(text, at);
+    if (at + std::max<std::size_t>(length, 1) > widest) return out + "...";
+    if (length == 0)
+      out += '?';
+    else if (is_control(text, at) || text[at] == '\n' || text[at] == '\t')
+      out += ' ';
+    else
+      out += text.substr(at, length);
+    at += std::max<std::size_t>(length, 1);
+  }
+  return out;
+}
+
+std::string_view line_from(std::string_view text, std::size_t start) {
+  std::string_view found = text.substr(start, text.find('\n', start) - start);
+  if (!found.empty() && found.back() == '\r') found.remove_suffix(1);
+  return found;
+}
+
+std::string_view raw_line(std::string_view text, int line) {
+  std::size_t start = 0;
+  for (int i = 1; i < line; ++i) {
+    start = text.find('\n', start);
+    if (start == std::string_view::npos) return {};
+    ++start;
+  }
+  return line_from(text, start);
+}
+
+constexpr std::size_t kWidest = 96, kShort = 60;
+
+}  // namespace
+
+std::string short_text(std::string_view text) { return cut_to(text, kShort); }
+
+std::string source_line(std::string_view text, int line) {
+  return cut_to(raw_line(text, line), kWidest);
+}
+
+SourceLines::SourceLines(std::string_view text) : text_(text), starts_{0} {
+  for (std::size_t at = text.find('\n'); at != std::string_view::npos; at = text.find('\n', at + 1))
+    starts_.push_back(at + 1);
+}
+
+std::string SourceLines::at(int line) const {
+  if (line > static_cast<int>(starts_.size())) return {};
+  return cut_to(line_from(text_, starts_[static_cast<std::size_t>(std::max(line, 1) - 1)]),
+                kWidest);
+}
+
+namespace {
+
+// What to do about a complaint of yaml-cpp, from its words and the line it names.
+std::string advice_for(const std::string& message, std::string_view line) {
+  static const std::pair<const char*, const char*> kAdvice[] = {
+      {YAML::ErrorMsg::MAP_VALUE, "quotes round a text that holds ': ', or other indentation"},
+      {YAML::ErrorMsg::EOF_IN_SCALAR, "quotes at both ends of a text"},
+      {YAML::ErrorMsg::END_OF_SEQ_FLOW, "commas in between and a ] at the end"},
+      {YAML::ErrorMsg::END_OF_MAP_FLOW, "commas in between and a } at the end"},
+      {YAML::ErrorMsg::UNKNOWN_TOKEN, "quotes round a text that begins with @, % or `"},
+      {YAML::ErrorMsg::INVALID_ESCAPE, "single quotes where a backslash is meant"},
+  };
+  if (line.substr(0, line.find_first_not_of(" \t")).find('\t') != std::string_view::npos)
+    return "indent with blanks, not tabs";
+  for (const auto& [words, advice] : kAdvice)
+    if (message.rfind(words, 0) == 0) return advice;
+  return "check indentation, brackets and quotes";
+}
+
+constexpr const char* kNoAlias = "an alias (*) is not allowed";
+constexpr const char* kNoAliasRight = "write the value out";
+
 // Thrown through yaml-cpp to stop it; never leaves this file.
 struct Stop : std::runtime_error {
   explicit Stop(Problem p) : std::runtime_error(p.what), problem(std::move(p)) {}
@@ -71,25 +133,32 @@ struct Stop : std::runtime_error {
 
 class TreeBuilder : public YAML::EventHandler {
  public:
-  explicit TreeBuilder(std::string shown) : shown_(std::move(shown)) {}
+  TreeBuilder(std::string shown, const std::string& text) : shown_(std::move(shown)), text_(text) {}
 
   YamlNode root;
   Problems problems;
-  bool seen = false;
+  int documents = 0;
+  YAML::Mark document;  // where the last one begins
 
-  void OnDocumentStart(const YAML::Mark&) override { seen = true; }
+  void OnDocumentStart(const YAML::Mark& mark) override {
+    ++documents;
+    document = mark;
+  }
   void OnDocumentEnd() override {}
   void OnNull(const YAML::Mark& mark, YAML::anchor_t anchor) override {
     refuse_anchor(mark, anchor);
     add(node(YamlNode::Kind::null, mark));
   }
   void OnAlias(const YAML::Mark& mark, YAML::anchor_t) override {
-    throw Stop(at(mark, "an alias (*) is not allowed", "write the value out"));
+    throw Stop(at(mark, kNoAlias, kNoAliasRight));
   }
   void OnScalar(const YAML::Mark& mark, const std::string& tag, YAML::anchor_t anchor,
                 const std::string& value) override {
     refuse_anchor(mark, anchor);
     refuse_tag(mark, tag);
+    for (std::size_t i = 0; i < value.size(); ++i)
+      if (is_control(value, i))
+        throw Stop(at(mark, "an escape makes a control character here", "plain text"));
     if (expects_key()) {
       open_.back().key = YamlMember{value, mark.line + 1, mark.column + 1, {}};
       open_.back().has_key = true;
@@ -124,6 +193,12 @@ class TreeBuilder : public YAML::EventHandler {
     return Problem{
         {shown_, mark.line + 1, mark.column + 1, {}}, std::move(what), std::move(right), {}};
   }
+  Problem no_key(int line, int column) const {  // a bracket left open looks like this too
+    return Problem{{shown_, line, column, {}},
+                   "a key must be plain text",
+                   "name: value, and every bracket closed",
+                   {}};
+  }
   static YamlNode node(YamlNode::Kind kind, const YAML::Mark& mark) {
     YamlNode made;
     made.kind = kind;
@@ -140,15 +215,18 @@ class TreeBuilder : public YAML::EventHandler {
       throw Stop(
           at(mark, "an anchor (&) is not allowed", "write the value out where it is needed"));
   }
+  // yaml-cpp gives quoted text the tag "!" by itself: only the file tells whether one was written.
   void refuse_tag(const YAML::Mark& mark, const std::string& tag) const {
-    if (!tag.empty() && tag != "?" && tag != "!")
+    const std::size_t begins = static_cast<std::size_t>(std::max(mark.pos, 0));
+    const bool written = begins < text_.size() && text_[begins] == '!';
+    if (written || (!tag.empty() && tag != "?" && tag != "!"))
       throw Stop(at(mark, "a tag (!) is not allowed", "leave it out: every value is text"));
   }
   void start(YamlNode::Kind kind, const YAML::Mark& mark, const std::string& tag,
              YAML::anchor_t anchor) {
     refuse_anchor(mark, anchor);
     refuse_tag(mark, tag);
-    if (expects_key()) throw Stop(at(mark, "a key must be plain text", "name: value"));
+    if (expects_key()) throw Stop(no_key(mark.line + 1, mark.column + 1));
     if (open_.size() >= static_cast<std::size_t>(kDeepest))
       throw Stop(at(mark, "nested more than " + std::to_string(kDeepest) + " deep",
                     "rule files need less than ten levels"));
@@ -168,8 +246,7 @@ class TreeBuilder : public YAML::EventHandler {
     if (parent.node.kind == YamlNode::Kind::sequence) {
       parent.node.items.push_back(std::move(made));
     } else if (!parent.has_key) {  // `? :` and the like: a key that is nothing
-      throw Stop(Problem{
-          {shown_, made.line, made.column, {}}, "a key must be plain text", "name: value", {}});
+      throw Stop(no_key(made.line, made.column));
     } else {
       parent.key.value = std::move(made);
       parent.node.members.push_back(std::move(parent.key));
@@ -181,21 +258,26 @@ class TreeBuilder : public YAML::EventHandler {
     for (const YamlMember& member : mapping.members) sorted.push_back(&member);
     std::stable_sort(sorted.begin(), sorted.end(),
                      [](const YamlMember* a, const YamlMember* b) { return a->key < b->key; });
-    for (std::size_t i = 1; i < sorted.size(); ++i)
-      if (sorted[i]->key == sorted[i - 1]->key)
-        problems.push_back(
-            Problem{{shown_, sorted[i]->line, sorted[i]->column, {}},
-                    "'" + sorted[i]->key + "' stands here twice",
-                    "first in line " + std::to_string(sorted[i - 1]->line) + "; keep one",
-                    {}});
+    const YamlMember* first = nullptr;
+    for (const YamlMember* member : sorted) {
+      if (first && first->key == member->key)
+        problems.push_back(Problem{{shown_, member->line, member->column, {}},
+                                   "'" + short_text(member->key) + "' stands here twice",
+                                   "first in line " + std::to_string(first->line) + "; keep one",
+                                   {}});
+      else
+        first = member;
+    }
   }
 
   std::string shown_;
+  const std::string& text_;
   std::vector<Open> open_;
 };
 
 Problems with_sources(Problems problems, const std::string& text) {
-  for (Problem& p : problems) p.source = source_line(text, p.place.line);
+  const SourceLines lines(text);
+  for (Problem& p : problems) p.source = lines.at(p.place.line);
   return problems;
 }
 
@@ -217,7 +299,8 @@ Problems check_text(const std::string& shown, const std::string& text) {
   for (std::size_t at = 0; at < text.size();) {
     const unsigned char c = static_cast<unsigned char>(text[at]);
     if (c == 0) return fault(at, "a NUL byte", "plain text in UTF-8");
-    if ((c < 0x20u && c != '\n' && c != '\r' && c != '\t') || c == 0x7fu)
+    const bool ends_line = c == '\r' && at + 1 < text.size() && text[at + 1] == '\n';
+    if (is_control(text, at) && !ends_line)
       return fault(at, "a control character", "plain text in UTF-8");
     const std::size_t length = utf8_length(text, at);
     if (length == 0) return fault(at, "a byte that is not UTF-8", "save the file as UTF-8");
@@ -233,7 +316,7 @@ Problems check_text(const std::string& shown, const std::string& text) {
 Result<YamlNode, Problems> parse_yaml(const std::string& shown, const std::string& text) {
   Problems bytes = check_text(shown, text);
   if (!bytes.empty()) return bytes;
-  TreeBuilder builder(shown);
+  TreeBuilder builder(shown, text);
   const auto stopped = [&](int line, int column, std::string what, std::string right) {
     builder.problems.push_back(
         Problem{{shown, line, column, {}}, std::move(what), std::move(right), {}});
@@ -241,24 +324,28 @@ Result<YamlNode, Problems> parse_yaml(const std::string& shown, const std::strin
   try {
     std::istringstream in(text);
     YAML::Parser parser(in);
-    if (!parser.HandleNextDocument(builder) || !builder.seen) {
+    parser.HandleNextDocument(builder);
+    if (builder.root.kind == YamlNode::Kind::null)
       stopped(1, 1, "the file is empty", "at least one entry");
-    } else {
-      YamlNode first = std::move(builder.root);
-      if (parser.HandleNextDocument(builder))
-        stopped(builder.root.line, builder.root.column, "a second document begins here",
-                "exactly one document a file");
-      builder.root = std::move(first);
-    }
+    YamlNode first = std::move(builder.root);
+    parser.HandleNextDocument(builder);
+    builder.root = std::move(first);
   } catch (const Stop& stop) {
     builder.problems.push_back(stop.problem);
   } catch (const YAML::Exception& error) {
-    stopped(error.mark.line + 1, error.mark.column + 1, "not YAML: " + error.msg,
-            "check indentation, brackets and quotes");
+    const int line = error.mark.line + 1, column = error.mark.column + 1;
+    if (error.msg.rfind(YAML::ErrorMsg::UNKNOWN_ANCHOR, 0) == 0)
+      stopped(line, column, kNoAlias, kNoAliasRight);
+    else
+      stopped(line, column, "not YAML: " + short_text(error.msg),
+              advice_for(error.msg, raw_line(text, line)));
   } catch (const std::exception& error) {
     stopped(1, 1, std::string("not YAML: ") + error.what(),
             "check indentation, brackets and quotes");
   }
+  if (builder.documents > 1)
+    stopped(builder.document.line + 1, builder.document.column + 1, "a second document begins here",
+            "exactly one document a file, and even indentation");
   if (!builder.problems.empty()) return with_sources(std::move(builder.problems), text);
   return std::move(builder.root);
 }

@@ -47,7 +47,21 @@ Result<YamlNode, Problems> parse_yaml(const std::string& shown, const std::strin
 // What is wrong with the bytes themselves (UTF-8, control characters, size), if anything.
 Problems check_text(const std::string& shown, const std::string& text);
 
-// Line `line` (from 1) of the text, cut to what a terminal shows.
+// Line `line` (from 1) of the text, cut to what a terminal shows; empty beyond its end.
 std::string source_line(std::string_view text, int line);
+
+// The lines of one text, found once: for many problems in a large file. The text must outlive it.
+class SourceLines {
+ public:
+  explicit SourceLines(std::string_view text);
+  std::string at(int line) const;  // as source_line
+
+ private:
+  std::string_view text_;
+  std::vector<std::size_t> starts_;
+};
+
+// Text from a file as one line of a message: cut at 60 bytes, blanks for what is no letter.
+std::string short_text(std::string_view text);
 
 }  // namespace perrev

@@ -154,7 +154,7 @@ Result<double> quantity_of(const std::string& text, const Cut& parts, Dimension 
   if (parts.fraction.empty() && parts.number.find_first_of("0123456789") == std::string::npos) {
     return problem(quoted(text) + " does not begin with a number", write_it_like(due));
   }
-  const Result<double> number = number_value(text, parts, due);
+  Result<double> number = number_value(text, parts, due);
   if (!number) return number;
   const Unit* unit = find_unit(parts.unit, due);
   if (unit == nullptr) return wrong_unit(text, parts, due);

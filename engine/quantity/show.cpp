@@ -70,6 +70,7 @@ std::string_view name_of(Dimension dimension) { return shown(dimension).name; }
 
 std::vector<std::string> dimension_names() {
   std::vector<std::string> out;
+  out.reserve(kShown.size());
   for (const Shown& each : kShown) out.emplace_back(each.name);
   return out;
 }

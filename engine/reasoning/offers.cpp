@@ -7,8 +7,9 @@
 namespace perrev {
 
 bool is_asked(const RuleBase& base, const RoundFacts& round, int fact) {
-  return truth_somewhere(base, base.facts[static_cast<std::size_t>(fact)].asked_if,
-                         round.answers) != Truth::no;
+  const Fact& of = base.facts[static_cast<std::size_t>(fact)];
+  if (of.after_repair && round.opened_by.empty()) return false;
+  return truth_somewhere(base, of.asked_if, round.answers) != Truth::no;
 }
 
 namespace {
@@ -23,22 +24,25 @@ bool is_answered(const RuleBase& base, const RoundFacts& round, int fact) {
   return true;
 }
 
-bool is_clear(const RuleBase& base, const CaseFacts& facts, int fact) {
-  const RoundFacts& round = facts.now();
+bool answers_clear(const RuleBase& base, const RoundFacts& round, int fact, Asker least) {
   const Fact& of = base.facts[static_cast<std::size_t>(fact)];
-  const auto stop = std::find_if(facts.stops.begin(), facts.stops.end(),
-                                 [&](const StopState& s) { return s.fact == fact; });
-  if (stop != facts.stops.end() && !stop->lifted) return false;
   const std::size_t places = std::max<std::size_t>(1, places_of(of.per).size());
   for (std::size_t place = 0; place < places; ++place) {
     const Reading* reading =
         round.find(fact, of.per == Per::vehicle_case ? -1 : static_cast<int>(place));
-    if (!reading || reading->unsure) return false;
-    const bool clear = (of.clear >> reading->answers[0]) & 1u;
-    const bool lifted = stop != facts.stops.end();
-    if (!clear && !lifted) return false;
+    if (!reading || reading->unsure || reading->by < least) return false;
+    if (((of.clear >> reading->answers[0]) & 1u) == 0) return false;
   }
   return true;
+}
+
+bool is_clear(const RuleBase& base, const CaseFacts& facts, int fact) {
+  const auto stop = std::find_if(facts.stops.begin(), facts.stops.end(),
+                                 [&](const StopState& s) { return s.fact == fact; });
+  if (stop != facts.stops.end() && !stop->lifted) return false;
+  if (answers_clear(base, facts.now(), fact, Asker::write_up)) return true;
+  const auto& rule = base.facts[static_cast<std::size_t>(fact)].stop;
+  return rule && answers_clear(base, facts.now(), rule->cleared_by, Asker::bay);
 }
 
 bool has_equipment(const RuleBase& base, const Check& check) {

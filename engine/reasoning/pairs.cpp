@@ -16,6 +16,14 @@ double base_mass(const Variable& variable, AnswerSet allowed) {
   return mass;
 }
 
+// Whether no answer of some variable is left that both causes can have.
+bool exclude_each_other(const Cause& one, const Cause& other) {
+  for (const auto& [variable, allowed] : one.needs)
+    for (const auto& [also, allowed_too] : other.needs)
+      if (variable == also && (allowed & allowed_too) == 0) return true;
+  return false;
+}
+
 }  // namespace
 
 PairModel::PairModel(const AnswerModel& model) : model_(&model) {
@@ -29,8 +37,9 @@ PairModel::PairModel(const AnswerModel& model) : model_(&model) {
   variants_.resize(uses_.size());
   for (int first = 0; first < causes; ++first)
     for (int second = first + 1; second < causes; ++second) {
-      const std::vector<int>& never = base.causes[static_cast<std::size_t>(first)].not_with;
-      if (std::binary_search(never.begin(), never.end(), second)) continue;
+      const Cause& one = base.causes[static_cast<std::size_t>(first)];
+      if (std::binary_search(one.not_with.begin(), one.not_with.end(), second)) continue;
+      if (exclude_each_other(one, base.causes[static_cast<std::size_t>(second)])) continue;
       pairs_.push_back({first, second});
       first_component_.push_back(components_.size());
       join(first, second);

@@ -6,8 +6,9 @@
 //         P(yes) = 1 - (1 - p)(1 - q) / (1 - min(b, p, q)).
 //   - Every other component: the mean of the members' tables over the component.
 // An answer that is impossible for one member is impossible for the pair, and the table is
-// normalised again. What a member's rules do not speak of has its base rate. All values are
-// relative to `not_listed`.
+// normalised again. What a member's rules do not speak of has its base rate. Causes whose
+// needs leave no answer that both can have are never a pair. All values are relative to
+// `not_listed`.
 //
 // Components in which only one member has a say are valued once for that member (`alone`), so that
 // a pair costs only what its members share.

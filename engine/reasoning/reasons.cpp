@@ -76,8 +76,9 @@ void add_groups(const Reasoner& reasoner, const CaseFacts& facts, std::size_t r,
   const RoundFacts& round = facts.rounds[r];
   for (const GroupTable& group : reasoner.answers().groups(cause)) {
     if (!reasoner.answers().anything_known(group, round.answers)) continue;
-    double weight = std::log(reasoner.answers().value(group, round.answers));
-    if (r > 0) weight -= std::log(reasoner.answers().value(group, facts.vehicle));
+    const double before = r > 0 ? reasoner.answers().value(group, facts.vehicle) : 1.0;
+    if (before == 0.0) continue;  // the vehicle rules it out: said in the first round
+    const double weight = std::log(reasoner.answers().value(group, round.answers)) - std::log(before);
     if (weight == 0.0) continue;
     Reason reason;
     reason.round = r;

@@ -3,8 +3,9 @@
 #include <algorithm>
 #include <boost/graph/adjacency_list.hpp>
 #include <boost/graph/breadth_first_search.hpp>
-#include <boost/graph/connected_components.hpp>
 #include <boost/graph/visitors.hpp>
+#include <boost/pending/queue.hpp>
+#include <boost/property_map/property_map.hpp>
 #include <cmath>
 #include <cstddef>
 #include <optional>
@@ -84,22 +85,18 @@ class Spreading {
   // parents come before their children.
   void walk() {
     const std::size_t n = boost::num_vertices(graph_);
-    parent_.assign(n, std::nullopt);
+    parent_.resize(n);
     link_up_.assign(n, nullptr);
     own_.assign(n, {});
     up_.assign(n, {});
     down_.assign(n, {});
-    std::vector<std::size_t> component(n);
-    boost::connected_components(graph_, component.data());
-    std::vector<bool> walked(n, false);
+    std::vector<boost::default_color_type> colours(n, boost::white_color);
     for (Vertex root = 0; root < n; ++root) {
-      if (walked[component[root]]) continue;
-      walked[component[root]] = true;
-      walk_from(root);
+      if (colours[root] == boost::white_color) walk_from(root, colours);
     }
   }
 
-  void walk_from(Vertex root) {
+  void walk_from(Vertex root, std::vector<boost::default_color_type>& colours) {
     struct Visitor : boost::default_bfs_visitor {
       Spreading* spreading;
       void discover_vertex(Vertex v, const Graph&) const { spreading->order_.push_back(v); }
@@ -110,10 +107,15 @@ class Spreading {
       }
     } visitor;
     visitor.spreading = this;
-    boost::breadth_first_search(graph_, root, boost::visitor(visitor));
+    parent_[root] = root;
+    const auto index = boost::get(boost::vertex_index, graph_);
+    boost::queue<Vertex> waiting;
+    boost::breadth_first_visit(graph_, root, waiting, visitor,
+                               boost::make_iterator_property_map(colours.begin(), index));
   }
 
-  bool is_child(Vertex v, Vertex of) const { return parent_[v] && *parent_[v] == of; }
+  bool is_root(Vertex v) const { return parent_[v] == v; }
+  bool is_child(Vertex v, Vertex of) const { return !is_root(v) && parent_[v] == of; }
 
   // All that is known at v, leaving out one child and, if asked, what comes from the parent.
   Message gathered(Vertex v, std::optional<Vertex> without, bool with_parent) const {
@@ -143,8 +145,8 @@ class Spreading {
 
   void send_down() {
     for (const Vertex v : order_) {
-      if (!parent_[v]) continue;
-      down_[v] = over(gathered(*parent_[v], v, true), *link_up_[v], fast_is(v));
+      if (is_root(v)) continue;
+      down_[v] = over(gathered(parent_[v], v, true), *link_up_[v], fast_is(v));
     }
   }
 
@@ -155,7 +157,7 @@ class Spreading {
     }
     if (!down_[v].empty()) {
       const PartLink& link = *link_up_[v];
-      out.arrivals.push_back({graph_[*parent_[v]], fast_is(v) ? link.factor : link.back});
+      out.arrivals.push_back({graph_[parent_[v]], fast_is(v) ? link.factor : link.back});
     }
     for (const Vertex child : children_of(v)) {
       if (up_[child].empty()) continue;
@@ -169,7 +171,7 @@ class Spreading {
   Graph graph_;
   std::map<std::string, Vertex> by_name_;
   std::vector<Vertex> order_;
-  std::vector<std::optional<Vertex>> parent_;
+  std::vector<Vertex> parent_;  // of a root: itself
   std::vector<const PartLink*> link_up_;
   std::vector<Message> own_, up_, down_;
 };

@@ -91,8 +91,9 @@ const PartSpeed* Rotations::find(const std::string& part) const {
 Rotations rotations(const VehicleFacts& vehicle, const Motion& motion) {
   VehicleLayout layout = vehicle_layout(vehicle, motion);
   Rotations out;
-  if (vehicle.powertrain == Powertrain::electric && positive(motion.engine_hz)) {
-    const Estimate read{*motion.engine_hz, std::fabs(motion.engine_reading_sd)};
+  const auto engine_hz = positive(motion.engine_hz);
+  if (vehicle.powertrain == Powertrain::electric && engine_hz) {
+    const Estimate read{*engine_hz, std::fabs(motion.engine_reading_sd)};
     out.conflicts.push_back(
         {kEngine,
          read,

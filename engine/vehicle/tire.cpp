@@ -16,21 +16,22 @@ constexpr double kMetresPerSecond = 1000.0 / 3600.0;  // one km/h
 // its first series, from memory.
 constexpr double kAboveZ = 240, kAboveOldV = 210;
 
+// The grammar lets no other letter through.
+double kmh_of(char symbol) { return kmh_of_speed_symbol(symbol).value_or(0.0); }
+
 void settle_service(const TireReading& reading, Tire& tire) {
   if (tire.load_index) tire.maximum_load_kg = kg_of_load_index(*tire.load_index);
   const std::string& symbol = tire.speed_symbol;
   if (!symbol.empty()) {
     const bool bracketed = symbol[0] == '(';
-    tire.maximum_speed = *kmh_of_speed_symbol(symbol[bracketed ? 1 : 0]) * kMetresPerSecond;
+    tire.maximum_speed = kmh_of(symbol[bracketed ? 1 : 0]) * kMetresPerSecond;
     tire.above_maximum = bracketed;
     return;
   }
   const char before = reading.before_radial;
   if (before == 0) return;
   tire.above_maximum = before == 'Z' || before == 'V';
-  const double kmh = before == 'Z'   ? kAboveZ
-                     : before == 'V' ? kAboveOldV
-                                     : *kmh_of_speed_symbol(before);
+  const double kmh = before == 'Z' ? kAboveZ : before == 'V' ? kAboveOldV : kmh_of(before);
   tire.maximum_speed = kmh * kMetresPerSecond;
   if (before != 'Z') tire.speed_symbol = std::string(1, before);
 }

@@ -4,6 +4,7 @@
 // between makers, pressures and states of wear.
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "engine/vehicle/tire.h"
 
@@ -20,6 +21,8 @@ constexpr double kPressureUnknownSd = 0.0087;
 
 constexpr double kUsualNewTread = 0.008;  // m
 constexpr double kDeepestTread = 0.030;   // m; more is a slip of the pen
+
+constexpr double kLowestPlacard = 50e3, kHighestPressure = 2e6;  // Pa; outside is a slip as well
 
 // The belt of a radial fixes most of its circumference: worn, it loses only a part of what its
 // diameter loses.
@@ -39,14 +42,16 @@ struct Change {
   double sd;
 };
 
-bool usable(const std::optional<double>& value) { return value && std::isfinite(*value); }
+std::optional<double> within(const std::optional<double>& value, double low, double high) {
+  return value && *value >= low && *value <= high ? value : std::nullopt;
+}
 
 Change change_by_wear(const Tire& tire, const TireState& state) {
-  if (!usable(state.tread_depth) || *state.tread_depth < 0 || *state.tread_depth > kDeepestTread) {
-    return {0.0, kTreadUnknownSd};
-  }
-  const double when_new = usable(state.new_tread_depth) ? *state.new_tread_depth : kUsualNewTread;
-  const double worn = std::max(0.0, when_new - *state.tread_depth);
+  const auto depth = within(state.tread_depth, 0.0, kDeepestTread);
+  if (!depth) return {0.0, kTreadUnknownSd};
+  const double when_new =
+      within(state.new_tread_depth, 0.0, kDeepestTread).value_or(kUsualNewTread);
+  const double worn = std::max(0.0, when_new - *depth);
   const double geometric = 2.0 * worn / tire.outer_diameter;
   const WearShare share = tire.construction == TireConstruction::radial ? kRadialWear : kBiasWear;
   return {-share.mean * geometric, share.sd * geometric};
@@ -54,10 +59,10 @@ Change change_by_wear(const Tire& tire, const TireState& state) {
 
 Change change_by_pressure(const TireState& state) {
   constexpr double kLowest = 0.3, kHighest = 2.0;  // beyond, the linear law means nothing
-  if (!usable(state.pressure) || !usable(state.placard_pressure) || *state.placard_pressure <= 0) {
-    return {0.0, kPressureUnknownSd};
-  }
-  const double over = *state.pressure / *state.placard_pressure;
+  const auto found = within(state.pressure, 0.0, kHighestPressure);
+  const auto placard = within(state.placard_pressure, kLowestPlacard, kHighestPressure);
+  if (!found || !placard) return {0.0, kPressureUnknownSd};
+  const double over = *found / *placard;
   const double change = kPressureEffect * (std::clamp(over, kLowest, kHighest) - 1.0);
   return {change, kPressureEffectUnsure * std::fabs(change)};
 }

@@ -256,7 +256,7 @@ class Tail {
     if (size_.before_radial == 0 || symbol == '\0') return std::nullopt;
     if (size_.before_radial != 'Z') return two_speeds();
     constexpr double kSlowestZ = 240;
-    if (*kmh_of_speed_symbol(symbol) < kSlowestZ) {
+    if (kmh_of_speed_symbol(symbol).value_or(0.0) < kSlowestZ) {
       return problem("ZR is for more than 240 km/h, and " + std::string(1, symbol) + " for less",
                      "leave out the Z, or check the speed symbol");
     }

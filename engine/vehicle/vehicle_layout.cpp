@@ -169,35 +169,38 @@ class Layout {
 
   // A belt gearbox has no fixed ratio, and in a power-split hybrid engine and road are unrelated. A
   // hybrid with gears of its own is geared like any other.
-  bool has_gears() const {
-    if (!positive(vehicle_.gear_ratio) || vehicle_.gearbox == Gearbox::belt) return false;
-    return vehicle_.powertrain != Powertrain::hybrid || vehicle_.gearbox == Gearbox::manual ||
-           vehicle_.gearbox == Gearbox::automatic || vehicle_.gearbox == Gearbox::dual_clutch;
+  std::optional<double> fixed_gear() const {
+    const bool geared = vehicle_.gearbox == Gearbox::manual ||
+                        vehicle_.gearbox == Gearbox::automatic ||
+                        vehicle_.gearbox == Gearbox::dual_clutch;
+    const bool hybrid = vehicle_.powertrain == Powertrain::hybrid;
+    if (vehicle_.gearbox == Gearbox::belt || (hybrid && !geared)) return std::nullopt;
+    return positive(vehicle_.gear_ratio);
   }
 
   void link_gears() {
     link_gearbox_output();
-    if (!has_gears()) return;
-    const double gear = *vehicle_.gear_ratio;
+    const auto gear = fixed_gear();
+    if (!gear) return;
     if (vehicle_.gearbox == Gearbox::automatic) {
-      link(kGearboxOutput, kConverter, gear, 0.0, "gear ratio");
+      link(kGearboxOutput, kConverter, *gear, 0.0, "gear ratio");
       link(kConverter, kEngine, 1.0 + kSlip, kSlipSd, "converter slip");
       return;
     }
     // A gearbox that nobody named may have a converter: no shift, but its doubt.
     const bool untold = vehicle_.gearbox == Gearbox::unknown;
-    link(kGearboxOutput, kEngine, gear, untold ? kSlipSd : 0.0, "gear ratio");
+    link(kGearboxOutput, kEngine, *gear, untold ? kSlipSd : 0.0, "gear ratio");
   }
 
   void link_gearbox_output() {
-    if (has_driveshaft()) {
-      if (const auto ratio = positive(vehicle_.transfer_ratio)) {
-        link(kDriveshaft, kGearboxOutput, *ratio, 0.0, "transfer ratio");
-      } else {
-        link_rigidly(kDriveshaft, kGearboxOutput, ", turning with it");
-      }
-    } else if (vehicle_.driven_axle == DrivenAxle::front && positive(vehicle_.axle_ratio)) {
-      link(front_.wheels, kGearboxOutput, *vehicle_.axle_ratio, 0.0, "axle ratio");
+    const auto axle = positive(vehicle_.axle_ratio);
+    const auto transfer = positive(vehicle_.transfer_ratio);
+    if (has_driveshaft() && transfer) {
+      link(kDriveshaft, kGearboxOutput, *transfer, 0.0, "transfer ratio");
+    } else if (has_driveshaft()) {
+      link_rigidly(kDriveshaft, kGearboxOutput, ", turning with it");
+    } else if (vehicle_.driven_axle == DrivenAxle::front && axle) {
+      link(front_.wheels, kGearboxOutput, *axle, 0.0, "axle ratio");
     }
   }
 

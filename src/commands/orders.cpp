@@ -1,0 +1,339 @@
+#include "engine/providers/orders.h"
+
+#include <algorithm>
+#include <cmath>
+#include <iostream>
+#include <memory>
+#include <nlohmann/json.hpp>
+
+#include "src/commands/common.h"
+#include "src/commands/option_values.h"
+
+namespace perrev {
+
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+constexpr std::size_t kPairsShown = 6;
+// Lines less probable than this are out of the question, so nobody needs to tell them apart.
+constexpr double kInQuestion = 0.02;
+
+struct OrdersOptions {
+  Common common;
+  Given tire, rear_tire, speedometer_tire, driven, powertrain, gearbox, axle_ratio, gear_ratio,
+      transfer_ratio, reduction_ratio, accessory_ratio, cylinders, speed, by, rpm, measured;
+};
+
+struct Asked {
+  VehicleFacts vehicle;
+  Motion motion;
+  std::optional<double> measured;  // Hz
+};
+
+// Two lines that one reading cannot tell apart: nearer than two standard deviations.
+struct Twins {
+  std::size_t first, second;  // of the lines
+  double apart = 0.0;         // Hz
+  std::string advice;
+};
+
+struct Answer {
+  Rotations turning;
+  std::vector<OrderLine> lines;
+  std::optional<Explanation> explained;
+  std::vector<Twins> twins;
+  std::vector<std::string> notes;  // what was assumed, and what is missing
+};
+
+VehicleFacts vehicle_from(const OrdersOptions& options, OptionReader& reader) {
+  const OptionReader::Allowed ratio{0.1, 30.0, "from 0.1 to 30"};
+  const auto ratio_of = [&](const char* option, const Given& text) {
+    return reader.quantity(option, text, Dimension::ratio, ratio);
+  };
+  VehicleFacts out;
+  out.front_tire = reader.tire("--tire", options.tire);
+  out.rear_tire =
+      options.rear_tire ? reader.tire("--rear-tire", options.rear_tire) : out.front_tire;
+  out.speedometer_tire = reader.tire("--speedometer-tire", options.speedometer_tire);
+  const std::string driven = options.driven.value_or(""), power = options.powertrain.value_or(""),
+                    box = options.gearbox.value_or("");
+  out.driven_axle = driven == "front"       ? DrivenAxle::front
+                    : driven == "rear"      ? DrivenAxle::rear
+                    : driven == "all"       ? DrivenAxle::all
+                    : driven == "part_time" ? DrivenAxle::part_time
+                                            : DrivenAxle::unknown;
+  out.powertrain = power == "engine"     ? Powertrain::engine
+                   : power == "hybrid"   ? Powertrain::hybrid
+                   : power == "electric" ? Powertrain::electric
+                                         : Powertrain::unknown;
+  out.gearbox = box == "manual"         ? Gearbox::manual
+                : box == "automatic"    ? Gearbox::automatic
+                : box == "dual_clutch"  ? Gearbox::dual_clutch
+                : box == "belt"         ? Gearbox::belt
+                : box == "single_speed" ? Gearbox::single_speed
+                                        : Gearbox::unknown;
+  out.axle_ratio = ratio_of("--axle-ratio", options.axle_ratio);
+  out.gear_ratio = ratio_of("--gear-ratio", options.gear_ratio);
+  out.transfer_ratio = ratio_of("--transfer-ratio", options.transfer_ratio);
+  out.reduction_ratio = ratio_of("--reduction-ratio", options.reduction_ratio);
+  out.accessory_ratio = ratio_of("--accessory-ratio", options.accessory_ratio);
+  out.cylinders = reader.whole_number("--cylinders", options.cylinders, 2, 16);
+  if (options.cylinders && out.powertrain == Powertrain::electric)
+    reader.fault("--cylinders",
+                 problem("an electric vehicle has none", "leave one of the two out"));
+  return out;
+}
+
+Asked asked_from(const OrdersOptions& options, OptionReader& reader) {
+  Asked out;
+  out.vehicle = vehicle_from(options, reader);
+  out.motion.speed = reader.quantity("--speed", options.speed, Dimension::speed, kRoadSpeed);
+  out.motion.by = speed_source_named(options.by.value_or(""));
+  out.motion.engine_hz =
+      reader.quantity("--rpm", options.rpm, Dimension::frequency,
+                      {100.0 / 60.0, 20000.0 / 60.0, "from 100 to 20000 rpm"}, "rpm");
+  out.measured = reader.quantity("--measured", options.measured, Dimension::frequency,
+                                 {1.0, 200.0, "from 1 to 200 Hz"});
+  return out;
+}
+
+bool is_engines(const OrderLine& line) {
+  return line.source == "engine" || line.source == "accessory";
+}
+
+// What would part two lines. Those of one train keep their ratio at every speed and in every gear.
+std::string advice_for(const OrderLine& a, const OrderLine& b) {
+  if (is_engines(a) != is_engines(b))
+    return "Drive the same speed in another gear: the engine's line moves, the other one stays.";
+  if (is_engines(a)) return "Both follow the engine: pick a higher engine speed, standing.";
+  if (a.source == b.source)
+    return "No speed or gear parts front and rear: record longer than one swelling and fading, or "
+           "feel which end shakes.";
+  return "Both follow the wheels and no gear parts them: pick a higher speed, read by satellite.";
+}
+
+std::vector<Twins> twins_of(const Asked& asked, const Answer& answer) {
+  std::vector<Twins> out;
+  const auto in_question = [&](std::size_t i) {
+    return !answer.explained || answer.explained->lines[i].probability >= kInQuestion;
+  };
+  for (std::size_t i = 0; i < answer.lines.size(); ++i)
+    for (std::size_t j = i + 1; j < answer.lines.size(); ++j) {
+      if (!in_question(i) || !in_question(j)) continue;
+      const OrderLine &a = answer.lines[i], &b = answer.lines[j];
+      const double read = reading_sd(asked.measured.value_or(0.5 * (a.hz.mean + b.hz.mean)));
+      const double apart = b.hz.mean - a.hz.mean;
+      if (apart > 2.0 * std::hypot(std::max(a.hz.sd, b.hz.sd), read)) continue;
+      out.push_back({i, j, apart, advice_for(a, b)});
+    }
+  return out;
+}
+
+std::vector<std::string> notes_on(const Asked& asked, const Answer& answer) {
+  const VehicleFacts& vehicle = asked.vehicle;
+  const auto lacks = [&](const char* source) {
+    return std::none_of(answer.lines.begin(), answer.lines.end(),
+                        [&](const OrderLine& line) { return line.source == source; });
+  };
+  std::vector<std::string> out;
+  if (asked.motion.speed && asked.motion.by == SpeedSource::unknown)
+    out.push_back(
+        "The speed is taken as a speedometer's, about 2.5 % high; say --by speedometer or gps.");
+  if (vehicle.axle_ratio && vehicle.driven_axle == DrivenAxle::unknown && !lacks("driveshaft"))
+    out.push_back(
+        "The axle ratio is taken for that of a driven rear axle with a driveshaft; say --driven.");
+  for (const auto& tire : {vehicle.front_tire, vehicle.rear_tire})
+    if (tire && tire->temporary_spare() && (out.empty() || out.back() != kSpareCaution))
+      out.push_back(kSpareCaution);
+  if (lacks("tire")) out.push_back("The wheels' lines need --tire and --speed.");
+  const bool electric = vehicle.powertrain == Powertrain::electric;
+  if (lacks("engine") && !electric && (vehicle.cylinders || vehicle.accessory_ratio))
+    out.push_back("The engine's lines need --rpm, or --axle-ratio and --gear-ratio.");
+  if (!lacks("engine") && !vehicle.cylinders) out.push_back("The firing order needs --cylinders.");
+  if (lacks("motor_rotor") && vehicle.reduction_ratio)
+    out.push_back("The motor's line needs --powertrain electric or hybrid, --tire and --speed.");
+  return out;
+}
+
+Answer answer_of(const Asked& asked) {
+  Answer out;
+  out.turning = rotations(asked.vehicle, asked.motion);
+  out.lines = order_lines(asked.vehicle, out.turning);
+  if (asked.measured)
+    out.explained = explain_frequency(out.lines, *asked.measured, reading_sd(*asked.measured));
+  out.twins = twins_of(asked, out);
+  out.notes = notes_on(asked, out);
+  return out;
+}
+
+Json to_json(const Asked& asked, const Answer& answer) {
+  Json out = {{"lines", Json::array()}};
+  for (std::size_t i = 0; i < answer.lines.size(); ++i) {
+    const OrderLine& line = answer.lines[i];
+    Json item = {{"source", line.source},           {"part", line.part},
+                 {"order", six_digits(line.order)}, {"frequency_hz", six_digits(line.hz.mean)},
+                 {"sd_hz", six_digits(line.hz.sd)}, {"about", line.about}};
+    if (answer.explained) item["probability"] = six_digits(answer.explained->lines[i].probability);
+    out["lines"].push_back(item);
+  }
+  out["measured_hz"] = asked.measured ? Json(six_digits(*asked.measured)) : Json(nullptr);
+  out["unexplained_probability"] =
+      answer.explained ? Json(six_digits(answer.explained->unexplained)) : Json(nullptr);
+  out["not_told_apart"] = Json::array();
+  for (const Twins& twins : answer.twins)
+    out["not_told_apart"].push_back(
+        {{"lines", {twins.first, twins.second}},
+         {"about", {answer.lines[twins.first].about, answer.lines[twins.second].about}},
+         {"apart_hz", six_digits(twins.apart)},
+         {"advice", twins.advice}});
+  out["conflicts"] = Json::array();
+  for (const Conflict& conflict : answer.turning.conflicts)
+    out["conflicts"].push_back(
+        {{"part", conflict.part},
+         {"one_hz", six_digits(conflict.one.mean)},
+         {"other_hz",
+          conflict.other.mean > 0.0 ? Json(six_digits(conflict.other.mean)) : Json(nullptr)},
+         {"what", conflict.what}});
+  out["parts"] = Json::array();
+  for (const PartSpeed& part : answer.turning.parts)
+    out["parts"].push_back({{"part", part.part},
+                            {"hz", six_digits(part.hz.mean)},
+                            {"sd_hz", six_digits(part.hz.sd)},
+                            {"from", part.from}});
+  out["notes"] = answer.notes;
+  return out;
+}
+
+// In words, how well the line explains what was measured; empty where it hardly does.
+std::string mark(double probability) {
+  if (probability < kInQuestion) return {};
+  const char* words = probability >= 0.5    ? "most likely this"
+                      : probability >= 0.15 ? "may be this"
+                                            : "hardly this";
+  return std::string(words) + ", " + percent(probability);
+}
+
+constexpr std::size_t kColumn = 26;  // where the words stand
+
+std::string right_aligned(const std::string& text, std::size_t width) {
+  return std::string(text.size() < width ? width - text.size() : 0, ' ') + text;
+}
+
+std::string line_text(const OrderLine& line, const std::string& marked) {
+  std::string out =
+      row(right_aligned(short_hz(line.hz.mean), 8) + right_aligned(short_hz(line.hz.sd), 15),
+          kColumn, line.about);
+  if (!marked.empty()) out += wrapped("<- " + marked, kColumn, kColumn + 3);
+  return out;
+}
+
+// "tire order 2, front", "engine order 4": without what explains it.
+std::string short_name(const OrderLine& line) {
+  std::size_t end = line.about.find(',');
+  if (!is_engines(line) && end != std::string::npos) end = line.about.find(',', end + 1);
+  return line.about.substr(0, end);
+}
+
+std::string twins_text(const Answer& answer) {
+  std::vector<const Twins*> told;  // what holds for the first order holds for its multiples
+  for (const Twins& twins : answer.twins) {
+    const OrderLine &a = answer.lines[twins.first], &b = answer.lines[twins.second];
+    const bool repeats = std::any_of(told.begin(), told.end(), [&](const Twins* earlier) {
+      return answer.lines[earlier->first].part == a.part &&
+             answer.lines[earlier->second].part == b.part && a.order == b.order;
+    });
+    if (!repeats) told.push_back(&twins);
+  }
+  if (told.empty()) return {};
+  std::string out = "\nLines that one reading cannot tell apart here\n";
+  for (std::size_t i = 0; i < told.size() && i < kPairsShown; ++i)
+    out += wrapped("- " + short_name(answer.lines[told[i]->first]) + " and " +
+                       short_name(answer.lines[told[i]->second]) + ": " + short_hz(told[i]->apart) +
+                       " Hz apart. " + told[i]->advice,
+                   2, 4);
+  if (told.size() > kPairsShown)
+    out += "  and " + std::to_string(told.size() - kPairsShown) + " more pairs\n";
+  return out;
+}
+
+std::string to_text(const Asked& asked, const Answer& answer, Units units) {
+  std::string out;
+  if (asked.motion.speed)
+    out = "At " + show(*asked.motion.speed, Dimension::speed, units) +
+          (asked.motion.by == SpeedSource::gps           ? " by satellite"
+           : asked.motion.by == SpeedSource::speedometer ? " by the speedometer"
+                                                         : "");
+  if (asked.motion.engine_hz)
+    out += (out.empty() ? "At " : " and ") + fixed(60.0 * *asked.motion.engine_hz, 0) + " rpm";
+  if (asked.measured) out += "; measured " + show(*asked.measured, Dimension::frequency, units);
+  out += "\n";
+  for (const Conflict& conflict : answer.turning.conflicts)
+    out += wrapped("These cannot all be true: " + conflict.what + ".", 0, 2);
+  out += "\n      Hz   give or take   what can shake at this frequency\n";
+  for (std::size_t i = 0; i < answer.lines.size(); ++i)
+    out +=
+        line_text(answer.lines[i],
+                  answer.explained ? mark(answer.explained->lines[i].probability) : std::string());
+  if (answer.explained)
+    out += wrapped("Something that is not in this list: " + percent(answer.explained->unexplained),
+                   kColumn, kColumn + 2);
+  out += twins_text(answer);
+  if (!answer.notes.empty()) out += "\n";
+  for (const std::string& note : answer.notes) out += wrapped(note, 0, 2);
+  return out;
+}
+
+Exit run(const OrdersOptions& options) {
+  OptionReader reader;
+  const Asked asked = asked_from(options, reader);
+  if (reader.failed()) return reader.tell();
+  const Answer answer = answer_of(asked);
+  if (answer.lines.empty() && answer.turning.conflicts.empty())
+    return tell(problem("nothing can be computed from this", "--tire and --speed, or --rpm"));
+  if (options.common.json)
+    std::cout << to_json(asked, answer).dump(2) << "\n";
+  else
+    std::cout << to_text(asked, answer, options.common.units());
+  return Exit::done;
+}
+
+}  // namespace
+
+void add_orders_command(CLI::App& app, Action& chosen) {
+  CLI::App* command = app.add_subcommand(
+      "orders", "Which frequencies the turning parts can make, and which one was measured");
+  const auto options = std::make_shared<OrdersOptions>();
+  const auto add = [&](const char* name, Given& value, const char* help) {
+    return command->add_option(name, value, help);
+  };
+  CLI::Option* tire = add("--tire", options->tire, "tire size, front and rear");
+  add("--rear-tire", options->rear_tire, "the rear tires' size, if it is another")->needs(tire);
+  add("--speedometer-tire", options->speedometer_tire, "the size the speedometer is set for");
+  CLI::Option* speed = add("--speed", options->speed, "road speed");
+  add("--by", options->by, "what showed the speed")
+      ->check(CLI::IsMember({"speedometer", "gps"}))
+      ->needs(speed);
+  add("--rpm", options->rpm, "engine speed, in rpm");
+  add("--measured", options->measured, "the frequency that was measured then");
+  add("--driven", options->driven, "the driven axle")
+      ->check(CLI::IsMember({"front", "rear", "all", "part_time"}));
+  add("--powertrain", options->powertrain, "what drives it")
+      ->check(CLI::IsMember({"engine", "hybrid", "electric"}));
+  add("--gearbox", options->gearbox, "the gearbox")
+      ->check(CLI::IsMember({"manual", "automatic", "dual_clutch", "belt", "single_speed"}));
+  add("--cylinders", options->cylinders, "how many the engine has");
+  add("--axle-ratio", options->axle_ratio, "driveshaft turns for one turn of the wheels");
+  add("--gear-ratio", options->gear_ratio, "engine turns for one of the gearbox output, in gear");
+  add("--transfer-ratio", options->transfer_ratio,
+      "gearbox output turns for one of the driveshaft");
+  add("--reduction-ratio", options->reduction_ratio, "motor turns for one turn of the wheels");
+  add("--accessory-ratio", options->accessory_ratio, "pulley turns for one of the crankshaft");
+  add_units_and_json(*command, options->common);
+  command->footer(
+      "Example: perrev orders --tire 265/70R17 --driven rear --axle-ratio 3.73 --cylinders 8 "
+      "--speed \"58 mph\" --by gps --rpm 1650 --measured \"45 Hz\"");
+  command->callback([&chosen, options] { chosen = [options] { return run(*options); }; });
+}
+
+}  // namespace perrev

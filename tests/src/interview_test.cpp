@@ -1,0 +1,108 @@
+// The interview as a person at the counter meets it, with a pipe as standard input.
+#include <doctest/doctest.h>
+
+#include <nlohmann/json.hpp>
+#include <string>
+
+#include "tests/src/run_perrev.h"
+
+using namespace perrev::test;
+using Json = nlohmann::json;
+
+namespace {
+
+std::size_t count(const std::string& text, const std::string& part) {
+  std::size_t found = 0;
+  for (std::size_t at = text.find(part); at != std::string::npos; at = text.find(part, at + 1)) ++found;
+  return found;
+}
+
+Ran interview(const Folder& folder, const std::string& typed) {
+  return run_perrev({"interview", folder.path("case.json")}, typed);
+}
+
+}  // namespace
+
+TEST_CASE("every answer is in the case before the next question") {
+  const Folder folder;
+  const Ran ran = interview(folder, "It shakes the wheel on the motorway\nno\n");
+  CHECK(ran.code == 0);
+  const Json saved = Json::parse(folder.read("case.json"));
+  REQUIRE(saved["entries"].size() == 2);
+  CHECK(saved["entries"][0]["fact"] == "complaint_words");
+  CHECK(saved["entries"][0]["value"] == "It shakes the wheel on the motorway");
+  CHECK(saved["entries"][1]["value"] == "no");
+  CHECK(!folder.has("case.json.part"));
+}
+
+TEST_CASE("it goes on from a half-done case and asks nothing twice") {
+  const Folder folder;
+  interview(folder, "Shakes\nno\nno\n");
+  const std::string before = folder.read("case.json");
+  const Ran again = interview(folder, "");
+  CHECK(again.out.find("In the customer") == std::string::npos);
+  CHECK(folder.read("case.json") == before);
+  const Ran more = interview(folder, "no\n");
+  CHECK(Json::parse(folder.read("case.json"))["entries"].size() == 4);
+}
+
+TEST_CASE("a safety answer ends it with the caution in plain words") {
+  const Folder folder;
+  const Ran ran = interview(folder, "Shakes\nyes\nno\nno\n");
+  CHECK(ran.code == 0);
+  CHECK(ran.out.find("STOP: ") != std::string::npos);
+  CHECK(ran.out.find("Lifted only from the bay: ") != std::string::npos);
+  CHECK(Json::parse(folder.read("case.json"))["entries"].size() == 2);
+  const Ran again = interview(folder, "done\n");
+  CHECK(again.out.find("It must not be driven; the questions go on.") != std::string::npos);
+}
+
+TEST_CASE("back retracts, skip and done leave no entry, unsure is an answer") {
+  const Folder folder;
+  const Ran ran = interview(folder, "Shakes\nno\nback\nunsure\nskip\ndone\n");
+  CHECK(ran.code == 0);
+  const Json saved = Json::parse(folder.read("case.json"));
+  REQUIRE(saved["entries"].size() == 4);
+  CHECK(saved["entries"][2]["retracts"] == saved["entries"][1]["id"]);
+  CHECK(saved["entries"][3]["answer"] == "unsure");
+  CHECK(saved["entries"][3]["fact"] == saved["entries"][1]["fact"]);
+}
+
+TEST_CASE("what cannot be read is said, and the question stays") {
+  const Folder folder;
+  const Ran ran = interview(folder, "Shakes\nmaybe\nwhy\n?\nno\n");
+  CHECK(ran.out.find("'maybe' is neither yes nor no; yes, no or unsure") != std::string::npos);
+  CHECK(ran.out.find("What each answer would do to the first three") != std::string::npos);
+  CHECK(ran.out.find("Nobody drives it before this is answered.") != std::string::npos);
+  CHECK(Json::parse(folder.read("case.json"))["entries"].size() == 2);
+}
+
+TEST_CASE("answers by number, by word and by the words shown mean the same") {
+  const auto entries_of = [](const std::string& typed) {
+    const Folder folder;
+    const Ran ran = interview(folder, typed);
+    CHECK(ran.code == 0);
+    Json values = Json::array();
+    for (const Json& entry : Json::parse(folder.read("case.json"))["entries"])
+      values.push_back({entry["fact"], entry["value"]});
+    return values;
+  };
+  const Json by_number = entries_of("Shakes\nno\nno\nno\n1\n1\n1\n");
+  REQUIRE(by_number.size() == 7);
+  CHECK(by_number[4] == Json{"lumpy_at_walking_pace", "nothing"});
+  CHECK(by_number == entries_of("Shakes\nn\nNO\nno\nnothing\nnormal\nnormal\n"));
+}
+
+TEST_CASE("JSON goes to standard output alone, the questions to the other") {
+  const Folder folder;
+  const Ran ran = run_perrev({"interview", folder.path("case.json"), "--json"}, "Shakes\ndone\n");
+  CHECK(ran.code == 0);
+  CHECK(Json::parse(ran.out).contains("ranking"));
+  CHECK(count(ran.err, "> ") >= 2);
+}
+
+TEST_CASE("a case that cannot be written is an error and asks nothing") {
+  const Ran ran = run_perrev({"interview", "/nowhere/at/all/case.json"}, "Shakes\n");
+  CHECK(ran.code == 2);
+  CHECK(ran.err.find("/nowhere/at/all/case.json: error: cannot be written") != std::string::npos);
+}

@@ -1,0 +1,95 @@
+#include "tests/src/run_perrev.h"
+
+#include <poll.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include <csignal>
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+#include <sstream>
+
+namespace perrev::test {
+
+namespace fs = std::filesystem;
+
+Ran run_perrev(const std::vector<std::string>& arguments, const std::string& input) {
+  ::signal(SIGPIPE, SIG_IGN);
+  int in[2], out[2], err[2];
+  if (::pipe(in) != 0 || ::pipe(out) != 0 || ::pipe(err) != 0) return {};
+  const pid_t child = ::fork();
+  if (child == 0) {
+    ::dup2(in[0], 0);
+    ::dup2(out[1], 1);
+    ::dup2(err[1], 2);
+    for (const int d : {in[0], in[1], out[0], out[1], err[0], err[1]}) ::close(d);
+    std::vector<char*> argv = {const_cast<char*>(PERREV_BINARY)};
+    for (const std::string& a : arguments) argv.push_back(const_cast<char*>(a.c_str()));
+    argv.push_back(nullptr);
+    ::execv(PERREV_BINARY, argv.data());
+    ::_exit(127);
+  }
+  for (const int d : {in[0], out[1], err[1]}) ::close(d);
+  Ran ran;
+  std::size_t sent = 0;
+  if (input.empty()) ::close(in[1]);
+  bool in_open = !input.empty(), out_open = true, err_open = true;
+  while (in_open || out_open || err_open) {
+    pollfd waits[3] = {{in_open ? in[1] : -1, POLLOUT, 0}, {out_open ? out[0] : -1, POLLIN, 0}, {err_open ? err[0] : -1, POLLIN, 0}};
+    ::poll(waits, 3, 60000);
+    if (in_open && waits[0].revents != 0) {
+      const ssize_t put = ::write(in[1], input.data() + sent, input.size() - sent);
+      if (put > 0) sent += static_cast<std::size_t>(put);
+      if (put < 0 || sent == input.size()) {
+        ::close(in[1]);
+        in_open = false;
+      }
+    }
+    const auto take = [](int from, std::string& to, bool& open) {
+      char buffer[4096];
+      const ssize_t got = ::read(from, buffer, sizeof buffer);
+      if (got > 0) to.append(buffer, static_cast<std::size_t>(got));
+      else open = false;
+    };
+    if (out_open && waits[1].revents != 0) take(out[0], ran.out, out_open);
+    if (err_open && waits[2].revents != 0) take(err[0], ran.err, err_open);
+  }
+  ::close(out[0]);
+  ::close(err[0]);
+  int status = 0;
+  ::waitpid(child, &status, 0);
+  ran.code = WIFEXITED(status) ? WEXITSTATUS(status) : 128 + WTERMSIG(status);
+  return ran;
+}
+
+Folder::Folder() {
+  std::string pattern = (fs::temp_directory_path() / "perrev-test-XXXXXX").string();
+  root_ = ::mkdtemp(pattern.data()) ? pattern : std::string();
+}
+
+Folder::~Folder() {
+  std::error_code ignored;
+  fs::remove_all(root_, ignored);
+}
+
+std::string Folder::path(const std::string& name) const { return root_ + "/" + name; }
+
+void Folder::write(const std::string& name, const std::string& text) const {
+  fs::create_directories(fs::path(path(name)).parent_path());
+  std::ofstream(path(name), std::ios::binary) << text;
+}
+
+std::string Folder::read(const std::string& name) const { return read_whole(path(name)); }
+bool Folder::has(const std::string& name) const { return fs::exists(path(name)); }
+
+std::string project(const std::string& below) { return std::string(PERREV_SOURCE_FOLDER "/") + below; }
+
+std::string read_whole(const std::string& path) {
+  std::ifstream file(path, std::ios::binary);
+  std::ostringstream text;
+  text << file.rdbuf();
+  return text.str();
+}
+
+}  // namespace perrev::test
