@@ -61,24 +61,46 @@ std::optional<std::size_t> too_deep(const std::string& text) {
   return std::nullopt;
 }
 
-// Watches the keys while the library reads: of a key that stands twice in one object it keeps only
-// one, and says nothing.
-class KeyWatch {
+// Reads the text once without keeping it, for what the library would not tell: a key that stands
+// twice, of which it keeps one. (Its own hook for that makes it slow on long lists.)
+class FirstReading : public nlohmann::json_sax<Json> {
  public:
-  // The first fault, if any: what is wrong, what would be right, and where.
-  std::optional<Problem> fault;
+  FirstReading(const std::string& shown, const std::string& text) : shown_(shown), text_(text) {}
 
-  bool operator()(int, Json::parse_event_t event, Json& parsed) {
-    using Event = Json::parse_event_t;
-    if (event == Event::object_end || event == Event::array_end) {
-      open_.pop_back();
-      return true;
-    }
-    if (event == Event::key) return key(parsed.get<std::string>());
-    if (!open_.empty()) ++open_.back().index;
-    if (event == Event::object_start || event == Event::array_start)
-      open_.push_back({event == Event::array_start, -1, {}, {}});
-    return true;
+  Problems faults;  // one at most: reading ends there
+
+  bool null() override { return item(); }
+  bool boolean(bool) override { return item(); }
+  bool number_integer(number_integer_t) override { return item(); }
+  bool number_unsigned(number_unsigned_t) override { return item(); }
+  bool number_float(number_float_t, const string_t&) override { return item(); }
+  bool string(string_t&) override { return item(); }
+  bool binary(binary_t&) override { return item(); }
+  bool start_object(std::size_t) override { return open(false); }
+  bool start_array(std::size_t) override { return open(true); }
+  bool end_object() override { return close(); }
+  bool end_array() override { return close(); }
+
+  bool key(string_t& name) override {
+    Level& level = open_.back();
+    level.key = name;
+    if (level.keys.size() >= kMostKeys) return tell("an object has more than 1000 keys", "fewer");
+    if (level.keys.insert(name).second) return true;
+    return tell("the key " + perrev::quoted(name) + " stands twice in one object", "keep one");
+  }
+
+  bool parse_error(std::size_t position, const std::string&,
+                   const nlohmann::detail::exception& error) override {
+    const std::size_t offset = std::min(position > 0 ? position - 1 : 0, text_.size());
+    constexpr int kTooLarge = 406;  // of the library's error numbers
+    faults =
+        error.id == kTooLarge
+            ? at_offset(shown_, text_, offset, "a number that no program can hold",
+                        "a smaller number")
+            : at_offset(shown_, text_, offset,
+                        offset == text_.size() ? "the case breaks off here" : "this is not JSON",
+                        "check commas, quotes and brackets");
+    return false;
   }
 
  private:
@@ -89,24 +111,26 @@ class KeyWatch {
     std::string key;
   };
 
-  bool key(std::string name) {
-    Level& level = open_.back();
-    level.key = name;
-    if (level.keys.size() >= kMostKeys) {
-      tell("an object has more than 1000 keys", "fewer");
-      return false;
-    }
-    if (!level.keys.insert(name).second)
-      tell("the key " + perrev::quoted(name) + " stands twice in one object", "keep one");
+  bool item() {
+    if (!open_.empty()) ++open_.back().index;
+    return true;
+  }
+  bool open(bool is_list) {
+    item();
+    open_.push_back({is_list, -1, {}, {}});
+    return true;
+  }
+  bool close() {
+    open_.pop_back();
     return true;
   }
 
-  void tell(std::string what, std::string right) {
-    if (fault) return;
+  bool tell(std::string what, std::string right) {
     std::string pointer;
     for (const Level& level : open_)
       pointer += "/" + (level.is_list ? std::to_string(level.index) : escaped(level.key));
-    fault = Problem{{{}, 0, 0, pointer}, std::move(what), std::move(right), {}};
+    faults = {at_pointer(shown_, std::move(pointer), std::move(what), std::move(right))};
+    return false;
   }
 
   // RFC 6901; control bytes would break the line.
@@ -120,6 +144,8 @@ class KeyWatch {
     return out;
   }
 
+  const std::string& shown_;
+  const std::string& text_;
   std::vector<Level> open_;
 };
 
@@ -132,24 +158,11 @@ Result<Json, Problems> read_json(const std::string& shown, const std::string& te
   if (const auto offset = too_deep(text))
     return at_offset(shown, text, *offset, "nested more than 50 deep",
                      "a case has less than ten levels");
-  KeyWatch watch;
-  Json document;
-  try {
-    document = Json::parse(text, std::ref(watch));
-  } catch (const Json::parse_error& error) {
-    const std::size_t offset = std::min(error.byte > 0 ? error.byte - 1 : 0, text.size());
-    return at_offset(shown, text, offset,
-                     offset == text.size() ? "the case breaks off here" : "this is not JSON",
-                     "check commas, quotes and brackets");
-  } catch (const Json::exception&) {
-    return whole("the case holds a number that no program can hold", "a smaller number");
-  }
+  FirstReading first(shown, text);
+  if (!Json::sax_parse(text, &first)) return first.faults;
+  Json document = Json::parse(text, nullptr, false);
   if (!document.is_object() || !document.contains("perrev_case"))
     return whole("this is not a case", "an object with \"perrev_case\": 1");
-  if (watch.fault) {
-    watch.fault->place.file = shown;
-    return Problems{*watch.fault};
-  }
   return document;
 }
 

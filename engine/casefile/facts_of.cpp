@@ -33,7 +33,10 @@ constexpr std::size_t kMostRounds = 200;
 
 class Interpreter {
  public:
-  Interpreter(const CaseFile& file, const RuleBase& base) : file_(file), base_(base) {}
+  Interpreter(const CaseFile& file, const RuleBase& base) : file_(file), base_(base) {
+    keys_.reserve(file.entries().size());
+    for (const Entry& each : file.entries()) keys_.push_back(each.key());
+  }
 
   Result<CaseFacts, Problems> read() {
     find_active();
@@ -122,7 +125,7 @@ class Interpreter {
             "entries retract each other in a circle", "retract an earlier entry");
     }
     std::sort(active_.begin(), active_.end(),
-              [&](std::size_t a, std::size_t b) { return entry(a).key() < entry(b).key(); });
+              [&](std::size_t a, std::size_t b) { return keys_[a] < keys_[b]; });
   }
 
   // False where there are too many to go on.
@@ -288,9 +291,10 @@ class Interpreter {
   void keep(const Reading& reading, RoundFacts& round) {
     const Fact& of = fact(reading.fact);
     for (int v = 0; v < of.variable_count; ++v) {
-      const Variable& variable = base_.variables[static_cast<std::size_t>(of.first_variable + v)];
-      const std::size_t slot =
-          static_cast<std::size_t>(variable.first_slot + std::max(0, reading.place));
+      const int index = of.first_variable + v;
+      const Variable& variable = base_.variables[static_cast<std::size_t>(index)];
+      const int offset = variable.first_slot + std::max(0, reading.place);
+      const std::size_t slot = static_cast<std::size_t>(offset);
       const int answer = reading.answers[static_cast<std::size_t>(v)];
       round.answers[slot] = answer;
       if (of.lasts_with_vehicle) out_.vehicle[slot] = answer;
@@ -315,7 +319,8 @@ class Interpreter {
       if (reading.by == Asker::bay && !reading.unsure) last_word[reading.fact] = &reading;
     std::map<int, StopState> by_fact;
     for (const Reading& stopping : stopping_) {
-      const auto word = last_word.find(fact(stopping.fact).stop->cleared_by);
+      const auto& rule = fact(stopping.fact).stop;
+      const auto word = last_word.find(rule ? rule->cleared_by : -1);
       const StopState state{stopping.fact, stopping.entry,
                             word != last_word.end() && lifts(*word->second, stopping)};
       const auto [at, fresh] = by_fact.emplace(stopping.fact, state);
@@ -326,7 +331,7 @@ class Interpreter {
 
   bool lifts(const Reading& word, const Reading& stopping) const {
     return ((fact(word.fact).clear >> word.answers[0]) & 1u) &&
-           !(entry(word.entry).key() < entry(stopping.entry).key());
+           !(keys_[word.entry] < keys_[stopping.entry]);
   }
 
   bool shown_in(const RoundFacts& round, const Check& check, const Condition& verdict) const {
@@ -359,6 +364,7 @@ class Interpreter {
   const RuleBase& base_;
   CaseFacts out_;
   Problems problems_;
+  std::vector<EntryKey> keys_;       // of the entries of the file
   std::vector<std::size_t> active_;  // in the order of their keys
   std::map<std::size_t, std::size_t> round_of_;
   std::vector<bool> is_picker_;

@@ -67,7 +67,8 @@ std::optional<std::int64_t> moment(const std::string& text) {
                                          std::chrono::day{static_cast<unsigned>(day)}};
   if (at != text.size() || !date.ok()) return std::nullopt;
   const std::int64_t days = std::chrono::sys_days{date}.time_since_epoch().count();
-  return ((days * 24 + hour) * 60 + minute - offset) * 60000 + second * 1000 + thousandths;
+  const std::int64_t seconds = ((days * 24 + hour) * 60 + minute - offset) * 60 + second;
+  return seconds * 1000 + thousandths;
 }
 
 bool operator<(const EntryKey& a, const EntryKey& b) {

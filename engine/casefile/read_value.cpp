@@ -11,6 +11,7 @@ namespace {
 
 std::vector<std::string> answer_ids(const Fact& fact) {
   std::vector<std::string> ids;
+  ids.reserve(fact.answers.size());
   for (const Answer& answer : fact.answers) ids.push_back(answer.id);
   return ids;
 }
@@ -145,9 +146,8 @@ Truth truth_at(const RuleBase& base, const Condition& condition, const Answers& 
                int place) {
   return read_condition(base, condition, [&](const Variable& variable) {
     const int offset = variable.slots > 1 ? place : 0;
-    return offset < 0 || offset >= variable.slots
-               ? -1
-               : answers[static_cast<std::size_t>(variable.first_slot + offset)];
+    const int slot = variable.first_slot + offset;
+    return offset < 0 || offset >= variable.slots ? -1 : answers[static_cast<std::size_t>(slot)];
   });
 }
 

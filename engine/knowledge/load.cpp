@@ -6,6 +6,7 @@
 #include <map>
 #include <set>
 #include <string_view>
+#include <tuple>
 #include <utility>
 
 #include "engine/knowledge/groups.h"
@@ -138,10 +139,9 @@ void tell_missing(const std::vector<ParsedFile>& files, Loader& loader) {
 using Step = void (Loader::*)(const FileReader&, const YamlNode&);
 
 Problems sorted_with_sources(Problems problems, const std::vector<ParsedFile>& files) {
-  std::stable_sort(problems.begin(), problems.end(), [](const Problem& a, const Problem& b) {
-    if (a.place.file != b.place.file) return a.place.file < b.place.file;
-    return std::make_pair(a.place.line, a.place.column) <
-           std::make_pair(b.place.line, b.place.column);
+  std::sort(problems.begin(), problems.end(), [](const Problem& a, const Problem& b) {
+    return std::tie(a.place.file, a.place.line, a.place.column, a.what) <
+           std::tie(b.place.file, b.place.line, b.place.column, b.what);
   });
   std::map<std::string, SourceLines> lines;
   for (const ParsedFile& file : files) lines.emplace(file.source.shown, file.source.text);

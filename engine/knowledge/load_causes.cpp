@@ -63,9 +63,11 @@ void Loader::strengths(const FileReader& reader, const YamlNode& root) {
 
 void Loader::families(const FileReader& reader, const YamlNode& root) {
   for (const YamlMember& member : root.members) {
-    if (is_reserved(member.key))
+    if (is_reserved(member.key)) {
       reader.fault(member.line, member.column, "'" + member.key + "' is a reserved name",
                    "another id");
+      continue;
+    }
     if (!fresh(reader, member, "family", family_by_id_, static_cast<int>(base.families.size())))
       continue;
     const Record record(reader, member.value, family_fields(), "family '" + member.key + "'",

@@ -8,7 +8,8 @@ namespace perrev {
 
 namespace {
 
-constexpr std::size_t kMostEdges = 10000;  // lists on both sides of an edge multiply
+// Lists on both sides of an edge multiply; and path.cpp is as deep as the path is long.
+constexpr std::size_t kMostEdges = 5000;
 
 }  // namespace
 
@@ -68,7 +69,9 @@ void Loader::check(const FileReader& reader, const YamlMember& member) {
   const std::vector<Word> learns = record.words("learns");
   for (const Word& word : learns) {
     const int fact = known_fact(reader, word);
-    if (fact >= 0) made.learns.push_back(fact);
+    const bool known_before =
+        std::find(made.learns.begin(), made.learns.end(), fact) != made.learns.end();
+    if (fact >= 0 && !known_before) made.learns.push_back(fact);
   }
   if (record.has("setup"))
     made.setup = known(reader, record.word("setup"), "set-up", setup_by_id_, whole("shop.yaml"));

@@ -33,8 +33,8 @@ void Loader::facts(const FileReader& reader, const YamlNode& root) {
 void Loader::fact(const FileReader& reader, const YamlMember& member) {
   const int index = static_cast<int>(base.facts.size());
   if (is_reserved(member.key))
-    return reader.fault(member.line, member.column, "'" + member.key + "' is a word of conditions",
-                        "another id");
+    reader.fault(member.line, member.column, "'" + member.key + "' is a word of conditions",
+                 "another id");
   if (!fresh(reader, member, "fact", base.fact_by_id, index)) return;
   const Record record(reader, member.value, fact_fields(), named("fact", member.key), member.line,
                       member.column);
@@ -61,10 +61,7 @@ void Loader::fact(const FileReader& reader, const YamlMember& member) {
   made.lasts_with_vehicle = record.text("lasts") == "vehicle";
   made.after_repair = record.yes("after_repair");
   made.together_any = record.text("together") == "any";
-  // Which numbers have a limit shows in limits.yaml; without it, in the form of the base.
-  const YamlNode* rate = record.node("base");
-  if (!whole("limits.yaml") && rate && rate->kind == YamlNode::Kind::scalar)
-    limited_.insert(made.id);
+  const std::size_t before = problems.size();
   if (!record.has("kind")) {
     doubtful_.insert(index);
     made.kind = FactKind::text;
@@ -72,7 +69,7 @@ void Loader::fact(const FileReader& reader, const YamlMember& member) {
     if (made.together_any && (made.kind == FactKind::one || made.answers.empty()))
       reader.fault(record.word("together"), "'any' needs a yes/no",
                    "kind yesno or several, or a number with a limit");
-    fact_base(reader, record, made);
+    fact_base(reader, record, problems.size() == before, made);
     fact_clear(reader, record, made);
   } else {
     doubtful_.insert(index);
@@ -94,7 +91,10 @@ bool Loader::fact_answers(const FileReader& reader, const Record& record, Fact& 
   const YamlNode* answers = record.node("answers");
   const bool listed = made.kind == FactKind::one || made.kind == FactKind::several;
   if (made.kind == FactKind::yesno) made.answers = {{"no", "no"}, {"yes", "yes"}};
-  if (made.kind == FactKind::number && limited_.count(made.id) > 0)
+  // A single rate says that the number has a limit, even if limits.yaml does not name it.
+  const YamlNode* rate = record.node("base");
+  const bool single = rate && rate->kind == YamlNode::Kind::scalar;
+  if (made.kind == FactKind::number && (single || limited_.count(made.id) > 0))
     made.answers = {{"good", "within its limit"}, {"bad", "out of its limit"}};
   if (!listed) {
     if (answers)
@@ -150,7 +150,11 @@ bool Loader::fact_number(const FileReader& reader, const Record& record, Fact& m
 namespace {
 
 bool base_rate(const FileReader& reader, const YamlNode& node, double& out) {
-  const auto read = node.kind == YamlNode::Kind::scalar ? parse_decimal(node.scalar) : std::nullopt;
+  if (node.kind != YamlNode::Kind::scalar) {
+    reader.fault(node, "expected a single base rate here", "for example 0.05");
+    return false;
+  }
+  const auto read = parse_decimal(node.scalar);
   if (!read || *read <= 0.0 || *read >= 1.0) {
     reader.fault(node, "a base rate lies between 0 and 1, both excluded", "for example 0.05");
     return false;
@@ -161,7 +165,8 @@ bool base_rate(const FileReader& reader, const YamlNode& node, double& out) {
 
 }  // namespace
 
-void Loader::fact_base(const FileReader& reader, const Record& record, Fact& made) {
+void Loader::fact_base(const FileReader& reader, const Record& record, bool answers_sound,
+                       Fact& made) {
   const YamlNode* node = record.node("base");
   if (made.kind == FactKind::text) {
     if (node) reader.fault(*node, "text is never evidence and has no 'base'", "leave it out");
@@ -181,18 +186,18 @@ void Loader::fact_base(const FileReader& reader, const Record& record, Fact& mad
     reader.fault(*node, "'base' of " + named("fact", made.id) + " needs a rate for each answer",
                  "{answer_id: 0.3, ...}");
   } else {
-    answer_rates(reader, *node, made, rates);
+    answer_rates(reader, *node, answers_sound, made, rates);
   }
   made.first_variable = static_cast<int>(base.variables.size());
   made.variable_count = made.kind == FactKind::several ? static_cast<int>(rates.size()) : 1;
   add_variables(made, rates);
 }
 
-void Loader::answer_rates(const FileReader& reader, const YamlNode& node, const Fact& made,
-                          std::vector<double>& rates) {
+void Loader::answer_rates(const FileReader& reader, const YamlNode& node, bool answers_sound,
+                          const Fact& made, std::vector<double>& rates) {
   const std::string subject = "'base' of " + named("fact", made.id);
   std::vector<bool> given(rates.size(), false);
-  bool good = true;
+  bool good = answers_sound;
   for (const YamlMember& member : node.members) {
     const AnswerSet set = answer_set(reader, {Word{member.key, member.line, member.column}}, made);
     good = good && set != 0;
@@ -301,6 +306,7 @@ void Loader::fact_stop(const FileReader& reader, const YamlNode& node, Fact& mad
 }
 
 void Loader::limits(const FileReader& reader, const YamlNode& root) {
+  const std::size_t before = problems.size();
   for (const YamlMember& member : root.members) {
     const Word word{member.key, member.line, member.column};
     const Record record(reader, member.value, limit_fields(), named("limit", member.key),
@@ -330,14 +336,25 @@ void Loader::limits(const FileReader& reader, const YamlNode& root) {
     const YamlNode* classes = record.node("classes");
     if (classes &&
         reader.is_mapping(*classes, "classes", "all: {good: ..., bad: ..., origin: ...}"))
-      limit_classes(reader, *classes, classes_known, made);
+      limit_classes(reader, *classes, record.has("better"), classes_known, made);
     fact.limit = static_cast<int>(base.limits.size());
     base.limits.push_back(std::move(made));
   }
+  const bool sound = problems.size() == before;  // else a limit may be missed for its wrong name
+  for (std::size_t f = 0; f < base.facts.size(); ++f) {
+    const Fact& fact = base.facts[f];
+    if (fact.kind != FactKind::number || fact.answers.empty() || fact.limit >= 0) continue;
+    doubtful_.insert(static_cast<int>(f));
+    if (sound)
+      problems.push_back(Problem{fact.place,
+                                 named("fact", fact.id) + " has a single base rate but no limit",
+                                 "a limit in limits.yaml, or cumulative base rates",
+                                 {}});
+  }
 }
 
-void Loader::limit_classes(const FileReader& reader, const YamlNode& node, bool classes_known,
-                           Limit& made) {
+void Loader::limit_classes(const FileReader& reader, const YamlNode& node, bool side_known,
+                           bool classes_known, Limit& made) {
   const Fact& fact = base.facts[static_cast<std::size_t>(made.fact)];
   std::vector<std::string> due = {"all"};
   if (classes_known && made.class_by >= 0) {
@@ -357,7 +374,7 @@ void Loader::limit_classes(const FileReader& reader, const YamlNode& node, bool 
       reader.fault(values.word("good"), good.error().what, good.error().right);
     if (!bad && values.has("bad"))
       reader.fault(values.word("bad"), bad.error().what, bad.error().right);
-    if (good && bad && (made.lower_is_better ? *good > *bad : *good < *bad))
+    if (good && bad && side_known && (made.lower_is_better ? *good > *bad : *good < *bad))
       reader.fault(name, "the good edge of '" + fact.id + "' lies beyond the bad one",
                    made.lower_is_better ? "good at or below bad" : "good at or above bad");
     made.classes.push_back({row.key, good ? *good : 0.0, bad ? *bad : 0.0, values.text("origin")});
@@ -365,9 +382,9 @@ void Loader::limit_classes(const FileReader& reader, const YamlNode& node, bool 
   if (!classes_known || node.find("other") || node.find("all")) return;
   for (const std::string& name : due)
     if (name != "other" && node.find(name) == nullptr)
-      return reader.fault(
-          node, named("limit", fact.id) + " has no class '" + name + "'",
-          made.class_by < 0 ? "all, as there is no class_by" : "a class for each answer, or other");
+      return reader.fault(node, named("limit", fact.id) + " has no class '" + name + "'",
+                          made.class_by < 0 ? "one class named all, as there is no class_by"
+                                            : "a class for each answer, or other");
 }
 
 }  // namespace perrev

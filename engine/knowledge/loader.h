@@ -57,8 +57,8 @@ class Loader {
   void add_variables(const Fact& made, const std::vector<double>& base_rates);
   AnswerSet answer_set(const FileReader& reader, const std::vector<Word>& words, const Fact& of);
   void fact_clear(const FileReader& reader, const Record& record, Fact& made);
-  void limit_classes(const FileReader& reader, const YamlNode& node, bool classes_known,
-                     Limit& made);
+  void limit_classes(const FileReader& reader, const YamlNode& node, bool side_known,
+                     bool classes_known, Limit& made);
   // Reports `fact: []`.
   bool names_answers(const FileReader& reader, const YamlMember& member);
   void fact_stop(const FileReader& reader, const YamlNode& node, Fact& made);

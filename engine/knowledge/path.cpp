@@ -84,12 +84,19 @@ std::string motion_of(const Check& check) {
   return check.moves == Moves::yes ? "' moves the car" : "' spins a wheel";
 }
 
+// The immediate dominator of each vertex. Boost's short form takes a vertex that cannot be reached
+// for another start; with maps of our own that say "never visited" it leaves such vertices out.
 std::vector<std::size_t> dominators(const Graph& graph) {
-  std::vector<std::size_t> above(boost::num_vertices(graph),
-                                 boost::graph_traits<Graph>::null_vertex());
-  const auto map =
-      boost::make_iterator_property_map(above.begin(), boost::get(boost::vertex_index, graph));
-  boost::lengauer_tarjan_dominator_tree(graph, boost::vertex(0, graph), map);
+  const std::size_t count = boost::num_vertices(graph);
+  const std::size_t none = boost::graph_traits<Graph>::null_vertex();
+  const auto index = boost::get(boost::vertex_index, graph);
+  std::vector<std::size_t> above(count, none), parent(count, none), by_number(count, none);
+  std::vector<std::size_t> number(count, std::numeric_limits<std::size_t>::max());
+  boost::lengauer_tarjan_dominator_tree(graph, boost::vertex(0, graph), index,
+                                        boost::make_iterator_property_map(number.begin(), index),
+                                        boost::make_iterator_property_map(parent.begin(), index),
+                                        by_number,
+                                        boost::make_iterator_property_map(above.begin(), index));
   return above;
 }
 
@@ -143,7 +150,7 @@ Problems check_path(const RuleBase& base) {
            "an edge towards a verdict, a referral or no fault");
   }
   const std::vector<std::vector<int>> gates = guarding_gates(base);
-  std::vector<bool> guarded(base.checks.size(), true);
+  std::vector<bool> guarded(base.checks.size(), false);
   for (std::size_t c = 0; c < base.checks.size(); ++c) {
     const Check& check = base.checks[c];
     if (check.moves == Moves::no ||

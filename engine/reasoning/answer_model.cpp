@@ -14,7 +14,8 @@ int position_of(const GroupTable& group, int variable) {
       group.variables.begin());
 }
 
-GroupTable tabulate(const RuleBase& base, const FactGroup& group) {
+// `answers` is room for one answer a variable.
+GroupTable tabulate(const RuleBase& base, const FactGroup& group, std::vector<int>& answers) {
   GroupTable out;
   out.variables = group.variables;
   out.rules = group.rules;
@@ -29,7 +30,6 @@ GroupTable tabulate(const RuleBase& base, const FactGroup& group) {
   for (const auto& [variable, allowed] : group.needs)
     out.needs.push_back({position_of(out, variable), allowed});
 
-  std::vector<int> answers(base.variables.size(), -1);
   double total = 0.0;
   out.relative.assign(static_cast<std::size_t>(sheets), 0.0);
   for (int sheet = 0; sheet < sheets; ++sheet) {
@@ -60,16 +60,35 @@ GroupTable tabulate(const RuleBase& base, const FactGroup& group) {
 
 }  // namespace
 
-AnswerModel::AnswerModel(const RuleBase& base) : base_(&base) {
+AnswerModel::AnswerModel(const RuleBase& base) : base_(&base), width_(base.causes.size() + 1) {
+  std::size_t cells = 0;
+  for (const Variable& variable : base.variables) {
+    row_at_.push_back(cells);
+    cells += static_cast<std::size_t>(variable.size()) * width_;
+  }
+  rows_.assign(cells, 1.0);
+  log_rows_.assign(cells, 0.0);
+  std::vector<int> scratch(base.variables.size(), -1);
   const std::vector<std::vector<FactGroup>> all = all_groups(base);
   for (std::size_t cause = 0; cause < all.size(); ++cause) {
     groups_.emplace_back();
     group_of_.emplace_back(base.variables.size(), -1);
     for (const FactGroup& group : all[cause]) {
+      const int index = static_cast<int>(groups_.back().size());
       for (const int variable : group.variables)
-        group_of_.back()[static_cast<std::size_t>(variable)] =
-            static_cast<int>(groups_.back().size());
-      groups_.back().push_back(tabulate(base, group));
+        group_of_.back()[static_cast<std::size_t>(variable)] = index;
+      groups_.back().push_back(tabulate(base, group, scratch));
+      const GroupTable& table = groups_.back().back();
+      if (!table.single()) {
+        joint_groups_.push_back({static_cast<int>(cause), index});
+        continue;
+      }
+      std::size_t cell = row_at_[static_cast<std::size_t>(table.variables[0])] + cause;
+      for (const double relative : table.relative) {
+        rows_[cell] = relative;
+        log_rows_[cell] = std::log(relative);
+        cell += width_;
+      }
     }
   }
 }
@@ -98,6 +117,13 @@ double AnswerModel::sum(const GroupTable& group, const std::vector<GroupMask>* m
   return total;
 }
 
+bool AnswerModel::anything_known(int variable, const Answers& answers) const {
+  const Variable& v = base_->variables[static_cast<std::size_t>(variable)];
+  for (int slot = 0; slot < v.slots; ++slot)
+    if (answers[static_cast<std::size_t>(v.first_slot + slot)] >= 0) return true;
+  return false;
+}
+
 bool AnswerModel::anything_known(const GroupTable& group, const Answers& answers) const {
   for (const int v : group.variables) {
     const Variable& variable = base_->variables[static_cast<std::size_t>(v)];
@@ -124,10 +150,42 @@ double AnswerModel::masked(const GroupTable& group, const std::vector<GroupMask>
 }
 
 double AnswerModel::log_weight(int cause, const Answers& answers) const {
-  double total = 0.0;
-  for (const GroupTable& group : groups(cause))
-    if (anything_known(group, answers)) total += std::log(value(group, answers));
-  return total;
+  return log_weights(answers)[static_cast<std::size_t>(cause)];
+}
+
+const double* AnswerModel::known_row(int variable, const Answers& answers, std::vector<double>& room) const {
+  const Variable& v = base_->variables[static_cast<std::size_t>(variable)];
+  if (v.slots == 1) return row(variable, answers[static_cast<std::size_t>(v.first_slot)]);
+  room.assign(width_, 0.0);
+  for (int slot = 0; slot < v.slots; ++slot) {
+    const int answer = answers[static_cast<std::size_t>(v.first_slot + slot)];
+    const double* at = answer < 0 ? nullptr : row(variable, answer);
+    for (std::size_t c = 0; c < width_; ++c) room[c] += at ? at[c] : 1.0;
+  }
+  for (double& value : room) value /= v.slots;
+  return room.data();
+}
+
+std::vector<double> AnswerModel::log_weights(const Answers& answers) const {
+  std::vector<double> out(width_, 0.0), room;
+  for (std::size_t v = 0; v < base_->variables.size(); ++v) {
+    if (!anything_known(static_cast<int>(v), answers)) continue;
+    const Variable& variable = base_->variables[v];
+    if (variable.slots == 1) {
+      const double* logs =
+          log_row(static_cast<int>(v), answers[static_cast<std::size_t>(variable.first_slot)]);
+      for (std::size_t c = 0; c < width_; ++c) out[c] += logs[c];
+    } else {
+      const double* values = known_row(static_cast<int>(v), answers, room);
+      for (std::size_t c = 0; c < width_; ++c)
+        if (values[c] != 1.0) out[c] += std::log(values[c]);
+    }
+  }
+  for (const GroupRef& joint : joint_groups_) {
+    const GroupTable& group = groups_[static_cast<std::size_t>(joint.cause)][static_cast<std::size_t>(joint.group)];
+    if (anything_known(group, answers)) out[static_cast<std::size_t>(joint.cause)] += std::log(value(group, answers));
+  }
+  return out;
 }
 
 }  // namespace perrev

@@ -57,6 +57,8 @@ class Predictor {
     for (const Provider* provider : reasoner_.providers())
       for (const int owned : provider->facts(base_))
         if (owned == fact) {
+          const Reading* known = facts_.now().find(fact);
+          if (known && !known->unsure) return out;
           const ProviderTable table = provider->expect(base_, facts_, fact);
           if (!table.base.empty()) out.push_back(expand(table));
           return out;
@@ -247,31 +249,58 @@ NextSteps next_steps(const Reasoner& reasoner, const CaseFacts& facts, const Ran
   return out;
 }
 
+namespace {
+
+// Answers one slot of the latest round (of all rounds, where it lasts with the vehicle); -1 takes it back.
+void set_answer(const Variable& variable, std::size_t slot, int answer, CaseFacts& facts) {
+  facts.rounds.back().answers[slot] = answer;
+  if (!variable.lasts_with_vehicle) return;
+  facts.vehicle[slot] = answer;
+  for (RoundFacts& round : facts.rounds) round.answers[slot] = answer;
+}
+
+// The slot of the first place not known yet, else of the first place.
+std::size_t open_slot(const Variable& variable, const Answers& answers) {
+  const std::size_t first = static_cast<std::size_t>(variable.first_slot);
+  for (std::size_t slot = first; slot < first + static_cast<std::size_t>(variable.slots); ++slot)
+    if (answers[slot] < 0) return slot;
+  return first;
+}
+
+double mass_of_singles(const Ranking& ranking) {
+  double mass = ranking.nothing_left + ranking.not_listed;
+  for (const Ranked& ranked : ranking.causes) mass += ranked.alone;
+  return mass;
+}
+
+}  // namespace
+
 std::vector<Outcome> outcomes(const Reasoner& reasoner, const CaseFacts& facts,
                               const Ranking& ranking, int fact, const std::vector<int>& causes) {
   const RuleBase& base = reasoner.base();
   const Fact& of = base.facts[static_cast<std::size_t>(fact)];
-  const Predictor predictor(reasoner, facts, ranking);
   std::vector<Outcome> out;
   if (of.kind == FactKind::text) return out;
   for (int v = of.first_variable; v < of.first_variable + of.variable_count; ++v) {
     const Variable& variable = base.variables[static_cast<std::size_t>(v)];
-    const Table table = predictor.table_of(v, 0);
+    const std::size_t slot = open_slot(variable, facts.now().answers);
+    CaseFacts then = facts;
+    set_answer(variable, slot, -1, then);
+    const Ranking before = facts.now().answers[slot] < 0 ? ranking : rank(reasoner, then);
     for (int a = variable.answer >= 0 ? 1 : 0; a < variable.size(); ++a) {
       const std::size_t index =
           static_cast<std::size_t>(variable.answer >= 0 ? variable.answer : a);
       Outcome outcome;
       outcome.answer = of.answers.empty() ? base.answer_name(v, a) : of.answers[index].id;
       outcome.label = of.answers.empty() ? outcome.answer : of.answers[index].label;
-      for (std::size_t h = 0; h < table.size(); ++h)
-        outcome.probability += predictor.shares()[h] * table[h][static_cast<std::size_t>(a)];
+      set_answer(variable, slot, a, then);
+      const Ranking after = rank(reasoner, then);
+      const double singles = mass_of_singles(after);
+      // not_listed answers with the base rate, so how its share moves tells how often the answer comes.
+      outcome.probability = variable.base[static_cast<std::size_t>(a)] * before.not_listed /
+                            after.not_listed * singles / mass_of_singles(before);
       for (const int cause : causes)
-        outcome.causes_after.push_back(
-            outcome.probability > 0.0
-                ? predictor.shares()[static_cast<std::size_t>(cause)] *
-                      table[static_cast<std::size_t>(cause)][static_cast<std::size_t>(a)] /
-                      outcome.probability
-                : 0.0);
+        outcome.causes_after.push_back(after.of(cause).alone / singles);
       out.push_back(std::move(outcome));
     }
   }

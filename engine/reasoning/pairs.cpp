@@ -9,6 +9,10 @@ namespace perrev {
 
 namespace {
 
+constexpr double kNever = -std::numeric_limits<double>::infinity();
+// Products nearer to the ends of what a double holds are worked out again in logarithms.
+constexpr double kSmallest = 1e-290, kLargest = 1e290;
+
 double base_mass(const Variable& variable, AnswerSet allowed) {
   double mass = 0.0;
   for (int a = 0; a < variable.size(); ++a)
@@ -26,44 +30,93 @@ bool exclude_each_other(const Cause& one, const Cause& other) {
 
 }  // namespace
 
-PairModel::PairModel(const AnswerModel& model) : model_(&model) {
+PairModel::PairModel(const AnswerModel& model) : model_(&model), causes_(model.base().causes.size()) {
   const RuleBase& base = model.base();
-  const int causes = static_cast<int>(base.causes.size());
-  for (int c = 0; c < causes; ++c) {
-    first_use_.push_back(static_cast<int>(uses_.size()));
-    for (std::size_t g = 0; g < model.groups(c).size(); ++g)
-      uses_.push_back({c, static_cast<int>(g), {}, 1.0});
+  plain_.resize(base.variables.size());
+  for (std::size_t v = 0; v < plain_.size(); ++v) make_plain(static_cast<int>(v));
+  std::vector<char> has_joint(causes_ + 1, 0);
+  for (std::size_t c = 0; c <= causes_; ++c) joint_at_.emplace_back(model.groups(static_cast<int>(c)).size(), -1);
+  for (std::size_t j = 0; j < model.joint_groups().size(); ++j) {
+    const AnswerModel::GroupRef& group = model.joint_groups()[j];
+    has_joint[static_cast<std::size_t>(group.cause)] = 1;
+    joint_at_[static_cast<std::size_t>(group.cause)][static_cast<std::size_t>(group.group)] = static_cast<int>(j);
   }
-  variants_.resize(uses_.size());
-  for (int first = 0; first < causes; ++first)
-    for (int second = first + 1; second < causes; ++second) {
-      const Cause& one = base.causes[static_cast<std::size_t>(first)];
-      if (std::binary_search(one.not_with.begin(), one.not_with.end(), second)) continue;
-      if (exclude_each_other(one, base.causes[static_cast<std::size_t>(second)])) continue;
-      pairs_.push_back({first, second});
-      first_component_.push_back(components_.size());
-      join(first, second);
+  for (std::size_t first = 0; first < causes_; ++first)
+    for (std::size_t second = first + 1; second < causes_; ++second) {
+      const std::vector<int>& never = base.causes[first].not_with;
+      if (std::binary_search(never.begin(), never.end(), static_cast<int>(second))) continue;
+      if (exclude_each_other(base.causes[first], base.causes[second])) continue;
+      const std::size_t joints = joints_.size();
+      if (has_joint[first] || has_joint[second]) join(static_cast<int>(first), static_cast<int>(second));
+      if (!possible(first, second, joints)) {
+        joints_.resize(joints);
+        continue;
+      }
+      pairs_.push_back({static_cast<int>(first), static_cast<int>(second)});
+      first_joint_.push_back(joints);
     }
-  first_component_.push_back(components_.size());
+  first_joint_.push_back(joints_.size());
 }
 
-int PairModel::masked_use(int cause, int group, std::vector<GroupMask> masks) {
-  const int plain = plain_use(cause, group);
-  if (masks.empty()) return plain;
-  for (const int use : variants_[static_cast<std::size_t>(plain)])
-    if (uses_[static_cast<std::size_t>(use)].masks == masks) return use;
-  const Answers nothing(static_cast<std::size_t>(model_->base().slot_count), -1);
-  Use made{cause, group, std::move(masks), 1.0};
-  made.mass =
-      model_->masked(model_->groups(cause)[static_cast<std::size_t>(group)], made.masks, nothing);
-  variants_[static_cast<std::size_t>(plain)].push_back(static_cast<int>(uses_.size()));
-  uses_.push_back(std::move(made));
-  return static_cast<int>(uses_.size()) - 1;
+// Two causes whose needs shut each other out are no hypothesis. `joints` is where the pair's joints begin.
+bool PairModel::possible(std::size_t first, std::size_t second, std::size_t joints) const {
+  for (const Plain& plain : plain_) {
+    if (!plain.needs) continue;
+    if (plain.any) {
+      const double one = plain.no[first], other = plain.no[second];
+      if ((one <= 0.0 && other >= 1.0) || (one >= 1.0 && other <= 0.0)) return false;
+    } else if (plain.inverse_mass[first * causes_ + second] <= 0.0) {
+      return false;
+    }
+  }
+  return std::all_of(joints_.begin() + static_cast<std::ptrdiff_t>(joints), joints_.end(), [](const Joint& joint) {
+    return joint.first.mass > 0.0 && joint.second.mass > 0.0;
+  });
 }
 
-PairModel::Side PairModel::side_of(int cause, const std::vector<int>& groups, int other,
-                                   const std::vector<int>& other_groups) {
+void PairModel::make_plain(int variable) {
+  const Variable& v = model_->base().variables[static_cast<std::size_t>(variable)];
+  Plain& made = plain_[static_cast<std::size_t>(variable)];
+  made.any = v.together_any;
+  made.placed = made.any && v.slots > 1;
+  std::vector<AnswerSet> allowed(causes_, ~AnswerSet{0});
+  for (std::size_t c = 0; c < causes_; ++c) {
+    const int group = model_->group_of(static_cast<int>(c), variable);
+    if (group < 0) continue;
+    const GroupTable& table = model_->groups(static_cast<int>(c))[static_cast<std::size_t>(group)];
+    if (!table.single() || table.needs.empty()) continue;
+    allowed[c] = table.needs.front().allowed;
+    made.needs = true;
+  }
+  if (made.any) {
+    const double* yes = model_->row(variable, 1);
+    for (std::size_t c = 0; c < causes_; ++c) {
+      const double p = v.base[1] * yes[c];
+      made.no.push_back(1.0 - p);
+      made.inverse.push_back(1.0 / (1.0 - std::min(v.base[1], p)));
+    }
+  } else if (made.needs) {
+    const auto mass = [&](std::size_t cause, AnswerSet left) {
+      double sum = 0.0;
+      for (int a = 0; a < v.size(); ++a)
+        if ((left >> a) & 1u) sum += v.base[static_cast<std::size_t>(a)] * model_->row(variable, a)[cause];
+      return sum;
+    };
+    made.inverse_mass.resize(causes_ * causes_);
+    for (std::size_t c = 0; c < causes_; ++c)
+      for (std::size_t d = c + 1; d < causes_; ++d) {
+        const double both = mass(c, allowed[d]) + mass(d, allowed[c]);
+        made.inverse_mass[c * causes_ + d] = both > 0.0 ? 1.0 / both : 0.0;
+      }
+  }
+}
+
+PairModel::Side PairModel::add_side(int cause, const std::vector<int>& groups, int other,
+                                    const std::vector<int>& other_groups) {
+  const RuleBase& base = model_->base();
   Side side;
+  side.cause = cause;
+  side.bare.begin = static_cast<std::uint32_t>(bare_.size());
   std::vector<std::vector<GroupMask>> masks(groups.size());
   for (const int g : other_groups) {
     const GroupTable& table = model_->groups(other)[static_cast<std::size_t>(g)];
@@ -71,200 +124,260 @@ PairModel::Side PairModel::side_of(int cause, const std::vector<int>& groups, in
       const int variable = table.variables[static_cast<std::size_t>(need.position)];
       const int own = model_->group_of(cause, variable);
       if (own < 0) {
-        side.bare.push_back(
-            {variable, base_mass(model_->base().variables[static_cast<std::size_t>(variable)],
-                                 need.allowed)});
-        side.mass *= side.bare.back().mass;
+        bare_.push_back({variable, base_mass(base.variables[static_cast<std::size_t>(variable)], need.allowed)});
+        side.mass *= bare_.back().mass;
         continue;
       }
       const GroupTable& target = model_->groups(cause)[static_cast<std::size_t>(own)];
       const auto at = std::lower_bound(target.variables.begin(), target.variables.end(), variable);
       const auto index = std::find(groups.begin(), groups.end(), own) - groups.begin();
-      masks[static_cast<std::size_t>(index)].push_back(
-          {static_cast<int>(at - target.variables.begin()), need.allowed});
+      masks[static_cast<std::size_t>(index)].push_back({static_cast<int>(at - target.variables.begin()), need.allowed});
     }
   }
+  side.bare.end = static_cast<std::uint32_t>(bare_.size());
+  side.terms.begin = static_cast<std::uint32_t>(terms_.size());
   for (std::size_t i = 0; i < groups.size(); ++i) {
-    side.uses.push_back(masked_use(cause, groups[i], std::move(masks[i])));
-    side.mass *= uses_[static_cast<std::size_t>(side.uses.back())].mass;
+    const GroupTable& group = model_->groups(cause)[static_cast<std::size_t>(groups[i])];
+    Term term;
+    term.group = groups[i];
+    term.masks.begin = static_cast<std::uint32_t>(masks_.size());
+    if (!masks[i].empty()) {
+      masks_.insert(masks_.end(), masks[i].begin(), masks[i].end());
+      side.mass *= model_->masked(group, masks[i], Answers(static_cast<std::size_t>(base.slot_count), -1));
+    } else if (group.single()) {
+      term.variable = group.variables[0];
+    } else {
+      term.joint = joint_at_[static_cast<std::size_t>(cause)][static_cast<std::size_t>(groups[i])];
+    }
+    term.masks.end = static_cast<std::uint32_t>(masks_.size());
+    terms_.push_back(term);
   }
+  side.terms.end = static_cast<std::uint32_t>(terms_.size());
   return side;
 }
 
+// The components of a pair in which some group is of more than one variable.
 void PairModel::join(int first, int second) {
-  const auto& of_first = model_->groups(first);
-  const auto& of_second = model_->groups(second);
-  std::vector<char> seen_first(of_first.size(), 0), seen_second(of_second.size(), 0);
-  for (std::size_t start = 0; start < of_first.size(); ++start) {
-    if (seen_first[start]) continue;
-    std::vector<int> groups_first = {static_cast<int>(start)}, groups_second;
-    seen_first[start] = 1;
-    std::size_t done_first = 0, done_second = 0;
-    while (done_first < groups_first.size() || done_second < groups_second.size()) {
-      if (done_first < groups_first.size()) {
-        for (const int v :
-             of_first[static_cast<std::size_t>(groups_first[done_first++])].variables) {
-          const int g = model_->group_of(second, v);
-          if (g >= 0 && !std::exchange(seen_second[static_cast<std::size_t>(g)], 1))
-            groups_second.push_back(g);
-        }
-      } else {
-        for (const int v :
-             of_second[static_cast<std::size_t>(groups_second[done_second++])].variables) {
-          const int g = model_->group_of(first, v);
-          if (g >= 0 && !std::exchange(seen_first[static_cast<std::size_t>(g)], 1))
-            groups_first.push_back(g);
+  const int cause[2] = {first, second};
+  std::vector<char> seen[2] = {std::vector<char>(model_->groups(first).size(), 0),
+                               std::vector<char>(model_->groups(second).size(), 0)};
+  for (const int member : {0, 1})
+    for (std::size_t start = 0; start < seen[member].size(); ++start) {
+      if (seen[member][start] || model_->groups(cause[member])[start].single()) continue;
+      std::vector<int> groups[2];
+      std::vector<std::pair<int, int>> waiting = {{member, static_cast<int>(start)}};
+      seen[member][start] = 1;
+      std::vector<int> variables;
+      while (!waiting.empty()) {
+        const auto [of, group] = waiting.back();
+        waiting.pop_back();
+        groups[of].push_back(group);
+        for (const int v : model_->groups(cause[of])[static_cast<std::size_t>(group)].variables) {
+          variables.push_back(v);
+          const int met = model_->group_of(cause[1 - of], v);
+          if (met < 0 || std::exchange(seen[1 - of][static_cast<std::size_t>(met)], 1)) continue;
+          waiting.emplace_back(1 - of, met);
         }
       }
+      for (std::vector<int>& side : groups) std::sort(side.begin(), side.end());
+      std::sort(variables.begin(), variables.end());
+      variables.erase(std::unique(variables.begin(), variables.end()), variables.end());
+      Joint made;
+      made.variables.begin = static_cast<std::uint32_t>(joint_variables_.size());
+      joint_variables_.insert(joint_variables_.end(), variables.begin(), variables.end());
+      made.variables.end = static_cast<std::uint32_t>(joint_variables_.size());
+      made.first = add_side(first, groups[0], second, groups[1]);
+      made.second = add_side(second, groups[1], first, groups[0]);
+      joints_.push_back(made);
     }
-    if (groups_second.empty()) continue;  // only `first` has a say: valued alone
-    const GroupTable& one = of_first[static_cast<std::size_t>(groups_first[0])];
-    const GroupTable& other = of_second[static_cast<std::size_t>(groups_second[0])];
-    const bool simple = groups_first.size() == 1 && groups_second.size() == 1;
-    const bool needs =
-        std::any_of(groups_first.begin(), groups_first.end(),
-                    [&](int g) { return !of_first[static_cast<std::size_t>(g)].needs.empty(); }) ||
-        std::any_of(groups_second.begin(), groups_second.end(),
-                    [&](int g) { return !of_second[static_cast<std::size_t>(g)].needs.empty(); });
-    Component made;
-    if (simple && one.single() && other.single() && one.places == 1 &&
-        model_->base().variables[static_cast<std::size_t>(one.variables[0])].together_any) {
-      made = {plain_use(first, groups_first[0]), plain_use(second, groups_second[0]),
-              Component::Kind::any};
-    } else if (simple && !needs) {
-      made = {plain_use(first, groups_first[0]), plain_use(second, groups_second[0]),
-              Component::Kind::either};
-    } else {
-      std::sort(groups_first.begin(), groups_first.end());
-      std::sort(groups_second.begin(), groups_second.end());
-      sides_.push_back(side_of(first, groups_first, second, groups_second));
-      sides_.push_back(side_of(second, groups_second, first, groups_first));
-      made = {static_cast<int>(sides_.size()) - 2, static_cast<int>(sides_.size()) - 1,
-              Component::Kind::general};
-    }
-    components_.push_back(made);
-  }
 }
 
-// The pair's value at the known answer of a `together: any` variable, relative to its base rate.
-double PairModel::any_value(int variable, double first_yes, double second_yes,
-                            const Answers& answers) const {
+double PairModel::any_value(int variable, int answer, double first_yes, double second_yes) const {
   const Variable& v = model_->base().variables[static_cast<std::size_t>(variable)];
   const double least = std::min({v.base[1], first_yes, second_yes});
-  const double no = least < 1.0 ? (1.0 - first_yes) * (1.0 - second_yes) / (1.0 - least) : 0.0;
   // Yes is impossible for a member whose P(yes) is 0: then it is impossible for the pair.
-  const double pair_no = first_yes <= 0.0 || second_yes <= 0.0 ? 1.0 : no;
-  const bool yes = answers[static_cast<std::size_t>(v.first_slot)] == 1;
-  return yes ? (1.0 - pair_no) / v.base[1] : pair_no / v.base[0];
+  const double no = first_yes <= 0.0 || second_yes <= 0.0 ? 1.0 : (1.0 - first_yes) * (1.0 - second_yes) / (1.0 - least);
+  return answer == 1 ? (1.0 - no) / v.base[1] : no / v.base[0];
 }
 
-// Base mass of what the needs in a group leave open: 1 for a need whose variable is known (and
-// allowed).
-double PairModel::needs_mass(const GroupTable& group, const Answers* answers) const {
-  double mass = 1.0;
-  for (const GroupMask& need : group.needs) {
-    const Variable& v = model_->base().variables[static_cast<std::size_t>(
-        group.variables[static_cast<std::size_t>(need.position)])];
-    if (!answers || (*answers)[static_cast<std::size_t>(v.first_slot)] < 0)
-      mass *= base_mass(v, need.allowed);
+double PairModel::plain_value(const Known& known, std::size_t first, std::size_t second) const {
+  const Plain& plain = plain_[static_cast<std::size_t>(known.variable)];
+  if (plain.placed) {
+    const double* const no = model_->row(known.variable, 0);
+    const double* const yes = model_->row(known.variable, 1);
+    const double places = known.no + known.yes + known.open;
+    const double one_no = any_value(known.variable, 0, 1.0 - plain.no[first], 1.0 - plain.no[second]);
+    const double one_yes = any_value(known.variable, 1, 1.0 - plain.no[first], 1.0 - plain.no[second]);
+    const double apart = places * places * known.row[first] * known.row[second] - known.open -
+                         known.no * no[first] * no[second] - known.yes * yes[first] * yes[second];
+    return (apart + known.open + known.no * one_no + known.yes * one_yes) / (places * places);
   }
-  return mass;
+  if (plain.any) return any_value(known.variable, known.answer, 1.0 - plain.no[first], 1.0 - plain.no[second]);
+  const double both = known.row[first] + known.row[second];
+  return both * (plain.needs ? plain.inverse_mass[first * causes_ + second] : 0.5);
 }
 
-double PairModel::alone_value(const Use& use, double value, const Answers& answers) const {
-  const GroupTable& group = model_->groups(use.cause)[static_cast<std::size_t>(use.group)];
-  if (group.single() && group.places == 1) {
-    const Variable& v = model_->base().variables[static_cast<std::size_t>(group.variables[0])];
-    if (v.together_any)
-      return any_value(group.variables[0], v.base[1] * group.relative[1], v.base[1], answers);
-  }
-  if (group.needs.empty()) return 0.5 * (value + 1.0);
-  return (value + needs_mass(group, &answers)) / (1.0 + needs_mass(group, nullptr));
-}
-
-PairModel::Values PairModel::values(const Answers& answers) const {
-  Values out;
-  out.use.assign(uses_.size(), 1.0);
-  out.known.assign(uses_.size(), 0);
-  out.alone.assign(variants_.size(), 1.0);
-  for (std::size_t u = 0; u < uses_.size(); ++u) {
-    const Use& use = uses_[u];
-    const GroupTable& group = model_->groups(use.cause)[static_cast<std::size_t>(use.group)];
-    out.known[u] = model_->anything_known(group, answers) ? 1 : 0;
-    if (!out.known[u]) {
-      out.use[u] = use.mass;
-      continue;
+// For all pairs of causes that are alive, causes x causes, first < second: what the known variables say one by
+// one. The innermost loops run over plain arrays of the living, which compilers turn into vector code.
+std::vector<double> PairModel::plain_logs(const std::vector<Known>& known, const std::vector<std::size_t>& alive) const {
+  const std::size_t n = alive.size();
+  const auto gathered = [&](const double* from) {
+    std::vector<double> out;
+    out.reserve(n);
+    for (const std::size_t cause : alive) out.push_back(from[cause]);
+    return out;
+  };
+  struct Gathered {
+    std::vector<double> row, no, inverse, says_no, says_yes;
+  };
+  std::vector<Gathered> rows;
+  for (const Known& k : known) {
+    const Plain& plain = plain_[static_cast<std::size_t>(k.variable)];
+    Gathered made;
+    if (plain.any) {
+      made.no = gathered(plain.no.data());
+      made.inverse = gathered(plain.inverse.data());
     }
-    out.use[u] = use.masks.empty() ? model_->value(group, answers)
-                                   : model_->masked(group, use.masks, answers);
-    if (u < variants_.size()) out.alone[u] = alone_value(use, out.use[u], answers);
+    if (!plain.any || plain.placed) made.row = gathered(k.row);
+    if (plain.placed) {
+      made.says_no = gathered(model_->row(k.variable, 0));
+      made.says_yes = gathered(model_->row(k.variable, 1));
+    }
+    rows.push_back(std::move(made));
   }
+  std::vector<double> logs(causes_ * causes_, 0.0), product(n);
+  double* const p = product.data();
+  for (std::size_t c = 0; c < n; ++c) {
+    std::fill(product.begin(), product.end(), 1.0);
+    for (std::size_t k = 0; k < known.size(); ++k) {
+      const Plain& plain = plain_[static_cast<std::size_t>(known[k].variable)];
+      const Variable& v = model_->base().variables[static_cast<std::size_t>(known[k].variable)];
+      if (plain.needs && plain.any) {
+        for (std::size_t d = c + 1; d < n; ++d) p[d] *= plain_value(known[k], alive[c], alive[d]);
+      } else if (plain.needs) {
+        const double* const row = rows[k].row.data();
+        const double* const inverse_mass = plain.inverse_mass.data() + alive[c] * causes_;
+        const double own = row[c];
+        for (std::size_t d = c + 1; d < n; ++d) p[d] *= (own + row[d]) * inverse_mass[alive[d]];
+      } else if (plain.placed) {
+        // As in plain_value, with everything that hangs on the first cause taken out of the loop.
+        const Gathered& g = rows[k];
+        const double places = known[k].no + known[k].yes + known[k].open;
+        const double scale = 1.0 / (places * places), own = g.row[c];
+        const double apart_no = known[k].no * g.says_no[c] * scale, apart_yes = known[k].yes * g.says_yes[c] * scale;
+        const double together_no = (known[k].no / v.base[0] - known[k].yes / v.base[1]) * g.no[c] * scale;
+        const double together = known[k].yes / v.base[1] * scale, own_inverse = g.inverse[c];
+        const double* const row = g.row.data();
+        const double* const says_no = g.says_no.data();
+        const double* const says_yes = g.says_yes.data();
+        const double* const no = g.no.data();
+        const double* const inverse = g.inverse.data();
+        for (std::size_t d = c + 1; d < n; ++d)
+          p[d] *= own * row[d] - apart_no * says_no[d] - apart_yes * says_yes[d] + together +
+                  together_no * no[d] * std::min(own_inverse, inverse[d]);
+      } else if (plain.any) {
+        const double own_no = rows[k].no[c], own_inverse = rows[k].inverse[c];
+        const double* const no = rows[k].no.data();
+        const double* const inverse = rows[k].inverse.data();
+        if (known[k].answer == 1) {
+          const double scale = 1.0 / v.base[1];
+          for (std::size_t d = c + 1; d < n; ++d)
+            p[d] *= (1.0 - own_no * no[d] * std::min(own_inverse, inverse[d])) * scale;
+        } else {
+          const double scale = own_no / v.base[0];
+          for (std::size_t d = c + 1; d < n; ++d) p[d] *= scale * no[d] * std::min(own_inverse, inverse[d]);
+        }
+      } else {
+        const double* const row = rows[k].row.data();
+        const double own = row[c];
+        for (std::size_t d = c + 1; d < n; ++d) p[d] *= 0.5 * (own + row[d]);
+      }
+    }
+    double* const out = logs.data() + alive[c] * causes_;
+    for (std::size_t d = c + 1; d < n; ++d) {
+      if (p[d] > kSmallest && p[d] < kLargest) {
+        out[alive[d]] = std::log(p[d]);
+        continue;
+      }
+      for (const Known& k : known) out[alive[d]] += std::log(plain_value(k, alive[c], alive[d]));
+    }
+  }
+  return logs;
+}
+
+PairModel::Ready PairModel::make_ready(const Answers& answers) const {
+  const RuleBase& base = model_->base();
+  Ready out;
+  out.known_at.assign(base.variables.size(), -1);
+  out.rooms.resize(base.variables.size());
+  for (std::size_t v = 0; v < base.variables.size(); ++v) {
+    const int variable = static_cast<int>(v);
+    if (!model_->anything_known(variable, answers)) continue;
+    out.known_at[v] = static_cast<int>(out.known.size());
+    const Variable& read = base.variables[v];
+    Known made{variable, answers[static_cast<std::size_t>(read.first_slot)],
+               model_->known_row(variable, answers, out.rooms[v]), 0.0, 0.0, 0.0};
+    if (plain_[v].placed)
+      for (int slot = 0; slot < read.slots; ++slot) {
+        const int answer = answers[static_cast<std::size_t>(read.first_slot + slot)];
+        (answer < 0 ? made.open : answer == 0 ? made.no : made.yes) += 1.0;
+      }
+    out.known.push_back(made);
+  }
+  for (const AnswerModel::GroupRef& joint : model_->joint_groups())
+    out.joint_values.push_back(
+        model_->value(model_->groups(joint.cause)[static_cast<std::size_t>(joint.group)], answers));
   return out;
 }
 
-double PairModel::side_value(const Side& side, const Values& values, const Answers& answers) const {
+double PairModel::side_value(const Side& side, const Ready& ready, const Answers& answers) const {
   double value = 1.0;
-  for (const int use : side.uses) value *= values.use[static_cast<std::size_t>(use)];
-  for (const Bare& bare : side.bare) {
-    const Variable& v = model_->base().variables[static_cast<std::size_t>(bare.variable)];
-    if (answers[static_cast<std::size_t>(v.first_slot)] < 0) value *= bare.mass;
+  for (std::uint32_t t = side.terms.begin; t < side.terms.end; ++t) {
+    const Term& term = terms_[t];
+    if (term.joint >= 0) {
+      value *= ready.joint_values[static_cast<std::size_t>(term.joint)];
+    } else if (term.variable >= 0) {
+      const int at = ready.known_at[static_cast<std::size_t>(term.variable)];
+      if (at >= 0) value *= ready.known[static_cast<std::size_t>(at)].row[static_cast<std::size_t>(side.cause)];
+    } else {
+      const std::vector<GroupMask> masks(masks_.begin() + term.masks.begin, masks_.begin() + term.masks.end);
+      value *= model_->masked(model_->groups(side.cause)[static_cast<std::size_t>(term.group)], masks, answers);
+    }
   }
+  for (std::uint32_t b = side.bare.begin; b < side.bare.end; ++b)
+    if (ready.known_at[static_cast<std::size_t>(bare_[b].variable)] < 0) value *= bare_[b].mass;
   return value;
 }
 
-// What the component is worth, divided by what its groups were counted for alone.
-double PairModel::ratio(const Component& component, const Values& values,
-                        const Answers& answers) const {
-  if (component.kind == Component::Kind::general) {
-    const Side& first = sides_[static_cast<std::size_t>(component.first)];
-    const Side& second = sides_[static_cast<std::size_t>(component.second)];
-    bool known = false;
-    double alone = 1.0;
-    for (const Side* side : {&first, &second})
-      for (const int use : side->uses) {
-        const Use& u = uses_[static_cast<std::size_t>(use)];
-        const std::size_t plain = static_cast<std::size_t>(plain_use(u.cause, u.group));
-        known = known || values.known[plain];
-        alone *= values.alone[plain];
-      }
-    if (!known) return 1.0;
-    return (side_value(first, values, answers) + side_value(second, values, answers)) /
-           (first.mass + second.mass) / alone;
+// What a joint component is worth, over what the rows counted for its variables; 1 when nothing of it is known.
+double PairModel::joint_ratio(const Joint& joint, const Ready& ready, const Answers& answers) const {
+  double counted = 1.0;
+  bool any_known = false;
+  for (std::uint32_t v = joint.variables.begin; v < joint.variables.end; ++v) {
+    const int at = ready.known_at[static_cast<std::size_t>(joint_variables_[v])];
+    if (at < 0) continue;
+    any_known = true;
+    counted *= plain_value(ready.known[static_cast<std::size_t>(at)], static_cast<std::size_t>(joint.first.cause),
+                           static_cast<std::size_t>(joint.second.cause));
   }
-  const std::size_t first = static_cast<std::size_t>(component.first),
-                    second = static_cast<std::size_t>(component.second);
-  if (!values.known[first] && !values.known[second]) return 1.0;
-  const double alone = values.alone[first] * values.alone[second];
-  if (component.kind == Component::Kind::either)
-    return 0.5 * (values.use[first] + values.use[second]) / alone;
-  const GroupTable& one =
-      model_->groups(uses_[first].cause)[static_cast<std::size_t>(uses_[first].group)];
-  const GroupTable& other =
-      model_->groups(uses_[second].cause)[static_cast<std::size_t>(uses_[second].group)];
-  const double base_yes =
-      model_->base().variables[static_cast<std::size_t>(one.variables[0])].base[1];
-  return any_value(one.variables[0], base_yes * one.relative[1], base_yes * other.relative[1],
-                   answers) /
-         alone;
+  if (!any_known) return 1.0;
+  return (side_value(joint.first, ready, answers) + side_value(joint.second, ready, answers)) /
+         (joint.first.mass + joint.second.mass) / counted;
 }
 
-std::vector<double> PairModel::log_weights(const Answers& answers,
-                                           const std::vector<double>& log_single) const {
-  constexpr double kNever = -std::numeric_limits<double>::infinity();
-  const Values found = values(answers);
-  std::vector<double> log_alone(first_use_.size(), 0.0);
-  for (std::size_t u = 0; u < variants_.size(); ++u)
-    if (found.known[u])
-      log_alone[static_cast<std::size_t>(uses_[u].cause)] += std::log(found.alone[u]);
+std::vector<double> PairModel::log_weights(const Answers& answers, const std::vector<double>& log_single) const {
+  const Ready ready = make_ready(answers);
+  std::vector<std::size_t> alive;
+  for (std::size_t c = 0; c < causes_; ++c)
+    if (log_single[c] != kNever) alive.push_back(c);
+  const std::vector<double> plain = plain_logs(ready.known, alive);
   std::vector<double> out(pairs_.size(), kNever);
   for (std::size_t p = 0; p < pairs_.size(); ++p) {
-    const std::size_t first = static_cast<std::size_t>(pairs_[p].first),
-                      second = static_cast<std::size_t>(pairs_[p].second);
+    const std::size_t first = static_cast<std::size_t>(pairs_[p].first), second = static_cast<std::size_t>(pairs_[p].second);
     if (log_single[first] == kNever || log_single[second] == kNever) continue;
-    double shared = 1.0;
-    for (std::size_t c = first_component_[p]; c < first_component_[p + 1]; ++c)
-      shared *= ratio(components_[c], found, answers);
-    out[p] = log_alone[first] + log_alone[second] + std::log(shared);
+    double ratio = 1.0;
+    for (std::size_t j = first_joint_[p]; j < first_joint_[p + 1]; ++j) ratio *= joint_ratio(joints_[j], ready, answers);
+    out[p] = plain[first * causes_ + second] + (ratio == 1.0 ? 0.0 : std::log(ratio));
   }
   return out;
 }

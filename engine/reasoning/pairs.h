@@ -1,19 +1,21 @@
 // Two causes at once: how their answers combine.
 //
 // For a pair the groups of both members join into components that share variables.
-//   - A component of one variable with two answers whose fact says `together: any`, single for
-//   both:
+//   - A component of one variable with two answers whose fact says `together: any`:
 //         P(yes) = 1 - (1 - p)(1 - q) / (1 - min(b, p, q)).
+//     Read per wheel, axle or shaft, each of the two faults sits at a place of its own choosing: where both sit the
+//     formula holds, where one sits its own rate, elsewhere the base rate.
 //   - Every other component: the mean of the members' tables over the component.
-// An answer that is impossible for one member is impossible for the pair, and the table is
-// normalised again. What a member's rules do not speak of has its base rate. Causes whose
-// needs leave no answer that both can have are never a pair. All values are relative to
-// `not_listed`.
+// An answer that is impossible for one member is impossible for the pair, and the table is normalised
+// again. What a member's rules do not speak of has its base rate. Causes whose needs leave no answer that both
+// can have are never a pair. Values are relative to `not_listed`.
 //
-// Components in which only one member has a say are valued once for that member (`alone`), so that
-// a pair costs only what its members share.
+// Nearly all components are of one variable. They are worked out for all pairs of a row at once, from the
+// rows of AnswerModel; the few joint components are worked out pair by pair, and what the rows had counted
+// for their variables is divided out.
 #pragma once
 
+#include <cstdint>
 #include <vector>
 
 #include "engine/reasoning/answer_model.h"
@@ -29,66 +31,85 @@ class PairModel {
  public:
   explicit PairModel(const AnswerModel& model);
 
+  // Those that can be: not ruled out by not_with, nor by needs that no vehicle can meet together.
   const std::vector<Pair>& pairs() const { return pairs_; }
 
   // Natural logarithm of P(known | pair) / P(known | not listed), for all pairs in their order.
   // `log_single` holds the weights of the causes for the same answers: a pair with an impossible
   // member is impossible.
-  std::vector<double> log_weights(const Answers& answers,
-                                  const std::vector<double>& log_single) const;
+  std::vector<double> log_weights(const Answers& answers, const std::vector<double>& log_single) const;
 
  private:
-  // A group of one cause under the masks that the other member's needs lay on it.
-  struct Use {
-    int cause = 0;
-    int group = 0;
-    std::vector<GroupMask> masks;
-    double mass = 1.0;  // its value with nothing known
+  // How one variable combines where both members' rules speak of it alone, or not at all.
+  struct Plain {
+    bool any = false;                  // together: any
+    bool placed = false;               // any, read per wheel, axle or shaft
+    bool needs = false;                // some cause needs an answer of it
+    std::vector<double> no;            // any: P(no | cause)
+    std::vector<double> inverse;       // any: 1 / (1 - min(b, P(yes | cause)))
+    std::vector<double> inverse_mass;  // needs, not any: causes x causes, 1 / (sum of the members' masses)
   };
-  // A need of one member on a variable of which the other's rules say nothing.
-  struct Bare {
+  // A variable that is known, with the row of values of what is known.
+  struct Known {
     int variable = 0;
-    double mass = 1.0;  // base rate of the answers that are left
+    int answer = 0;  // of the first place
+    const double* row = nullptr;
+    double no = 0.0, yes = 0.0, open = 0.0;  // any, read per place: how many places answered so, or not at all
   };
-  struct Side {
-    std::vector<int> uses;
-    std::vector<Bare> bare;
+  // The joint components of all pairs lie in flat lists; a part of one is [begin, end).
+  struct Span {
+    std::uint32_t begin = 0, end = 0;
+  };
+  // One group of a member's part of a joint component, under the other member's needs.
+  struct Term {
+    int variable = -1;  // of a single group that no need touches
+    int joint = -1;     // of a joint group that no need touches: index into AnswerModel::joint_groups()
+    int group = 0;
+    Span masks;
+  };
+  struct Bare {  // a need of the other member on a variable of which this one's rules say nothing
+    int variable = 0;
     double mass = 1.0;
   };
-  // Most components are one group against one group with no needs in the way: kept flat. The others
-  // point into `sides_`.
-  struct Component {
-    int first = 0, second = 0;  // uses, or sides
-    enum class Kind : char { either, any, general } kind = Kind::either;
+  struct Side {
+    int cause = 0;
+    Span terms, bare;
+    double mass = 1.0;  // with nothing known
   };
-  struct Values {
-    std::vector<double> use;    // by use
-    std::vector<char> known;    // by use: something in it is known
-    std::vector<double> alone;  // by plain use: beside a member that says nothing about it
+  struct Joint {
+    Span variables;
+    Side first, second;
+  };
+  // What is known, made ready once for all pairs.
+  struct Ready {
+    std::vector<Known> known;
+    std::vector<int> known_at;         // by variable; -1 when nothing is known of it
+    std::vector<double> joint_values;  // of AnswerModel::joint_groups()
+    std::vector<std::vector<double>> rooms;
   };
 
-  int plain_use(int cause, int group) const {
-    return first_use_[static_cast<std::size_t>(cause)] + group;
-  }
-  int masked_use(int cause, int group, std::vector<GroupMask> masks);
+  bool possible(std::size_t first, std::size_t second, std::size_t joints) const;
+  void make_plain(int variable);
   void join(int first, int second);
-  Side side_of(int cause, const std::vector<int>& groups, int other,
-               const std::vector<int>& other_groups);
-  double needs_mass(const GroupTable& group, const Answers* answers) const;
-  double any_value(int variable, double first_yes, double second_yes, const Answers& answers) const;
-  double alone_value(const Use& use, double value, const Answers& answers) const;
-  double side_value(const Side& side, const Values& values, const Answers& answers) const;
-  double ratio(const Component& component, const Values& values, const Answers& answers) const;
-  Values values(const Answers& answers) const;
+  Side add_side(int cause, const std::vector<int>& groups, int other, const std::vector<int>& other_groups);
+  double any_value(int variable, int answer, double first_yes, double second_yes) const;
+  double plain_value(const Known& known, std::size_t first, std::size_t second) const;
+  double side_value(const Side& side, const Ready& ready, const Answers& answers) const;
+  double joint_ratio(const Joint& joint, const Ready& ready, const Answers& answers) const;
+  std::vector<double> plain_logs(const std::vector<Known>& known, const std::vector<std::size_t>& alive) const;
+  Ready make_ready(const Answers& answers) const;
 
   const AnswerModel* model_;
+  std::size_t causes_ = 0;
   std::vector<Pair> pairs_;
-  std::vector<std::size_t> first_component_;  // by pair, and the end
-  std::vector<Component> components_;
-  std::vector<Side> sides_;
-  std::vector<Use> uses_;       // the plain ones first, in the order of causes and groups
-  std::vector<int> first_use_;  // by cause
-  std::vector<std::vector<int>> variants_;  // by plain use: its masked uses
+  std::vector<std::size_t> first_joint_;  // by pair, and the end
+  std::vector<Joint> joints_;
+  std::vector<int> joint_variables_;
+  std::vector<Term> terms_;
+  std::vector<GroupMask> masks_;
+  std::vector<Bare> bare_;
+  std::vector<Plain> plain_;  // by variable
+  std::vector<std::vector<int>> joint_at_;  // by cause and group: index into joint_groups(), or -1
 };
 
 }  // namespace perrev

@@ -10,7 +10,7 @@ namespace perrev {
 namespace {
 
 constexpr double kNever = -std::numeric_limits<double>::infinity();
-constexpr double kLeastPairShown = 1e-6;
+constexpr double kLeastPairShown = 1e-4;
 
 // The weights of one round, each relative to not_listed.
 struct RoundWeights {
@@ -24,8 +24,7 @@ double later(double with_symptoms, double of_vehicle) {
 
 RoundWeights weigh(const Reasoner& reasoner, const Answers& answers) {
   RoundWeights out;
-  for (int c = 0; c <= reasoner.base().nothing_left(); ++c)
-    out.single.push_back(reasoner.answers().log_weight(c, answers));
+  out.single = reasoner.answers().log_weights(answers);
   out.pair = reasoner.pairs().log_weights(answers, out.single);
   return out;
 }
@@ -154,10 +153,13 @@ Ranking rank(const Reasoner& reasoner, const CaseFacts& facts) {
       out.nothing_left += share;
     }
   }
+  const auto confirmed = [&](const Ranked& x) {
+    return std::binary_search(facts.verdicts.begin(), facts.verdicts.end(), x.cause);
+  };
   std::sort(out.causes.begin(), out.causes.end(), [&](const Ranked& x, const Ranked& y) {
+    if (confirmed(x) != confirmed(y)) return confirmed(x);
     if (x.probability != y.probability) return x.probability > y.probability;
-    return base.causes[static_cast<std::size_t>(x.cause)].id <
-           base.causes[static_cast<std::size_t>(y.cause)].id;
+    return base.causes[static_cast<std::size_t>(x.cause)].id < base.causes[static_cast<std::size_t>(y.cause)].id;
   });
   std::sort(out.pairs.begin(), out.pairs.end(), [&](const RankedPair& x, const RankedPair& y) {
     if (x.probability != y.probability) return x.probability > y.probability;

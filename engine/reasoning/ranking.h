@@ -56,8 +56,8 @@ struct RankedPair {
 
 struct Ranking {
   std::size_t round = 0;
-  std::vector<Ranked> causes;     // most probable first, ties by id
-  std::vector<RankedPair> pairs;  // present now, most probable first; those of at least 1e-6
+  std::vector<Ranked> causes;     // verdicts first, then most probable, ties by id
+  std::vector<RankedPair> pairs;  // present now, most probable first; those of at least 1e-4
   double not_listed = 0.0;
   double nothing_left = 0.0;
   // Natural logarithm of P(single cause | E) / P(not listed | E), by cause; for the reasons.

@@ -9,123 +9,160 @@ namespace {
 
 const double kDecibans = 10.0 / std::log(10.0);
 
-struct Told {
-  std::string fact;
-  std::string value;
+// What a group rests on, in the order of facts and places. Of a fact of kind several only the answers that the
+// group speaks of.
+void tell_readings(const RuleBase& base, const GroupTable& group, const RoundFacts& round, ReasonWords& out) {
+  for (const Reading& reading : round.readings) {
+    if (reading.unsure) continue;
+    const Fact& fact = base.facts[static_cast<std::size_t>(reading.fact)];
+    std::string value;
+    bool mentioned = false;
+    for (const int v : group.variables) {
+      const Variable& variable = base.variables[static_cast<std::size_t>(v)];
+      if (variable.fact != reading.fact) continue;
+      mentioned = true;
+      if (variable.answer < 0) continue;
+      const std::size_t answer = static_cast<std::size_t>(variable.answer);
+      value += (value.empty() ? "" : ", ") + std::string(reading.answers[answer] == 1 ? "" : "not ") + fact.answers[answer].id;
+    }
+    if (!mentioned) continue;
+    if (value.empty()) value = reading.text;
+    if (reading.place >= 0) value = places_of(fact.per)[static_cast<std::size_t>(reading.place)] + " " + value;
+    if (fact.limit >= 0)
+      value += reading.answers[0] == 1 ? " (bad)" : reading.answers[0] == 0 ? " (good)" : " (between the limits)";
+    out.facts.push_back(fact.id);
+    out.values.push_back(value);
+  }
+}
+
+// The rules that decided the sign of the weight, and the sentence for it.
+void explain(const RuleBase& base, const GroupTable& group, const Answers& answers, double weight, Units units, ReasonWords& out) {
+  std::vector<int> were_true, were_not;
+  for (const GroupRule& rule : group.rules) {
+    const Truth truth = truth_somewhere(base, base.rules[static_cast<std::size_t>(rule.rule)].when, answers);
+    const bool agrees = (rule.log_ratio > 0.0) == (weight > 0.0);
+    if (truth == Truth::yes && agrees) were_true.push_back(rule.rule);
+    if (truth == Truth::no && !agrees) were_not.push_back(rule.rule);
+  }
+  if (!were_true.empty()) {
+    out.rules = were_true;
+    for (const int r : were_true)
+      out.because += (out.because.empty() ? "" : " ") + base.rules[static_cast<std::size_t>(r)].because;
+  } else if (!were_not.empty()) {
+    out.rules = were_not;
+    std::string absent;
+    for (const int r : were_not)
+      absent += (absent.empty() ? "" : "; or ") + base.words(base.rules[static_cast<std::size_t>(r)].when, units);
+    out.because = (weight < 0.0 ? "More usual would be: " : "Absent, which would speak against it: ") + absent + ".";
+  } else if (!group.needs.empty()) {
+    out.because = "The vehicle has what this cause needs.";
+  } else {
+    out.because = std::string("These answers go together ") + (weight < 0.0 ? "less" : "more") + " often with this cause.";
+  }
+}
+
+// Values of groups for what is known; the rows of single variables, which all causes share, are made once.
+class GroupValues {
+ public:
+  GroupValues(const AnswerModel& model, const Answers& answers) : model_(model), answers_(answers) {
+    const std::size_t variables = model.base().variables.size();
+    rows_.assign(variables, nullptr);
+    rooms_.resize(variables);
+    for (std::size_t v = 0; v < variables; ++v)
+      if (model.anything_known(static_cast<int>(v), answers))
+        rows_[v] = model.known_row(static_cast<int>(v), answers, rooms_[v]);
+  }
+  GroupValues(const GroupValues&) = delete;  // rows may stand in rooms
+  GroupValues& operator=(const GroupValues&) = delete;
+
+  // Of a group of `present`; exactly 1 where nothing in it is known.
+  double of(int present, const GroupTable& group) const {
+    if (!group.single()) return model_.value(group, answers_);
+    const double* row = rows_[static_cast<std::size_t>(group.variables[0])];
+    return row ? row[present] : 1.0;
+  }
+
+ private:
+  const AnswerModel& model_;
+  const Answers& answers_;
+  std::vector<const double*> rows_;
+  std::vector<std::vector<double>> rooms_;
 };
 
-// The readings that a group rests on, in the order of facts and places.
-std::vector<Told> readings_of(const RuleBase& base, const GroupTable& group,
-                              const RoundFacts& round) {
-  std::vector<Told> out;
-  int last = -1;
-  for (const int v : group.variables) {
-    const Variable& variable = base.variables[static_cast<std::size_t>(v)];
-    if (variable.fact == last) continue;
-    for (const Reading& reading : round.readings) {
-      if (reading.fact != variable.fact || reading.unsure) continue;
-      const Fact& fact = base.facts[static_cast<std::size_t>(reading.fact)];
-      std::string value = reading.text;
-      if (fact.kind == FactKind::several && value.empty()) value = "none of these";
-      if (reading.place >= 0)
-        value = places_of(fact.per)[static_cast<std::size_t>(reading.place)] + " " + value;
-      if (fact.limit >= 0)
-        value += reading.answers[0] == 1   ? " (bad)"
-                 : reading.answers[0] == 0 ? " (good)"
-                                           : " (between the limits)";
-      out.push_back({fact.id, value});
+// What one round says of each cause. Later rounds are weighed given what is known of the vehicle.
+class RoundWeights {
+ public:
+  RoundWeights(const Reasoner& reasoner, const CaseFacts& facts, std::size_t round, const GroupValues& vehicle)
+      : reasoner_(reasoner), round_(round), seen_(reasoner.answers(), facts.rounds[round].answers), vehicle_(vehicle) {
+    for (const Provider* provider : reasoner.providers())
+      said_.push_back(provider->weigh(reasoner.base(), facts, round));
+  }
+
+  void add(int cause, int present, std::vector<Reason>& out) const {
+    const std::vector<GroupTable>& groups = reasoner_.answers().groups(present);
+    for (std::size_t g = 0; g < groups.size(); ++g) {
+      const double before = round_ > 0 ? vehicle_.of(present, groups[g]) : 1.0;
+      if (before == 0.0) continue;  // cannot be on this vehicle: said in the first round
+      const double value = seen_.of(present, groups[g]) / before;
+      if (value != 1.0) out.push_back({round_, present, static_cast<int>(g), nullptr, kDecibans * std::log(value)});
     }
-    last = variable.fact;
+    if (present != cause) return;
+    for (std::size_t p = 0; p < said_.size(); ++p)
+      if (!said_[p].facts.empty() && said_[p].by_cause[static_cast<std::size_t>(cause)] != 0.0)
+        out.push_back({round_, cause, -1, reasoner_.providers()[p], kDecibans * said_[p].by_cause[static_cast<std::size_t>(cause)]});
+  }
+
+ private:
+  const Reasoner& reasoner_;
+  std::size_t round_;
+  const GroupValues seen_;
+  const GroupValues& vehicle_;
+  std::vector<ProviderWeights> said_;
+};
+
+std::vector<Reasons> reasons_of(const Reasoner& reasoner, const CaseFacts& facts, int first, int last) {
+  std::vector<Reasons> out;
+  for (int cause = first; cause < last; ++cause)
+    out.push_back({cause, (reasoner.log_prior(cause) - reasoner.log_prior_not_listed()) * kDecibans, {}});
+  const std::vector<std::vector<char>> present = present_by_round(reasoner.base(), facts);
+  const GroupValues vehicle(reasoner.answers(), facts.vehicle);
+  for (std::size_t r = 0; r < facts.rounds.size(); ++r) {
+    const RoundWeights weights(reasoner, facts, r, vehicle);
+    for (Reasons& of : out)
+      weights.add(of.cause, present[r][static_cast<std::size_t>(of.cause)] ? of.cause : reasoner.base().nothing_left(), of.evidence);
   }
   return out;
 }
 
-// The rules that decided the sign of the weight, and the sentence for it.
-void explain(const RuleBase& base, const GroupTable& group, const Answers& answers, Units units,
-             Reason& reason) {
-  std::vector<int> true_rules, false_rules;
-  for (const GroupRule& rule : group.rules) {
-    const Truth truth =
-        truth_somewhere(base, base.rules[static_cast<std::size_t>(rule.rule)].when, answers);
-    const bool agrees = (rule.log_ratio > 0.0) == (reason.weight_decibans > 0.0);
-    if (truth == Truth::yes && agrees) true_rules.push_back(rule.rule);
-    if (truth == Truth::no && !agrees) false_rules.push_back(rule.rule);
-  }
-  if (!true_rules.empty()) {
-    reason.rules = true_rules;
-    for (const int r : true_rules)
-      reason.because +=
-          (reason.because.empty() ? "" : " ") + base.rules[static_cast<std::size_t>(r)].because;
-  } else if (!false_rules.empty()) {
-    reason.rules = false_rules;
-    const Condition& when = base.rules[static_cast<std::size_t>(false_rules.front())].when;
-    reason.because = (reason.weight_decibans < 0.0 ? "One would rather expect: "
-                                                   : "What speaks against it is absent: ") +
-                     base.words(when, units) + ".";
-  } else if (!group.needs.empty()) {
-    reason.because = "The vehicle has what this cause needs.";
-  } else {
-    reason.because = "These answers together fit " +
-                     std::string(reason.weight_decibans < 0.0 ? "less" : "more") + " often.";
-  }
-}
-
-void add_groups(const Reasoner& reasoner, const CaseFacts& facts, std::size_t r, int cause,
-                Units units, Reasons& out) {
-  const RuleBase& base = reasoner.base();
-  const RoundFacts& round = facts.rounds[r];
-  for (const GroupTable& group : reasoner.answers().groups(cause)) {
-    if (!reasoner.answers().anything_known(group, round.answers)) continue;
-    const double before = r > 0 ? reasoner.answers().value(group, facts.vehicle) : 1.0;
-    if (before == 0.0) continue;  // the vehicle rules it out: said in the first round
-    const double weight = std::log(reasoner.answers().value(group, round.answers)) - std::log(before);
-    if (weight == 0.0) continue;
-    Reason reason;
-    reason.round = r;
-    reason.weight_decibans = weight * kDecibans;
-    for (Told& told : readings_of(base, group, round)) {
-      reason.facts.push_back(std::move(told.fact));
-      reason.values.push_back(std::move(told.value));
-    }
-    if (std::isinf(weight))
-      reason.because = "Cannot be on this vehicle.";
-    else
-      explain(base, group, round.answers, units, reason);
-    out.evidence.push_back(std::move(reason));
-  }
-}
-
-void add_providers(const Reasoner& reasoner, const CaseFacts& facts, std::size_t r, int cause,
-                   Reasons& out) {
-  for (const Provider* provider : reasoner.providers()) {
-    const ProviderWeights said = provider->weigh(reasoner.base(), facts, r);
-    if (said.facts.empty() || said.by_cause[static_cast<std::size_t>(cause)] == 0.0) continue;
-    Reason reason;
-    reason.round = r;
-    reason.provider = provider->name();
-    reason.weight_decibans = said.by_cause[static_cast<std::size_t>(cause)] * kDecibans;
-    reason.because = said.because[static_cast<std::size_t>(cause)];
-    for (const int fact : said.facts)
-      for (const Reading& reading : facts.rounds[r].readings)
-        if (reading.fact == fact && !reading.unsure) {
-          reason.facts.push_back(reasoner.base().facts[static_cast<std::size_t>(fact)].id);
-          reason.values.push_back(reading.text);
-        }
-    out.evidence.push_back(std::move(reason));
-  }
-}
-
 }  // namespace
 
-Reasons reasons_for(const Reasoner& reasoner, const CaseFacts& facts, int cause, Units units) {
-  Reasons out;
-  out.prior_decibans = (reasoner.log_prior(cause) - reasoner.log_prior_not_listed()) * kDecibans;
-  const std::vector<std::vector<char>> present = present_by_round(reasoner.base(), facts);
-  for (std::size_t r = 0; r < facts.rounds.size(); ++r) {
-    const bool here = present[r][static_cast<std::size_t>(cause)] != 0;
-    add_groups(reasoner, facts, r, here ? cause : reasoner.base().nothing_left(), units, out);
-    if (here) add_providers(reasoner, facts, r, cause, out);
+Reasons reasons_for(const Reasoner& reasoner, const CaseFacts& facts, int cause) {
+  return reasons_of(reasoner, facts, cause, cause + 1).front();
+}
+
+std::vector<Reasons> all_reasons(const Reasoner& reasoner, const CaseFacts& facts) {
+  return reasons_of(reasoner, facts, 0, reasoner.base().nothing_left());
+}
+
+ReasonWords words_of(const Reasoner& reasoner, const CaseFacts& facts, const Reasons& of, const Reason& reason, Units units) {
+  const RuleBase& base = reasoner.base();
+  const RoundFacts& round = facts.rounds[reason.round];
+  ReasonWords out;
+  if (reason.provider) {
+    const ProviderWeights said = reason.provider->weigh(base, facts, reason.round);
+    out.because = said.because[static_cast<std::size_t>(of.cause)];
+    for (const int fact : said.facts)
+      for (const Reading& reading : round.readings)
+        if (reading.fact == fact && !reading.unsure) {
+          out.facts.push_back(base.facts[static_cast<std::size_t>(fact)].id);
+          out.values.push_back(reading.text);
+        }
+    return out;
   }
+  const GroupTable& group = reasoner.answers().groups(reason.cause)[static_cast<std::size_t>(reason.group)];
+  tell_readings(base, group, round, out);
+  if (std::isinf(reason.weight_decibans)) out.because = "It cannot be on this vehicle.";
+  else explain(base, group, round.answers, reason.weight_decibans, units, out);
   return out;
 }
 

@@ -14,22 +14,30 @@ namespace perrev {
 
 struct Reason {
   std::size_t round = 0;
-  std::vector<std::string> facts;   // ids, as asked
-  std::vector<std::string> values;  // as answered, same order
-  std::vector<int> rules;  // indices: the rules that were true; or, against, those that were not
-  std::string provider;    // empty: the rules
+  int cause = -1;               // whose group it is: the cause, or nothing_left after its repair
+  int group = -1;               // of AnswerModel::groups(cause); -1 for a provider
+  const Provider* provider = nullptr;
   double weight_decibans = 0.0;
-  std::string because;
 };
 
 struct Reasons {
+  int cause = -1;
   double prior_decibans = 0.0;   // of the single cause against not_listed
   std::vector<Reason> evidence;  // in the order of rounds and facts; nothing of weight exactly 0
 };
 
-// `units` for numbers in sentences.
-Reasons reasons_for(const Reasoner& reasoner, const CaseFacts& facts, int cause,
-                    Units units = Units::us);
+Reasons reasons_for(const Reasoner& reasoner, const CaseFacts& facts, int cause);
+// Of all causes, in the order of the rule base.
+std::vector<Reasons> all_reasons(const Reasoner& reasoner, const CaseFacts& facts);
+
+// A reason in words. `rules` are the rules that were true; or, against, those that were not.
+struct ReasonWords {
+  std::vector<std::string> facts;   // ids, as asked
+  std::vector<std::string> values;  // as answered, same order
+  std::vector<int> rules;
+  std::string because;
+};
+ReasonWords words_of(const Reasoner& reasoner, const CaseFacts& facts, const Reasons& of, const Reason& reason, Units units = Units::us);
 
 enum class CauseState { confirmed, likely, open, excluded };
 std::string name_of(CauseState state);

@@ -55,7 +55,8 @@ std::string wrapped(const std::string& text, std::size_t first_indent, std::size
 }
 
 std::string percent(double probability) {
-  if (probability > 0.0 && probability < 0.005) return "under 1 %";
+  if (probability < 0.005) return probability > 0.0 ? "under 1 %" : "0 %";
+  if (probability >= 0.995) return "over 99 %";
   char shown[16];
   std::snprintf(shown, sizeof shown, "%.0f %%", 100.0 * probability);
   return shown;

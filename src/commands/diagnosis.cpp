@@ -19,6 +19,8 @@ constexpr std::size_t kReasonsShown = 4;
 constexpr std::size_t kNextShown = 5;
 constexpr std::size_t kListed = 8;
 constexpr double kLeastListed = 0.01;
+constexpr double kWorthDoing = 0.01;       // bits
+constexpr double kLeastWeightShown = 0.5;  // decibans
 
 const Cause& cause_of(const RuleBase& base, int cause) {
   return base.causes[static_cast<std::size_t>(cause)];
@@ -46,10 +48,10 @@ std::string signed_number(double value) {
   return shown;
 }
 
-std::string read_as(const Reason& reason) {
+std::string read_as(const ReasonWords& reason) {
   std::string out;
   for (std::size_t i = 0; i < reason.facts.size(); ++i)
-    out += (i == 0 ? "" : ", ") + reason.facts[i] + " = " + reason.values[i];
+    out += (i == 0 ? "" : "; ") + reason.facts[i] + ": " + reason.values[i];
   return out;
 }
 
@@ -67,24 +69,38 @@ std::string cause_line(const RuleBase& base, const CaseFacts& facts, const Ranke
   return left + right + "\n";
 }
 
-std::string reasons_text(const Reasons& reasons, bool all) {
+std::string reasons_text(const Reasoner& reasoner, const CaseFacts& facts, int cause, bool all, Units units) {
+  const Reasons reasons = reasons_for(reasoner, facts, cause);
   std::vector<const Reason*> ordered;
-  for (const Reason& reason : reasons.evidence) ordered.push_back(&reason);
+  for (const Reason& reason : reasons.evidence)
+    if (all || std::abs(reason.weight_decibans) >= kLeastWeightShown) ordered.push_back(&reason);
   std::stable_sort(ordered.begin(), ordered.end(), [](const Reason* a, const Reason* b) {
     return std::abs(a->weight_decibans) > std::abs(b->weight_decibans);
   });
   std::string out;
   const std::size_t most = all ? ordered.size() : std::min(ordered.size(), kReasonsShown);
   for (std::size_t i = 0; i < most; ++i) {
+    const ReasonWords words = words_of(reasoner, facts, reasons, *ordered[i], units);
     const std::string weight = signed_number(ordered[i]->weight_decibans);
-    const std::string head =
-        std::string(weight.size() < 6 ? 6 - weight.size() : 0, ' ') + weight + "  ";
-    out += wrapped(head + ordered[i]->because + " [" + read_as(*ordered[i]) + "]",
-                   12 - head.size() + head.find_first_not_of(' '), 12);
+    const std::size_t indent = weight.size() < 10 ? 10 - weight.size() : 0;
+    out += wrapped(weight + "  " + words.because + " [" + read_as(words) + "]", indent, 12);
   }
   if (all) out += wrapped("prior " + signed_number(reasons.prior_decibans), 6, 12);
-  if (most < ordered.size())
-    out += "            and " + std::to_string(ordered.size() - most) + " smaller\n";
+  if (most < ordered.size()) out += "            and " + std::to_string(ordered.size() - most) + " smaller\n";
+  return out;
+}
+
+// What is confirmed and not repaired yet: the repair, its proof and its caution.
+std::string repairs_text(const RuleBase& base, const CaseFacts& facts) {
+  std::string out;
+  for (const int c : facts.verdicts) {
+    const Cause& cause = cause_of(base, c);
+    const Repair& repair = base.repairs[static_cast<std::size_t>(cause.repair)];
+    out += wrapped("Repair: " + repair.what + " (" + show_number(repair.minutes) + " minutes)", 4, 6) +
+           wrapped("Proof: " + cause.proof, 4, 6);
+    for (const std::string& caution : {repair.caution, cause.caution})
+      if (!caution.empty()) out += wrapped("Caution: " + caution, 4, 6);
+  }
   return out;
 }
 
@@ -121,22 +137,22 @@ Json to_json(const Reasoner& reasoner, const CaseFile& file, const CaseFacts& fa
   out["not_listed"] = diagnosis.ranking.not_listed;
   out["nothing_left"] = diagnosis.ranking.nothing_left;
   out["ranking"] = Json::array();
+  const std::vector<Reasons> every = all_reasons(reasoner, facts);
   for (const Ranked& ranked : diagnosis.ranking.causes) {
-    const Reasons reasons = reasons_for(reasoner, facts, ranked.cause);
+    const Reasons& reasons = every[static_cast<std::size_t>(ranked.cause)];
     Json evidence = Json::array();
     for (const Reason& reason : reasons.evidence) {
+      const ReasonWords words = words_of(reasoner, facts, reasons, reason);
       Json rules = Json::array();
-      for (const int rule : reason.rules)
-        rules.push_back(base.rules[static_cast<std::size_t>(rule)].id);
-      evidence.push_back(
-          {{"round", reason.round + 1},
-           {"facts", reason.facts},
-           {"values", reason.values},
-           {"rules", rules},
-           {"provider", reason.provider.empty() ? Json(nullptr) : Json(reason.provider)},
-           {"weight_decibans",
-            std::isinf(reason.weight_decibans) ? Json(nullptr) : Json(reason.weight_decibans)},
-           {"because", reason.because}});
+      for (const int rule : words.rules) rules.push_back(base.rules[static_cast<std::size_t>(rule)].id);
+      const bool never = std::isinf(reason.weight_decibans);
+      evidence.push_back({{"round", reason.round + 1},
+                          {"facts", words.facts},
+                          {"values", words.values},
+                          {"rules", rules},
+                          {"provider", reason.provider ? Json(reason.provider->name()) : Json(nullptr)},
+                          {"weight_decibans", never ? Json(nullptr) : Json(reason.weight_decibans)},
+                          {"because", words.because}});
     }
     out["ranking"].push_back({{"cause", cause_of(base, ranked.cause).id},
                               {"name", cause_of(base, ranked.cause).name},
@@ -166,6 +182,12 @@ Json to_json(const Reasoner& reasoner, const CaseFile& file, const CaseFacts& fa
                                 {"one_hz", conflict.one.mean},
                                 {"other_hz", conflict.other.mean},
                                 {"what", conflict.what}});
+  out["repairs"] = Json::array();
+  for (const int c : facts.verdicts) {
+    const Repair& repair = base.repairs[static_cast<std::size_t>(cause_of(base, c).repair)];
+    out["repairs"].push_back({{"cause", cause_of(base, c).id}, {"repair", repair.id}, {"what", repair.what}, {"minutes", repair.minutes},
+                              {"proof", cause_of(base, c).proof}, {"caution", repair.caution}});
+  }
   out["next"] = Json::array();
   for (const NextCheck& next : diagnosis.next.checks) {
     const Check& check = base.checks[static_cast<std::size_t>(next.check)];
@@ -189,7 +211,7 @@ std::string stops_text(const RuleBase& base, const CaseFacts& facts) {
     if (state.lifted) continue;
     const StopRule& stop = *fact_of(base, state.fact).stop;
     out += wrapped("STOP: " + stop.reason, 0, 6) + wrapped(stop.caution, 6, 6) +
-           wrapped("Lifted only from the bay: " + fact_of(base, stop.cleared_by).ask, 6, 6);
+           wrapped("Lifted only when the bay can answer: " + fact_of(base, stop.cleared_by).ask, 6, 6);
   }
   return out;
 }
@@ -220,7 +242,7 @@ std::string to_text(const Reasoner& reasoner, const CaseFile& file, const CaseFa
     if (shown == 0 && ranked.probability <= 0.0) break;
     out += cause_line(base, facts, ranked, ++number);
     if (shown == 0 || number <= shown)
-      out += reasons_text(reasons_for(reasoner, facts, ranked.cause, units), shown == 0);
+      out += reasons_text(reasoner, facts, ranked.cause, shown == 0, units);
   }
   if (diagnosis.ranking.nothing_left >= kLeastListed)
     out += "    Nothing is wrong any more: " + percent(diagnosis.ranking.nothing_left) + "\n";
@@ -242,15 +264,17 @@ std::string to_text(const Reasoner& reasoner, const CaseFile& file, const CaseFa
     out += "\nBefore anybody drives it, ask:\n";
     for (const int fact : missing) out += wrapped("- " + fact_of(base, fact).ask, 2, 4);
   }
-  out += "\nWhat to do next\n";
-  if (diagnosis.next.checks.empty())
-    out += "    Nothing is left to check that this shop can do: refer it.\n";
-  for (std::size_t i = 0; i < diagnosis.next.checks.size() && i < kNextShown; ++i) {
-    const NextCheck& next = diagnosis.next.checks[i];
+  out += "\nWhat to do next\n" + repairs_text(base, facts);
+  std::size_t listed = 0;
+  for (const NextCheck& next : diagnosis.next.checks) {
+    if (next.bits < kWorthDoing || listed == kNextShown) break;
     const Check& check = base.checks[static_cast<std::size_t>(next.check)];
-    out += wrapped(std::to_string(i + 1) + ". " + check.what, 1, 4) + wrapped(next.why, 4, 4);
+    out += wrapped(std::to_string(++listed) + ". " + check.what, 1, 4) + wrapped(next.why, 4, 4);
     if (!check.caution.empty()) out += wrapped("Caution: " + check.caution, 4, 4);
   }
+  if (listed == 0)
+    out += facts.verdicts.empty() ? "    Nothing that this shop can check would tell more: refer it.\n"
+                                  : "    No further check would tell more.\n";
   return out;
 }
 

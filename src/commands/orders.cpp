@@ -1,5 +1,11 @@
 #include "engine/providers/orders.h"
 
+// `perrev orders`: the frequencies that the turning parts can make at one moment.
+//
+// JSON: lines (source, part, order, frequency_hz, sd_hz, about; with --measured also probability),
+// sorted by frequency; measured_hz and unexplained_probability, null without --measured;
+// not_told_apart (lines: two indices, about, apart_hz, advice); conflicts (part, one_hz, other_hz,
+// what); parts (part, hz, sd_hz, from); notes: what was assumed and what is missing.
 #include <algorithm>
 #include <cmath>
 #include <iostream>
@@ -16,8 +22,12 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 constexpr std::size_t kPairsShown = 6;
-// Lines less probable than this are out of the question, so nobody needs to tell them apart.
+// Once a frequency was measured: lines less probable than this are out of the question, so nobody
+// needs to tell them apart; of two more probable than that, each may be it.
 constexpr double kInQuestion = 0.02;
+constexpr double kMayBe = 0.15;
+// Lines of one train nearer than this stay one line at any speed that can be driven.
+constexpr double kAlike = 0.02;
 
 struct OrdersOptions {
   Common common;
@@ -31,7 +41,8 @@ struct Asked {
   std::optional<double> measured;  // Hz
 };
 
-// Two lines that one reading cannot tell apart: nearer than two standard deviations.
+// Two lines that one reading cannot tell apart: nearer than two standard deviations, or both of
+// them a good explanation of what was measured.
 struct Twins {
   std::size_t first, second;  // of the lines
   double apart = 0.0;         // Hz
@@ -106,6 +117,8 @@ bool is_engines(const OrderLine& line) {
 std::string advice_for(const OrderLine& a, const OrderLine& b) {
   if (is_engines(a) != is_engines(b))
     return "Drive the same speed in another gear: the engine's line moves, the other one stays.";
+  if (std::abs(a.hz.mean - b.hz.mean) < kAlike * a.hz.mean)
+    return "They turn together at every speed and in every gear: only a look at the parts tells.";
   if (is_engines(a)) return "Both follow the engine: pick a higher engine speed, standing.";
   if (a.source == b.source)
     return "No speed or gear parts front and rear: record longer than one swelling and fading, or "
@@ -115,17 +128,18 @@ std::string advice_for(const OrderLine& a, const OrderLine& b) {
 
 std::vector<Twins> twins_of(const Asked& asked, const Answer& answer) {
   std::vector<Twins> out;
-  const auto in_question = [&](std::size_t i) {
-    return !answer.explained || answer.explained->lines[i].probability >= kInQuestion;
+  const auto at_least = [&](std::size_t i, double probability, bool unmeasured) {
+    return answer.explained ? answer.explained->lines[i].probability >= probability : unmeasured;
   };
   for (std::size_t i = 0; i < answer.lines.size(); ++i)
     for (std::size_t j = i + 1; j < answer.lines.size(); ++j) {
-      if (!in_question(i) || !in_question(j)) continue;
+      if (!at_least(i, kInQuestion, true) || !at_least(j, kInQuestion, true)) continue;
       const OrderLine &a = answer.lines[i], &b = answer.lines[j];
       const double read = reading_sd(asked.measured.value_or(0.5 * (a.hz.mean + b.hz.mean)));
       const double apart = b.hz.mean - a.hz.mean;
-      if (apart > 2.0 * std::hypot(std::max(a.hz.sd, b.hz.sd), read)) continue;
-      out.push_back({i, j, apart, advice_for(a, b)});
+      const bool near = apart <= 2.0 * std::hypot(std::max(a.hz.sd, b.hz.sd), read);
+      if (near || (at_least(i, kMayBe, false) && at_least(j, kMayBe, false)))
+        out.push_back({i, j, apart, advice_for(a, b)});
     }
   return out;
 }
@@ -208,9 +222,9 @@ Json to_json(const Asked& asked, const Answer& answer) {
 // In words, how well the line explains what was measured; empty where it hardly does.
 std::string mark(double probability) {
   if (probability < kInQuestion) return {};
-  const char* words = probability >= 0.5    ? "most likely this"
-                      : probability >= 0.15 ? "may be this"
-                                            : "hardly this";
+  const char* words = probability >= 0.5      ? "most likely this"
+                      : probability >= kMayBe ? "may be this"
+                                              : "hardly this";
   return std::string(words) + ", " + percent(probability);
 }
 
@@ -279,7 +293,7 @@ std::string to_text(const Asked& asked, const Answer& answer, Units units) {
     out += wrapped("Something that is not in this list: " + percent(answer.explained->unexplained),
                    kColumn, kColumn + 2);
   out += twins_text(answer);
-  if (!answer.notes.empty()) out += "\n";
+  out += "\nGive or take is one standard deviation.\n";
   for (const std::string& note : answer.notes) out += wrapped(note, 0, 2);
   return out;
 }
@@ -324,15 +338,15 @@ void add_orders_command(CLI::App& app, Action& chosen) {
       ->check(CLI::IsMember({"manual", "automatic", "dual_clutch", "belt", "single_speed"}));
   add("--cylinders", options->cylinders, "how many the engine has");
   add("--axle-ratio", options->axle_ratio, "driveshaft turns for one turn of the wheels");
-  add("--gear-ratio", options->gear_ratio, "engine turns for one of the gearbox output, in gear");
+  add("--gear-ratio", options->gear_ratio, "engine turns for one of the gearbox output");
   add("--transfer-ratio", options->transfer_ratio,
       "gearbox output turns for one of the driveshaft");
   add("--reduction-ratio", options->reduction_ratio, "motor turns for one turn of the wheels");
   add("--accessory-ratio", options->accessory_ratio, "pulley turns for one of the crankshaft");
   add_units_and_json(*command, options->common);
   command->footer(
-      "Example: perrev orders --tire 265/70R17 --driven rear --axle-ratio 3.73 --cylinders 8 "
-      "--speed \"58 mph\" --by gps --rpm 1650 --measured \"45 Hz\"");
+      "Example: perrev orders --tire 265/70R17 --driven rear --axle-ratio 3.73\n"
+      "  --cylinders 8 --speed \"58 mph\" --by gps --rpm 1650 --measured \"45 Hz\"");
   command->callback([&chosen, options] { chosen = [options] { return run(*options); }; });
 }
 

@@ -1,4 +1,12 @@
-#include <cmath>
+// `perrev tire`: one tire's size and turns.
+//
+// JSON, metric whatever --units says: designation, kind (metric, flotation, inch, millimetre),
+// construction (radial, bias, bias_belted), prefix, commercial, temporary_spare, section_width_mm,
+// aspect_percent, rim_diameter_mm, outer_diameter_mm, rolling_circumference_mm (in the state that
+// --tread and --pressure tell), rolling_circumference_sd_mm, revs_per_km, revs_per_mile,
+// load_index, load_index_dual, load_range, maximum_load_kg, speed_symbol, maximum_speed_km_h,
+// above_maximum_speed, cautions; with --speed also speed_km_h, speed_by, frequency_hz and
+// frequency_sd_hz. What the designation does not tell is null.
 #include <iostream>
 #include <memory>
 #include <nlohmann/json.hpp>
@@ -30,17 +38,22 @@ struct Asked {
   Given by;
 };
 
+struct Turning {
+  double speed = 0.0;  // m/s, as asked
+  Estimate hz;
+};
+
 // What follows from it.
 struct Answer {
-  Estimate circumference;      // m, in the state it is in
-  std::optional<Estimate> hz;  // when a speed was given
+  Estimate circumference;          // m, in the state it is in
+  std::optional<Turning> turning;  // when a speed was given
   std::vector<std::string> cautions;
 
   double per_metre() const { return 1.0 / circumference.mean; }
 };
 
 // How often the tire turns. A speed that no instrument was named for is a true one.
-std::optional<Estimate> turns(const Asked& asked) {
+std::optional<Turning> turning_of(const Asked& asked) {
   if (!asked.speed) return std::nullopt;
   VehicleFacts vehicle;
   vehicle.rear_tire = asked.tire;
@@ -53,14 +66,14 @@ std::optional<Estimate> turns(const Asked& asked) {
   if (!asked.by) motion.speed_reading_sd = 0.0;
   const Rotations found = rotations(vehicle, motion);
   const PartSpeed* wheels = found.find("rear_wheels");
-  return wheels ? std::optional<Estimate>(wheels->hz) : std::nullopt;
+  return wheels ? std::optional<Turning>({*asked.speed, wheels->hz}) : std::nullopt;
 }
 
 Answer answer_of(const Asked& asked) {
   const Tire& tire = asked.tire;
   Answer out;
   out.circumference = rolling_circumference(tire, asked.state);
-  out.hz = turns(asked);
+  out.turning = turning_of(asked);
   if (tire.temporary_spare()) {
     out.cautions.push_back(kSpareCaution);
     if (asked.speed && *asked.speed > kSpareSpeed)
@@ -131,17 +144,17 @@ Json to_json(const Asked& asked, const Answer& answer) {
               {"maximum_speed_km_h",
                tire.maximum_speed ? Json(six_digits(3.6 * *tire.maximum_speed)) : Json(nullptr)},
               {"above_maximum_speed", tire.above_maximum}};
-  if (answer.hz) {
-    out["speed_km_h"] = six_digits(3.6 * *asked.speed);
+  if (answer.turning) {
+    out["speed_km_h"] = six_digits(3.6 * answer.turning->speed);
     out["speed_by"] = or_null(asked.by);
-    out["frequency_hz"] = six_digits(answer.hz->mean);
-    out["frequency_sd_hz"] = six_digits(answer.hz->sd);
+    out["frequency_hz"] = six_digits(answer.turning->hz.mean);
+    out["frequency_sd_hz"] = six_digits(answer.turning->hz.sd);
   }
   out["cautions"] = answer.cautions;
   return out;
 }
 
-constexpr std::size_t kColumn = 24;  // where the values stand
+constexpr std::size_t kColumn = 26;  // where the values stand
 
 std::string in_unit(double si, Dimension dimension, Units units, int decimals) {
   return fixed(in_usual_unit(si, dimension, units), decimals) + " " +
@@ -173,7 +186,7 @@ std::string service_rows(const Tire& tire, Units units) {
   const auto weight = [&](double kg) {
     return units == Units::us ? fixed(kg / 0.45359237, 0) + " lb" : fixed(kg, 0) + " kg";
   };
-  if (tire.maximum_load_kg)
+  if (tire.maximum_load_kg && tire.load_index)
     out += row("  Load index " + std::to_string(*tire.load_index), kColumn,
                weight(*tire.maximum_load_kg) + " at most, single");
   if (!tire.load_range.empty()) out += row("  Load range", kColumn, tire.load_range);
@@ -186,10 +199,11 @@ std::string service_rows(const Tire& tire, Units units) {
 }
 
 std::string frequency_rows(const Asked& asked, const Answer& answer, Units units) {
-  if (!answer.hz) return {};
-  const Estimate& hz = *answer.hz;
-  std::string out = row("  At " + in_unit(*asked.speed, Dimension::speed, units, 0), kColumn,
-                        fixed(hz.mean, 2) + " Hz, give or take " + fixed(hz.sd, 2) + " Hz");
+  if (!answer.turning) return {};
+  const Estimate& hz = answer.turning->hz;
+  std::string out =
+      row("  At " + in_unit(answer.turning->speed, Dimension::speed, units, 0), kColumn,
+          fixed(hz.mean, 2) + " Hz, give or take " + fixed(hz.sd, 2) + " Hz");
   const std::string by = asked.by.value_or("");
   out +=
       wrapped(by == "speedometer" ? "The speed is the speedometer's, which reads about 2.5 % high."
@@ -201,7 +215,7 @@ std::string frequency_rows(const Asked& asked, const Answer& answer, Units units
 
 std::string to_text(const Asked& asked, const Answer& answer, Units units) {
   const Tire& tire = asked.tire;
-  std::string out = tire.designation + "\n";
+  std::string out = wrapped(tire.designation, 0, 2);
   out += row("  Kind", kColumn, kind_text(tire));
   out += row("  Outer diameter", kColumn,
              in_unit(tire.outer_diameter, Dimension::length, units, units == Units::us ? 1 : 0));
@@ -233,7 +247,7 @@ Exit run(const TireOptions& options) {
       reader.quantity("--pressure", options.pressure, Dimension::pressure, pressure);
   asked.state.placard_pressure =
       reader.quantity("--placard", options.placard, Dimension::pressure, pressure);
-  if (reader.failed()) return reader.tell();
+  if (reader.failed() || !tire) return reader.tell();
   asked.tire = *tire;
   const Answer answer = answer_of(asked);
   if (options.common.json)

@@ -51,7 +51,7 @@ TEST_CASE("a safety answer ends it with the caution in plain words") {
   const Ran ran = interview(folder, "Shakes\nyes\nno\nno\n");
   CHECK(ran.code == 0);
   CHECK(ran.out.find("STOP: ") != std::string::npos);
-  CHECK(ran.out.find("Lifted only from the bay: ") != std::string::npos);
+  CHECK(ran.out.find("Lifted only when the bay can answer: ") != std::string::npos);
   CHECK(Json::parse(folder.read("case.json"))["entries"].size() == 2);
   const Ran again = interview(folder, "done\n");
   CHECK(again.out.find("It must not be driven; the questions go on.") != std::string::npos);
@@ -83,8 +83,8 @@ TEST_CASE("answers by number, by word and by the words shown mean the same") {
     const Ran ran = interview(folder, typed);
     CHECK(ran.code == 0);
     Json values = Json::array();
-    for (const Json& entry : Json::parse(folder.read("case.json"))["entries"])
-      values.push_back({entry["fact"], entry["value"]});
+    const Json saved = Json::parse(folder.read("case.json"));
+    for (const Json& entry : saved["entries"]) values.push_back({entry["fact"], entry["value"]});
     return values;
   };
   const Json by_number = entries_of("Shakes\nno\nno\nno\n1\n1\n1\n");

@@ -241,7 +241,8 @@ TEST_CASE("text that is no case") {
       {"[1]", "a.json: error: this is not a case; an object with \"perrev_case\": 1"},
       {"{}", "a.json: error: this is not a case; an object with \"perrev_case\": 1"},
       {"{\"perrev_case\": 1, \"x\": 1e999}",
-       "a.json: error: the case holds a number that no program can hold; a smaller number"},
+       "a.json:1:29: error: a number that no program can hold; a smaller number\n"
+       "    {\"perrev_case\": 1, \"x\": 1e999}"},
       {"{\"perrev_case\": \"1\"}",
        "a.json:/perrev_case: error: this is no format version; \"perrev_case\": 1"},
       {"{\"perrev_case\": 0}",

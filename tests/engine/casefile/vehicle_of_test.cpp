@@ -127,7 +127,11 @@ TEST_CASE("two tires that do not fit one axle are told at the right one; 3 % is 
       {"225/60R16", "225/60R16", ""},
       {"225/60R16", "235/60R16", ""},  // 676.4 and 688.4 mm: 1.8 %
       {"225/60R16", "215/65R16", ""},  // 676.4 and 685.9 mm: 1.4 %
-      {"225/60R16", "235/65R16",       // 676.4 and 711.9 mm: 5.0 %
+      {"225/60R16", "205/70R16", ""},  // 676.4 and 693.4 mm: 2.5 %
+      {"225/60R16", "225/65R16",       // 676.4 and 698.9 mm: 3.2 %
+       "a.json:/entries/1/value: error: the tires 225/60R16 and 225/65R16" + apart + "front axle" +
+           right},
+      {"225/60R16", "235/65R16",  // 676.4 and 711.9 mm: 5.0 %
        "a.json:/entries/1/value: error: the tires 225/60R16 and 235/65R16" + apart + "front axle" +
            right},
       {"225/60R16", "T125/70D16", ""},  // a temporary spare is always smaller

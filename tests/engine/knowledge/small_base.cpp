@@ -3,6 +3,8 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <sstream>
+#include <utility>
 
 namespace perrev {
 
@@ -283,6 +285,44 @@ RuleBase SmallBase::loaded() const {
   auto made = load();
   if (!made) FAIL("it does not load:\n" << listed(first_lines(made.error())));
   return std::move(made).value();
+}
+
+namespace {
+
+std::string with_line_ends(std::string text) {
+  for (std::size_t at = text.find("\\n"); at != std::string::npos; at = text.find("\\n", at))
+    text.replace(at, 2, "\n");
+  return text;
+}
+
+SmallBase changed(const std::string& row) {
+  const std::string bar = " | ";
+  const std::size_t first = row.find(bar), second = row.find(" |", first + bar.size());
+  REQUIRE_MESSAGE(second != std::string::npos, "not 'file | before | after': " << row);
+  const std::string name = row.substr(0, first);
+  const std::string before = row.substr(first + bar.size(), second - first - bar.size());
+  const std::string after =
+      second + bar.size() <= row.size() ? with_line_ends(row.substr(second + bar.size())) : "";
+  SmallBase made;
+  if (before == "+") return made.append(name, after);
+  if (before == "*") return made.set(name, after);
+  if (before == "-") return made.remove(name);
+  return made.change(name, with_line_ends(before), after);
+}
+
+}  // namespace
+
+std::vector<WrongBase> wrong_bases(const std::string& table) {
+  std::vector<WrongBase> out;
+  std::istringstream in(table);
+  for (std::string line; std::getline(in, line);) {
+    if (line.empty()) continue;
+    if (line[0] != ' ')
+      out.push_back({line, changed(line), {}});
+    else
+      out.back().expected.push_back(line.substr(2));
+  }
+  return out;
 }
 
 std::vector<std::string> first_lines(const Problems& problems) {

@@ -1,8 +1,9 @@
-// A complete rule base, as small as one can be that uses every part of the formats. Tests change one
-// file or one line of it and look at what loading says.
+// A complete rule base, as small as one can be that uses every part of the formats. Tests change
+// one file or one line of it and look at what loading says.
 //
-// Its causes, rates and strengths are invented; nothing in it is trade knowledge. A change that does
-// not find its line, or finds two, fails the test: the fixture and its tests cannot drift apart.
+// Its causes, rates and strengths are invented; nothing in it is trade knowledge. A change that
+// does not find its line, or finds two, fails the test: the fixture and its tests cannot drift
+// apart.
 #pragma once
 
 #include <string>
@@ -35,6 +36,19 @@ class SmallBase {
 
   std::vector<SourceFile> files_;
 };
+
+// One wrong rule base of a table and what is to be said about it. A row of a table is
+//     file | before | after
+//       first line of a problem
+//       ...
+// with \\n for a line end. `before` may be + (append `after`), * (the whole file is `after`) or -
+// (the file is missing).
+struct WrongBase {
+  std::string row;
+  SmallBase made;
+  std::vector<std::string> expected;
+};
+std::vector<WrongBase> wrong_bases(const std::string& table);
 
 // The first line of each problem's text.
 std::vector<std::string> first_lines(const Problems& problems);

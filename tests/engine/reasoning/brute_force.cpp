@@ -31,7 +31,8 @@ std::vector<std::vector<int>> merged(std::vector<std::set<int>> sets) {
   for (std::size_t i = 0; i < sets.size();) {
     std::size_t other = i + 1;
     while (other < sets.size() &&
-           std::none_of(sets[i].begin(), sets[i].end(), [&](int v) { return sets[other].count(v) > 0; }))
+           std::none_of(
+               sets[i].begin(), sets[i].end(), [&](int v) { return sets[other].count(v) > 0; }))
       ++other;
     if (other == sets.size()) {
       ++i;
@@ -61,12 +62,14 @@ void each_sheet(const std::vector<int>& slots, const std::vector<int>& sizes, Sh
 double JointTable::at(const Sheet& full) const {
   std::size_t index = 0;
   for (std::size_t i = 0; i < slots.size(); ++i)
-    index = index * static_cast<std::size_t>(sizes[i]) + static_cast<std::size_t>(full[static_cast<std::size_t>(slots[i])]);
+    index = index * static_cast<std::size_t>(sizes[i]) +
+            static_cast<std::size_t>(full[static_cast<std::size_t>(slots[i])]);
   return p[index];
 }
 
 double JointTable::marginal(const Sheet& known) const {
-  const std::function<double(std::size_t, std::size_t)> sum = [&](std::size_t depth, std::size_t index) -> double {
+  const std::function<double(std::size_t, std::size_t)> sum = [&](std::size_t depth,
+                                                                  std::size_t index) -> double {
     if (depth == slots.size()) return p[index];
     const int answer = known[testing::at(slots[depth])];
     const std::size_t size = testing::at(sizes[depth]);
@@ -98,15 +101,18 @@ BruteForce::BruteForce(const RuleBase& base) : base_(base) {
   for (int a = 0; a < causes; ++a)
     for (int b = a + 1; b < causes; ++b)
       if (add_pair(a, b)) pairs.push_back({a, b});
-  for (const Present& pair : pairs) both += base.causes[at(pair[0])].usual * base.causes[at(pair[1])].usual;
+  for (const Present& pair : pairs)
+    both += base.causes[at(pair[0])].usual * base.causes[at(pair[1])].usual;
   const double pair_share = pairs.empty() ? 0.0 : base.shares.pairs;
   for (int c = 0; c < causes; ++c) {
     hypotheses_.push_back({c});
-    priors_.push_back((1.0 - base.shares.not_listed - pair_share) * base.causes[at(c)].usual / usual);
+    priors_.push_back((1.0 - base.shares.not_listed - pair_share) * base.causes[at(c)].usual /
+                      usual);
   }
   for (const Present& pair : pairs) {
     hypotheses_.push_back(pair);
-    priors_.push_back(pair_share * base.causes[at(pair[0])].usual * base.causes[at(pair[1])].usual / both);
+    priors_.push_back(pair_share * base.causes[at(pair[0])].usual * base.causes[at(pair[1])].usual /
+                      both);
   }
   hypotheses_.push_back({});
   priors_.push_back(base.shares.not_listed);
@@ -114,7 +120,8 @@ BruteForce::BruteForce(const RuleBase& base) : base_(base) {
 
 std::vector<JointTable> BruteForce::single(int cause) const {
   std::vector<JointTable> out;
-  for (const std::vector<int>& variables : groups_[at(cause)]) out.push_back(group(cause, variables));
+  for (const std::vector<int>& variables : groups_[at(cause)])
+    out.push_back(group(cause, variables));
   return out;
 }
 
@@ -136,8 +143,10 @@ JointTable BruteForce::group(int cause, const std::vector<int>& variables) const
         if (effect.cause != cause) continue;
         std::set<int> named;
         name_variables(rule.when, named);
-        if (std::find(variables.begin(), variables.end(), *named.begin()) == variables.end()) continue;
-        if (holds(rule.when, [&](int v) { return by_variable[at(v)]; })) p *= std::exp(effect.log_ratio);
+        if (std::find(variables.begin(), variables.end(), *named.begin()) == variables.end())
+          continue;
+        if (holds(rule.when, [&](int v) { return by_variable[at(v)]; }))
+          p *= std::exp(effect.log_ratio);
       }
     if (cause < base_.nothing_left())
       for (const auto& [v, allowed] : base_.causes[at(cause)].needs)
@@ -183,8 +192,24 @@ double BruteForce::member(int cause, const std::vector<int>& slots, const Sheet&
     covered.insert(table.slots.begin(), table.slots.end());
   }
   for (const int slot : slots)
-    if (covered.count(slot) == 0) p *= base_.variables[at(variable_of_[at(slot)])].base[at(sheet[at(slot)])];
+    if (covered.count(slot) == 0)
+      p *= base_.variables[at(variable_of_[at(slot)])].base[at(sheet[at(slot)])];
   return p;
+}
+
+// P(yes | the cause) at the place where its fault sits, of a yes/no that no rule ties to another fact.
+double BruteForce::yes_at_fault(int cause, int variable) const {
+  const Variable& of = base_.variables[at(variable)];
+  double odds[2] = {of.base[0], of.base[1]};
+  for (const Rule& rule : base_.rules)
+    for (const Rule::Effect& effect : rule.effects) {
+      std::set<int> named;
+      name_variables(rule.when, named);
+      if (effect.cause != cause || named != std::set<int>{variable}) continue;
+      for (const int answer : {0, 1})
+        if (holds(rule.when, [&](int) { return answer; })) odds[answer] *= std::exp(effect.log_ratio);
+    }
+  return odds[1] / (odds[0] + odds[1]);
 }
 
 JointTable BruteForce::component(int a, int b, const std::vector<int>& variables) const {
@@ -196,11 +221,32 @@ JointTable BruteForce::component(int a, int b, const std::vector<int>& variables
     }
   Sheet sheet(at(base_.slot_count), 0);
   const Variable& first = base_.variables[at(variables[0])];
-  const bool any = variables.size() == 1 && first.slots == 1 && first.size() == 2 && first.together_any;
+  const bool any =
+      variables.size() == 1 && first.slots == 1 && first.size() == 2 && first.together_any;
+  if (variables.size() == 1 && first.slots > 1 && first.size() == 2 && first.together_any) {
+    // Each fault at a place of its own, all places as likely.
+    const double base = first.base[1], p = yes_at_fault(a, variables[0]), q = yes_at_fault(b, variables[0]);
+    const double both = 1.0 - (1.0 - p) * (1.0 - q) / (1.0 - std::min({base, p, q}));
+    each_sheet(out.slots, out.sizes, sheet, [&] {
+      double total = 0.0;
+      for (int x = 0; x < first.slots; ++x)
+        for (int y = 0; y < first.slots; ++y) {
+          double here = 1.0;
+          for (int s = 0; s < first.slots; ++s) {
+            const double yes = s == x && s == y ? both : s == x ? p : s == y ? q : base;
+            here *= sheet[at(first.first_slot + s)] == 1 ? yes : 1.0 - yes;
+          }
+          total += here;
+        }
+      out.p.push_back(total / (first.slots * first.slots));
+    });
+    return out;
+  }
   double yes = 0.0;
   if (any) {
     sheet[at(first.first_slot)] = 1;
-    const double p = member(a, out.slots, sheet), q = member(b, out.slots, sheet), least = std::min({first.base[1], p, q});
+    const double p = member(a, out.slots, sheet), q = member(b, out.slots, sheet),
+                 least = std::min({first.base[1], p, q});
     yes = 1.0 - (1.0 - p) * (1.0 - q) / (1.0 - least);
   }
   double z = 0.0;
@@ -220,11 +266,14 @@ bool BruteForce::add_pair(int a, int b) {
   if (std::find(never.begin(), never.end(), b) != never.end()) return false;
   std::vector<std::set<int>> sets;
   for (const int c : {a, b})
-    for (const std::vector<int>& variables : groups_[at(c)]) sets.emplace_back(variables.begin(), variables.end());
+    for (const std::vector<int>& variables : groups_[at(c)])
+      sets.emplace_back(variables.begin(), variables.end());
   std::vector<JointTable> tables;
   for (const std::vector<int>& variables : merged(std::move(sets))) {
     tables.push_back(component(a, b, variables));
-    if (std::all_of(tables.back().p.begin(), tables.back().p.end(), [](double p) { return p == 0.0; })) return false;
+    if (std::all_of(tables.back().p.begin(), tables.back().p.end(),
+                    [](double p) { return p == 0.0; }))
+      return false;
   }
   tables_[{a, b}] = std::move(tables);
   return true;
@@ -251,7 +300,8 @@ Present BruteForce::left(std::size_t h, const Known& known, std::size_t round) c
   Present out = hypotheses_[h];
   for (std::size_t r = 1; r <= round; ++r)
     for (const int repair : known.rounds[r].opened_by)
-      for (const int cured : base_.repairs[at(repair)].cures) out.erase(std::remove(out.begin(), out.end(), cured), out.end());
+      for (const int cured : base_.repairs[at(repair)].cures)
+        out.erase(std::remove(out.begin(), out.end(), cured), out.end());
   return out;
 }
 
@@ -261,7 +311,9 @@ double BruteForce::evidence(std::size_t h, const Known& known) const {
     const Sheet& answers = known.rounds[r].answers;
     const bool not_listed = hypotheses_[h].empty();
     const Present present = left(h, known, r);
-    const auto seen = [&](const Sheet& sheet) { return not_listed ? with_base(sheet) : with_causes(present, sheet); };
+    const auto seen = [&](const Sheet& sheet) {
+      return not_listed ? with_base(sheet) : with_causes(present, sheet);
+    };
     const double given = r == 0 ? 1.0 : seen(known.vehicle);
     p = given > 0.0 ? p * seen(answers) / given : 0.0;
   }
@@ -271,7 +323,8 @@ double BruteForce::evidence(std::size_t h, const Known& known) const {
 std::vector<double> BruteForce::posterior(const Known& known) const {
   std::vector<double> out;
   double z = 0.0;
-  for (std::size_t h = 0; h < hypotheses_.size(); ++h) z += out.emplace_back(priors_[h] * evidence(h, known));
+  for (std::size_t h = 0; h < hypotheses_.size(); ++h)
+    z += out.emplace_back(priors_[h] * evidence(h, known));
   for (double& p : out) p /= z;
   return out;
 }
@@ -283,9 +336,12 @@ Belief BruteForce::belief(const Known& known) const {
   out.present = out.alone;
   for (std::size_t h = 0; h < hypotheses_.size(); ++h) {
     const Present now = left(h, known, known.rounds.size() - 1);
-    if (hypotheses_[h].size() == 1) out.log_odds.push_back(std::log(posterior[h] / posterior.back()));
-    if (hypotheses_[h].empty()) out.not_listed = posterior[h];
-    else if (now.empty()) out.nothing_left += posterior[h];
+    if (hypotheses_[h].size() == 1)
+      out.log_odds.push_back(std::log(posterior[h] / posterior.back()));
+    if (hypotheses_[h].empty())
+      out.not_listed = posterior[h];
+    else if (now.empty())
+      out.nothing_left += posterior[h];
     for (const int c : now) out.present[at(c)] += posterior[h];
     if (now.size() == 1) out.alone[at(now[0])] += posterior[h];
     if (now.size() == 2) out.pairs[{now[0], now[1]}] += posterior[h];
@@ -293,7 +349,8 @@ Belief BruteForce::belief(const Known& known) const {
   return out;
 }
 
-Sheet BruteForce::draw(const Present& present, bool not_listed, const Sheet& known, Lcg& random) const {
+Sheet BruteForce::draw(const Present& present, bool not_listed, const Sheet& known,
+                       Lcg& random) const {
   Sheet out = known;
   // One slot after the other, each given those before it.
   for (std::size_t slot = 0; slot < out.size(); ++slot) {

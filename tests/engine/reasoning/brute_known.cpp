@@ -17,13 +17,16 @@ using Key = std::tuple<std::int64_t, bool, long, std::string>;
 
 Key key_of(const Entry& entry) {
   const bool number = entry.id.find_first_not_of("0123456789") == std::string::npos;
-  return {moment(entry.at).value_or(0), !number, number ? std::atol(entry.id.c_str()) : 0, entry.id};
+  return {moment(entry.at).value_or(0), !number, number ? std::atol(entry.id.c_str()) : 0,
+          entry.id};
 }
 
 bool in_force(const CaseFile& file, const Entry& entry, int depth = 0) {
   if (depth > static_cast<int>(file.entries().size())) return false;
   for (const Entry& other : file.entries())
-    if (other.kind == Entry::Kind::retraction && other.retracts == entry.id && in_force(file, other, depth + 1)) return false;
+    if (other.kind == Entry::Kind::retraction && other.retracts == entry.id &&
+        in_force(file, other, depth + 1))
+      return false;
   return true;
 }
 
@@ -46,8 +49,10 @@ int judged(const Limit& limit, const std::string& of_class, double value) {
   std::size_t good = 0, bad = 0;
   for (const LimitClass& row : rows) {
     const double sign = limit.lower_is_better ? 1.0 : -1.0;
-    if (sign * value <= sign * row.good) ++good;
-    else if (sign * value >= sign * row.bad) ++bad;
+    if (sign * value <= sign * row.good)
+      ++good;
+    else if (sign * value >= sign * row.bad)
+      ++bad;
   }
   return good == rows.size() ? 0 : bad == rows.size() ? 1 : -1;
 }
@@ -57,7 +62,8 @@ class Reader {
   Reader(const RuleBase& base, const CaseFile& file) : base_(base) {
     for (const Entry& entry : file.entries())
       if (in_force(file, entry)) entries_.push_back(&entry);
-    std::sort(entries_.begin(), entries_.end(), [](const Entry* a, const Entry* b) { return key_of(*a) < key_of(*b); });
+    std::sort(entries_.begin(), entries_.end(),
+              [](const Entry* a, const Entry* b) { return key_of(*a) < key_of(*b); });
   }
 
   Known read() {
@@ -82,7 +88,9 @@ class Reader {
  private:
   bool opens(const Entry& entry) const { return entry.kind == Entry::Kind::repair && entry.done; }
 
-  bool has_class(const Fact& fact) const { return fact.limit >= 0 && base_.limits[at(fact.limit)].class_by >= 0; }
+  bool has_class(const Fact& fact) const {
+    return fact.limit >= 0 && base_.limits[at(fact.limit)].class_by >= 0;
+  }
 
   std::size_t round_of(const Entry& entry) const {
     std::size_t round = 0;
@@ -103,7 +111,10 @@ class Reader {
     if (fact.kind == FactKind::several) {
       std::vector<int> out;
       for (const Answer& answer : fact.answers)
-        out.push_back(std::find(entry.values.begin(), entry.values.end(), answer.id) != entry.values.end() ? 1 : 0);
+        out.push_back(std::find(entry.values.begin(), entry.values.end(), answer.id) !=
+                              entry.values.end()
+                          ? 1
+                          : 0);
       return out;
     }
     if (fact.kind != FactKind::number)
@@ -115,7 +126,8 @@ class Reader {
       std::string of_class;
       if (limit.class_by >= 0) {
         const Fact& by = base_.facts[at(limit.class_by)];
-        const int answer = known.rounds[round_of(entry)].answers[at(base_.variables[at(by.first_variable)].first_slot)];
+        const int answer = known.rounds[round_of(entry)]
+                               .answers[at(base_.variables[at(by.first_variable)].first_slot)];
         if (answer >= 0) of_class = by.answers[at(answer)].id;
       }
       return {judged(limit, of_class, value)};
@@ -138,7 +150,9 @@ class Reader {
     std::vector<const Entry*> best(rounds, nullptr);
     for (const Entry* entry : entries_) {
       if (!speaks_of(*entry, fact, place)) continue;
-      const auto rank = [&](const Entry& e) { return Rank{!e.unsure, stops(e, fact, known), e.by, key_of(e)}; };
+      const auto rank = [&](const Entry& e) {
+        return Rank{!e.unsure, stops(e, fact, known), e.by, key_of(e)};
+      };
       const Entry*& held = best[fact.lasts_with_vehicle ? 0 : round_of(*entry)];
       if (held == nullptr || rank(*held) < rank(*entry)) held = entry;
     }
@@ -149,7 +163,8 @@ class Reader {
       for (int v = 0; v < fact.variable_count; ++v) {
         const Variable& variable = base_.variables[at(fact.first_variable + v)];
         known.rounds[r].answers[at(variable.first_slot + place)] = answers[at(v)];
-        if (fact.lasts_with_vehicle) known.vehicle[at(variable.first_slot + place)] = answers[at(v)];
+        if (fact.lasts_with_vehicle)
+          known.vehicle[at(variable.first_slot + place)] = answers[at(v)];
       }
     }
   }
@@ -158,12 +173,15 @@ class Reader {
   bool stopped() const {
     for (const Entry* stop : entries_) {
       const int f = base_.fact_index(stop->fact);
-      if (stop->kind != Entry::Kind::answer || f < 0 || !stops(*stop, base_.facts[at(f)], {})) continue;
+      if (stop->kind != Entry::Kind::answer || f < 0 || !stops(*stop, base_.facts[at(f)], {}))
+        continue;
       const Fact& by = base_.facts[at(base_.facts[at(f)].stop->cleared_by)];
       bool lifted = false;
       for (const Entry* entry : entries_)
-        if (entry->kind == Entry::Kind::answer && entry->fact == by.id && entry->by == Asker::bay && !entry->unsure)
-          lifted = ((by.clear >> answers_of(*entry, by, {})[0]) & 1u) != 0 && key_of(*stop) < key_of(*entry);
+        if (entry->kind == Entry::Kind::answer && entry->fact == by.id && entry->by == Asker::bay &&
+            !entry->unsure)
+          lifted = ((by.clear >> answers_of(*entry, by, {})[0]) & 1u) != 0 &&
+                   key_of(*stop) < key_of(*entry);
       if (!lifted) return true;
     }
     return false;

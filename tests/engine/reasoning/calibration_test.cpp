@@ -1,5 +1,5 @@
-// Complaints drawn from the model are calibrated: of the causes given a probability of about p, about p are
-// there.
+// Complaints drawn from the model are calibrated: of the causes given a probability of about p,
+// about p are there.
 #include <doctest/doctest.h>
 
 #include <algorithm>
@@ -28,7 +28,8 @@ struct Drawn {
 };
 
 // Enters what the sheet says of a random part of the facts (`vehicle`: those that last with it).
-void ask(World& world, const Sheet& sheet, bool vehicle, double share, const std::string& when, CaseFile& file) {
+void ask(World& world, const Sheet& sheet, bool vehicle, double share, const std::string& when,
+         CaseFile& file) {
   const RuleBase& base = world.base;
   for (std::size_t f = 0; f < base.facts.size(); ++f) {
     const Fact& fact = base.facts[f];
@@ -37,7 +38,8 @@ void ask(World& world, const Sheet& sheet, bool vehicle, double share, const std
       if (!world.random.chance(share)) continue;
       std::vector<int> answers;
       for (int v = 0; v < fact.variable_count; ++v)
-        answers.push_back(sheet[at(base.variables[at(fact.first_variable + v)].first_slot + place)]);
+        answers.push_back(
+            sheet[at(base.variables[at(fact.first_variable + v)].first_slot + place)]);
       const std::string where = fact.per == Per::vehicle_case ? "" : places_of(fact.per)[at(place)];
       file.add(answer_entry(base, static_cast<int>(f), where, answers, Asker::bay, when));
     }
@@ -64,13 +66,16 @@ Drawn draw_case(World& world) {
     repair.at = minute(10 + 20 * round - 1);
     out.file.add(repair);
     for (const int cured : done.cures)
-      out.present.erase(std::remove(out.present.begin(), out.present.end(), cured), out.present.end());
+      out.present.erase(std::remove(out.present.begin(), out.present.end(), cured),
+                        out.present.end());
     // The vehicle stays what it is; its symptoms are drawn anew for what is left.
     Sheet again = nothing;
     for (const Variable& variable : base.variables)
       for (int s = 0; s < variable.slots; ++s)
-        if (variable.lasts_with_vehicle) again[at(variable.first_slot + s)] = sheet[at(variable.first_slot + s)];
-    ask(world, world.brute.draw(out.present, not_listed, again, world.random), false, share, minute(10 + 20 * round), out.file);
+        if (variable.lasts_with_vehicle)
+          again[at(variable.first_slot + s)] = sheet[at(variable.first_slot + s)];
+    ask(world, world.brute.draw(out.present, not_listed, again, world.random), false, share,
+        minute(10 + 20 * round), out.file);
   }
   return out;
 }
@@ -84,13 +89,17 @@ TEST_CASE("complaints drawn from the model are calibrated, after repairs as well
     for (int i = 0; i < 120; ++i) {
       const Drawn drawn = draw_case(world);
       const Ranking ranking = world.ranking(drawn.file);
-      // One prediction a case, so that they are independent; the leading ones, so that every bin is used.
+      // One prediction a case, so that they are independent; the leading ones, so that every bin is
+      // used.
       const Ranked& asked = ranking.causes[at(world.random.below(3))];
       const double p = std::min(asked.probability, 1.0);
       Bin& bin = bins[std::min<std::size_t>(9, static_cast<std::size_t>(10.0 * p))];
       bin.expected += p;
       bin.variance += p * (1.0 - p);
-      bin.seen += std::find(drawn.present.begin(), drawn.present.end(), asked.cause) != drawn.present.end() ? 1.0 : 0.0;
+      bin.seen +=
+          std::find(drawn.present.begin(), drawn.present.end(), asked.cause) != drawn.present.end()
+              ? 1.0
+              : 0.0;
       ++bin.count;
     }
   }

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -24,7 +25,8 @@ Entry retraction_of(const std::string& id, const std::string& when) {
 }
 
 bool picks_a_class(const RuleBase& base, int fact) {
-  return std::any_of(base.limits.begin(), base.limits.end(), [&](const Limit& l) { return l.class_by == fact; });
+  return std::any_of(base.limits.begin(), base.limits.end(),
+                     [&](const Limit& l) { return l.class_by == fact; });
 }
 
 // All answers that the variables of a fact can have together.
@@ -42,14 +44,36 @@ std::vector<std::vector<int>> all_answers(const RuleBase& base, const Fact& fact
   return out;
 }
 
-// Expected probabilities after learning `fact` at `place`, answers as likely as the enumeration says.
-// Empty where the fact has been answered there.
-std::vector<double> expected_after(const World& world, const CaseFile& file, const Known& known, int fact, int place) {
+// Whether no chain of rules ties the fact to one that changes with a repair.
+bool tied_to_the_vehicle_alone(const RuleBase& base, const Fact& fact) {
+  std::set<int> tied;
+  for (int v = 0; v < fact.variable_count; ++v) tied.insert(fact.first_variable + v);
+  for (std::size_t before = 0; before != tied.size();) {
+    before = tied.size();
+    for (const Rule& rule : base.rules) {
+      const std::vector<int> named = rule.when.variables();
+      if (std::any_of(named.begin(), named.end(), [&](int v) { return tied.count(v) > 0; }))
+        tied.insert(named.begin(), named.end());
+    }
+  }
+  return std::all_of(tied.begin(), tied.end(),
+                     [&](int v) { return base.variables[at(v)].lasts_with_vehicle; });
+}
+
+// Expected probabilities after learning `fact` at `place`, answers as likely as the enumeration
+// says. Empty where the fact has been answered there.
+struct Expected {
+  std::vector<double> causes;
+  double nothing_left = 0.0, not_listed = 0.0;
+  double answers = 0.0;  // sum of the probabilities of all answers
+};
+Expected expected_after(const World& world, const CaseFile& file, const Known& known, int fact,
+                        int place) {
   const RuleBase& base = world.base;
   const Fact& of = base.facts[at(fact)];
   const std::vector<double> now = world.brute.posterior(known);
-  std::vector<double> out(base.causes.size() + 2, 0.0);
-  double all = 0.0;
+  Expected out;
+  out.causes.assign(base.causes.size(), 0.0);
   for (const std::vector<int>& answers : all_answers(base, of)) {
     Known then = known;
     for (int v = 0; v < of.variable_count; ++v) {
@@ -64,18 +88,19 @@ std::vector<double> expected_after(const World& world, const CaseFile& file, con
     }
     double predicted = 0.0;  // P(answers | case)
     for (std::size_t h = 0; h < now.size(); ++h)
-      if (now[h] > 0.0) predicted += now[h] * world.brute.evidence(h, then) / world.brute.evidence(h, known);
+      if (now[h] > 0.0)
+        predicted += now[h] * world.brute.evidence(h, then) / world.brute.evidence(h, known);
     if (predicted == 0.0) continue;  // nobody can answer so
     const std::string where = of.per == Per::vehicle_case ? "" : places_of(of.per)[at(place)];
     CaseFile learned = file;
     learned.add(answer_entry(base, fact, where, answers, Asker::bay, kAfterAll));
     const Ranking after = world.ranking(learned);
-    for (const Ranked& ranked : after.causes) out[at(ranked.cause)] += predicted * ranked.probability;
-    out[base.causes.size()] += predicted * after.nothing_left;
-    out[base.causes.size() + 1] += predicted * after.not_listed;
-    all += predicted;
+    for (const Ranked& ranked : after.causes)
+      out.causes[at(ranked.cause)] += predicted * ranked.probability;
+    out.nothing_left += predicted * after.nothing_left;
+    out.not_listed += predicted * after.not_listed;
+    out.answers += predicted;
   }
-  CHECK(all == doctest::Approx(1.0).epsilon(1e-9));
   return out;
 }
 
@@ -85,17 +110,18 @@ TEST_CASE("probabilities sum to one") {
   for (std::uint64_t seed = 0; seed < 500; ++seed) {
     CAPTURE(seed);
     World world(seed + 10000);
-    const Ranking ranking = world.ranking(random_case(world.base, world.random, {16, 0.1, 0.1, 0.15}));
+    const Ranking ranking =
+        world.ranking(random_case(world.base, world.random, {16, 0.1, 0.1, 0.15}));
     double alone = 0.0, together = 0.0, shown = 0.0;
     std::vector<double> in_pairs(world.base.causes.size(), 0.0);
     for (const RankedPair& pair : ranking.pairs) {
       shown += pair.probability;
       in_pairs[at(pair.first)] += pair.probability;
       in_pairs[at(pair.second)] += pair.probability;
-      CHECK(pair.probability >= 1e-6);
+      CHECK(pair.probability >= kLeastPairListed);
     }
-    // Pairs below a millionth are counted but not listed.
-    const double hidden = 1e-6 * static_cast<double>(world.reasoner.pairs().pairs().size());
+    const double hidden =
+        kLeastPairListed * static_cast<double>(world.reasoner.pairs().pairs().size());
     for (const Ranked& ranked : ranking.causes) {
       alone += ranked.alone;
       together += 0.5 * (ranked.probability - ranked.alone);
@@ -105,7 +131,8 @@ TEST_CASE("probabilities sum to one") {
       CHECK(ranked.probability >= 0.0);
       CHECK(ranked.probability <= 1.0 + 1e-12);
     }
-    CHECK(alone + together + ranking.not_listed + ranking.nothing_left == doctest::Approx(1.0).epsilon(1e-12));
+    CHECK(alone + together + ranking.not_listed + ranking.nothing_left ==
+          doctest::Approx(1.0).epsilon(1e-12));
     CHECK(std::abs(together - shown) <= hidden);
   }
 }
@@ -116,7 +143,8 @@ TEST_CASE("the order of entries in the file changes not one bit") {
     World world(seed + 20000);
     const CaseFile file = random_case(world.base, world.random, {14, 0.15, 0.12, 0.1});
     const std::string before = told(world.reasoner, file);
-    for (int i = 0; i < 3; ++i) REQUIRE(told(world.reasoner, shuffled(file, world.random)) == before);
+    for (int i = 0; i < 3; ++i)
+      REQUIRE(told(world.reasoner, shuffled(file, world.random)) == before);
   }
 }
 
@@ -175,33 +203,53 @@ TEST_CASE("retracting restores what was before, retracting the retraction what w
   }
 }
 
+// After a repair an unknown fact of the vehicle ties the symptoms of several rounds together, while
+// the product over rounds takes each round by itself: for such a fact the law holds nearly, for all
+// others exactly.
 TEST_CASE("the expected posterior equals the posterior, for every fact that could be asked") {
-  int asked = 0, of_vehicle_later = 0;
-  for (std::uint64_t seed = 0; seed < 250; ++seed) {
+  int asked = 0, of_vehicle = 0;
+  std::vector<double> nearly;
+  for (std::uint64_t seed = 0; seed < 1000; ++seed) {
     World world(seed + 60000);
-    const CaseFile file = random_case(world.base, world.random, {9, 0.1, 0.1, 0.12});
-    const Known known = known_of(world.base, file);
+    const RuleBase& base = world.base;
+    const CaseFile file = random_case(base, world.random, {9, 0.1, 0.1, 0.12});
+    const Known known = known_of(base, file);
     const Ranking now = world.ranking(file);
-    for (std::size_t f = 0; f < world.base.facts.size(); ++f) {
-      const Fact& fact = world.base.facts[f];
-      // A fact that picks the class of a limit says how older readings are to be taken: no table covers that.
-      if (fact.kind == FactKind::text || picks_a_class(world.base, static_cast<int>(f))) continue;
-      for (int place = 0; place < world.base.variables[at(fact.first_variable)].slots; ++place) {
+    for (std::size_t f = 0; f < base.facts.size(); ++f) {
+      const Fact& fact = base.facts[f];
+      // A fact that picks the class of a limit says how older readings are to be taken: no table
+      // covers that.
+      if (fact.kind == FactKind::text || picks_a_class(base, static_cast<int>(f))) continue;
+      const bool later = now.round > 0 && fact.lasts_with_vehicle;
+      for (int place = 0; place < base.variables[at(fact.first_variable)].slots; ++place) {
         CAPTURE(seed);
         CAPTURE(fact.id);
-        const std::vector<double> expected = expected_after(world, file, known, static_cast<int>(f), place);
-        if (expected.empty()) continue;
+        const Expected expected = expected_after(world, file, known, static_cast<int>(f), place);
+        if (expected.answers == 0.0) continue;
+        double most = std::abs(expected.answers - 1.0);
+        most = std::max(most, std::abs(expected.nothing_left - now.nothing_left));
+        most = std::max(most, std::abs(expected.not_listed - now.not_listed));
+        for (const Ranked& ranked : now.causes)
+          most = std::max(most, std::abs(expected.causes[at(ranked.cause)] - ranked.probability));
+        if (later && !tied_to_the_vehicle_alone(base, fact)) {
+          REQUIRE(!std::isnan(most));
+          nearly.push_back(most);
+          continue;
+        }
+        REQUIRE(most <= 1e-9);
         ++asked;
-        of_vehicle_later += now.round > 0 && fact.lasts_with_vehicle;
-        for (const Ranked& ranked : now.causes) REQUIRE(std::abs(expected[at(ranked.cause)] - ranked.probability) <= 1e-9);
-        REQUIRE(std::abs(expected[world.base.causes.size()] - now.nothing_left) <= 1e-9);
-        REQUIRE(std::abs(expected[world.base.causes.size() + 1] - now.not_listed) <= 1e-9);
+        of_vehicle += later;
       }
     }
   }
-  MESSAGE("facts asked " << asked << ", of the vehicle after a repair " << of_vehicle_later);
-  CHECK(asked > 1000);
-  CHECK(of_vehicle_later > 100);
+  std::sort(nearly.begin(), nearly.end());
+  const double middle = nearly.at(nearly.size() / 2), high = nearly[nearly.size() * 95 / 100];
+  MESSAGE("exactly " << asked << ", of the vehicle after a repair " << of_vehicle << "; nearly "
+                     << nearly.size() << ": half within " << middle << ", 95 % within " << high);
+  CHECK(asked > 4000);
+  CHECK(of_vehicle > 50);
+  CHECK(middle <= 1e-9);
+  CHECK(high <= 0.05);
 }
 
 TEST_CASE("what is known has the probability of all that it may go on to be") {
@@ -219,8 +267,10 @@ TEST_CASE("what is known has the probability of all that it may go on to be") {
         answers[slot] = -1;
         std::vector<double> before, after(world.base.causes.size() + 1, 0.0);
         std::vector<double> singles;
-        for (int c = 0; c <= world.base.nothing_left(); ++c) before.push_back(std::exp(model.log_weight(c, answers)));
-        for (int c = 0; c <= world.base.nothing_left(); ++c) singles.push_back(model.log_weight(c, answers));
+        for (int c = 0; c <= world.base.nothing_left(); ++c)
+          before.push_back(std::exp(model.log_weight(c, answers)));
+        for (int c = 0; c <= world.base.nothing_left(); ++c)
+          singles.push_back(model.log_weight(c, answers));
         const std::vector<double> pairs = world.reasoner.pairs().log_weights(answers, singles);
         std::vector<double> pairs_after(pairs.size(), 0.0);
         for (int a = 0; a < variable.size(); ++a) {
@@ -233,7 +283,8 @@ TEST_CASE("what is known has the probability of all that it may go on to be") {
           const std::vector<double> with = world.reasoner.pairs().log_weights(answers, singles);
           for (std::size_t p = 0; p < with.size(); ++p) pairs_after[p] += rate * std::exp(with[p]);
         }
-        for (std::size_t c = 0; c < before.size(); ++c) REQUIRE(after[c] == doctest::Approx(before[c]).epsilon(1e-10));
+        for (std::size_t c = 0; c < before.size(); ++c)
+          REQUIRE(after[c] == doctest::Approx(before[c]).epsilon(1e-10));
         for (std::size_t p = 0; p < pairs.size(); ++p)
           REQUIRE(pairs_after[p] == doctest::Approx(std::exp(pairs[p])).epsilon(1e-10));
       }

@@ -23,7 +23,8 @@ struct Draft {
 };
 
 const std::vector<std::string> kKinds = {"one", "several", "yesno", "yesno", "number", "limited"};
-const std::vector<std::string> kStrengths = {"hint", "some", "fair", "strong", "very_strong", "telling"};
+const std::vector<std::string> kStrengths = {"hint",   "some",        "fair",
+                                             "strong", "very_strong", "telling"};
 
 int places_in(const std::string& per) { return per == "wheel" ? 4 : per == "case" ? 1 : 2; }
 
@@ -40,7 +41,8 @@ class Writer {
   std::vector<SourceFile> files() {
     const int causes = random_.between(3, 6);
     for (int c = 0; c < causes; ++c) causes_.push_back("c" + std::to_string(c));
-    add("families.yaml", "fam0: {name: Family 0}\nfam1: {name: Family 1}\nfam2: {name: Family 2}\n");
+    add("families.yaml",
+        "fam0: {name: Family 0}\nfam1: {name: Family 1}\nfam2: {name: Family 2}\n");
     write_strengths();
     write_facts();
     write_causes();
@@ -53,30 +55,43 @@ class Writer {
   }
 
  private:
-  void add(const std::string& name, const std::string& text) { files_.push_back({name, name, text}); }
+  void add(const std::string& name, const std::string& text) {
+    files_.push_back({name, name, text});
+  }
 
   void write_strengths() {
     const double pairs = random_.chance(0.15) ? 0.0 : random_.real(0.05, 0.4);
     add("strengths.yaml",
         "strengths: {hint: 1.5, some: 2.5, fair: 4, strong: 8, very_strong: 20, telling: 60}\n"
         "usual_words: {common: 20, rare: 3}\n"
-        "shares: {not_listed: " + decimal(random_.real(0.02, 0.3)) + ", pairs: " + decimal(pairs) + "}\n"
-        "likely_from: 0.5\n");
+        "shares: {not_listed: " +
+            decimal(random_.real(0.02, 0.3)) + ", pairs: " + decimal(pairs) +
+            "}\n"
+            "likely_from: 0.5\n");
   }
 
-  std::string rate() { return decimal(random_.chance(0.2) ? random_.real(0.005, 0.05) : random_.real(0.05, 0.95)); }
+  std::string rate() {
+    return decimal(random_.chance(0.2) ? random_.real(0.005, 0.05) : random_.real(0.05, 0.95));
+  }
 
   void write_facts() {
     facts_text_ =
-        "loose: {ask: Loose, kind: yesno, base: " + rate() + ", asked_at: [write_up, bay], clear: no, "
+        "loose: {ask: Loose, kind: yesno, base: " + rate() +
+        ", asked_at: [write_up, bay], clear: no, "
         "stop: {answers: [yes], reason: Loose, caution: Do not drive, cleared_by: sound}}\n"
-        "sound: {ask: Sound, kind: yesno, base: " + rate() + ", asked_at: [bay], clear: yes}\n";
-    facts_.push_back({"loose", "yesno", {"no", "yes"}, true, 2});
-    facts_.push_back({"sound", "yesno", {"no", "yes"}, true, 2});
+        "sound: {ask: Sound, kind: yesno, base: " +
+        rate() +
+        ", asked_at: [bay], clear: yes}\n"
+        "smoke: {ask: Smoke, kind: yesno, base: " +
+        rate() +
+        ", asked_at: [road], "
+        "stop: {answers: [yes], reason: Smoke, caution: Do not drive, cleared_by: sound}}\n";
+    for (const char* id : {"loose", "sound", "smoke"})
+      facts_.push_back({id, "yesno", {"no", "yes"}, true, 2});
     limits_text_.clear();
     place_ = random_.pick(std::vector<std::string>{"wheel", "axle", "shaft"});
     const int wanted = random_.between(2, 7);
-    int sheets = 4;
+    int sheets = 8;
     for (int i = 0; i < wanted; ++i) {
       const std::string per = random_.chance(0.3) ? random_.chance(0.9) ? place_ : "axle" : "case";
       Draft made = draft("f" + std::to_string(i), random_.pick(kKinds), per);
@@ -87,7 +102,8 @@ class Writer {
       facts_text_ += made.id + ": {" + written_ + "}\n";
       limits_text_ += limit_;
     }
-    if (random_.chance(0.3)) facts_text_ += "words: {ask: Words, kind: text, asked_at: [write_up]}\n";
+    if (random_.chance(0.3))
+      facts_text_ += "words: {ask: Words, kind: text, asked_at: [write_up]}\n";
     add("facts.yaml", facts_text_);
     add("limits.yaml", limits_text_.empty() ? "{}\n" : limits_text_);
   }
@@ -96,8 +112,10 @@ class Writer {
   Draft draft(const std::string& id, const std::string& kind, const std::string& per) {
     Draft out{id, kind, {}, per == "case", 1};
     const std::string yaml_kind = kind == "limited" ? "number" : kind;
-    written_ = "ask: Which, kind: " + yaml_kind + ", per: " + per + ", asked_at: [" +
-               random_.pick(std::vector<std::string>{"write_up", "road", "bay", "write_up, road, bay"}) + "]";
+    written_ =
+        "ask: Which, kind: " + yaml_kind + ", per: " + per + ", asked_at: [" +
+        random_.pick(std::vector<std::string>{"write_up", "road", "bay", "write_up, road, bay"}) +
+        "]";
     limit_.clear();
     int size = 2;
     if (kind == "one" || kind == "several") {
@@ -117,6 +135,7 @@ class Writer {
     if (two && random_.chance(0.5)) written_ += ", together: any";
     if (random_.chance(0.35)) written_ += ", lasts: vehicle";
     if (random_.chance(0.15)) written_ += ", asked_if: {loose: no}";
+    if (random_.chance(0.1)) written_ += ", after_repair: yes";
     return out;
   }
 
@@ -129,7 +148,8 @@ class Writer {
       left -= share;
       out.answers.push_back(id);
       words += (a == 0 ? "" : ", ") + id + ": Answer";
-      rates += (a == 0 ? "" : ", ") + id + ": " + (out.kind == "one" ? decimal(share, "%.9f") : rate());
+      rates +=
+          (a == 0 ? "" : ", ") + id + ": " + (out.kind == "one" ? decimal(share, "%.9f") : rate());
     }
     written_ += ", answers: {" + words + "}, base: {" + rates + "}";
   }
@@ -140,9 +160,12 @@ class Writer {
     const std::string a = std::to_string(low), b = std::to_string(high);
     out.answers = {".." + a + " km/h", a + " km/h.."};
     const bool two = random_.chance(0.6);
-    if (two) out.answers = {".." + a + " km/h", a + ".." + b + " km/h", b + " km/h..", ".." + b + " km/h"};
-    written_ += ", unit: speed, range: 0..200 km/h, base: {40 km/h: " + decimal(random_.real(0.05, 0.3)) +
-                ", 80 km/h: " + decimal(random_.real(0.31, 0.7)) + ", 120 km/h: " + decimal(random_.real(0.71, 0.95)) + "}";
+    if (two)
+      out.answers = {".." + a + " km/h", a + ".." + b + " km/h", b + " km/h..", ".." + b + " km/h"};
+    written_ +=
+        ", unit: speed, range: 0..200 km/h, base: {40 km/h: " + decimal(random_.real(0.05, 0.3)) +
+        ", 80 km/h: " + decimal(random_.real(0.31, 0.7)) +
+        ", 120 km/h: " + decimal(random_.real(0.71, 0.95)) + "}";
     return two ? 3 : 2;
   }
 
@@ -151,8 +174,8 @@ class Writer {
     written_ += ", unit: length, range: 0..10 mm, base: " + rate();
     const bool lower = random_.chance(0.7);
     const auto row = [&](int good, int bad) {
-      return "{good: " + std::to_string(lower ? good : 10 - good) + " mm, bad: " + std::to_string(lower ? bad : 10 - bad) +
-             " mm, origin: invented}";
+      return "{good: " + std::to_string(lower ? good : 10 - good) +
+             " mm, bad: " + std::to_string(lower ? bad : 10 - bad) + " mm, origin: invented}";
     };
     limit_ = out.id + ": {better: " + (lower ? "lower" : "higher");
     std::vector<const Draft*> ones;
@@ -181,10 +204,13 @@ class Writer {
     std::string text, repairs;
     std::vector<std::string> cures(causes_.size());
     for (std::size_t c = 0; c < causes_.size(); ++c) {
-      const std::size_t repair = random_.chance(0.7) ? c : static_cast<std::size_t>(random_.below(static_cast<int>(c) + 1));
+      const std::size_t repair =
+          random_.chance(0.7) ? c
+                              : static_cast<std::size_t>(random_.below(static_cast<int>(c) + 1));
       cures[repair] += (cures[repair].empty() ? "" : ", ") + causes_[c];
-      text += causes_[c] + ":\n  name: Cause " + causes_[c] + "\n  family: fam" + std::to_string(c < 3 ? static_cast<int>(c) : random_.below(3)) +
-              "\n  usual: " + (random_.chance(0.2) ? "rare" : decimal(random_.real(0.2, 60.0), "%.3f")) +
+      text += causes_[c] + ":\n  name: Cause " + causes_[c] + "\n  family: fam" +
+              std::to_string(c < 3 ? static_cast<int>(c) : random_.below(3)) + "\n  usual: " +
+              (random_.chance(0.2) ? "rare" : decimal(random_.real(0.2, 60.0), "%.3f")) +
               "\n  repair: r" + std::to_string(repair) + "\n  proof: It is gone\n  shown_by: bay\n";
       if (random_.chance(0.3)) text += "  needs: {" + need() + "}\n";
       if (random_.chance(0.2)) {
@@ -194,7 +220,9 @@ class Writer {
     }
     for (std::size_t r = 0; r < cures.size(); ++r)
       if (!cures[r].empty())
-        repairs += "r" + std::to_string(r) + ": {what: Repair, minutes: 30, parts: small, cures: [" + cures[r] + "], proof: Drive}\n";
+        repairs += "r" + std::to_string(r) +
+                   ": {what: Repair, minutes: 30, parts: small, cures: [" + cures[r] +
+                   "], proof: Drive}\n";
     add("causes/all.yaml", text);
     add("repairs.yaml", repairs);
   }
@@ -226,13 +254,19 @@ class Writer {
     const Draft &one = random_.pick(facts_), &other = random_.pick(facts_);
     const std::string a = leaf(one), b = leaf(other);
     switch (random_.below(10)) {
-      case 0: return "{not: {" + a + "}}";
-      case 1: return "{any: [{" + a + "}, {" + b + "}]}";
-      case 2: return "{all: [{" + a + "}, {not: {" + b + "}}]}";
-      case 3: return "{" + a + ", not: {any: [{" + b + "}, {" + leaf(one) + "}]}}";
+      case 0:
+        return "{not: {" + a + "}}";
+      case 1:
+        return "{any: [{" + a + "}, {" + b + "}]}";
+      case 2:
+        return "{all: [{" + a + "}, {not: {" + b + "}}]}";
+      case 3:
+        return "{" + a + ", not: {any: [{" + b + "}, {" + leaf(one) + "}]}}";
       case 4:
-      case 5: return one.id == other.id ? "{" + a + "}" : "{" + a + ", " + b + "}";
-      default: return "{" + a + "}";
+      case 5:
+        return one.id == other.id ? "{" + a + "}" : "{" + a + ", " + b + "}";
+      default:
+        return "{" + a + "}";
     }
   }
 
@@ -246,10 +280,14 @@ class Writer {
       names.resize(static_cast<std::size_t>(random_.between(1, 3)));
       std::string in_favour, against;
       for (const std::string& name : names)
-        (random_.chance(0.65) ? in_favour : against) += name + ": " + random_.pick(kStrengths) + ", ";
-      if (random_.chance(0.2)) in_favour += "fam" + std::to_string(random_.below(3)) + ": " + random_.pick(kStrengths) + ", ";
+        (random_.chance(0.65) ? in_favour : against) +=
+            name + ": " + random_.pick(kStrengths) + ", ";
+      if (random_.chance(0.2))
+        in_favour +=
+            "fam" + std::to_string(random_.below(3)) + ": " + random_.pick(kStrengths) + ", ";
       text += "- rule: rule" + std::to_string(r) + "\n  when: " + condition() + "\n";
-      if (!in_favour.empty()) text += "  for: {" + in_favour.substr(0, in_favour.size() - 2) + "}\n";
+      if (!in_favour.empty())
+        text += "  for: {" + in_favour.substr(0, in_favour.size() - 2) + "}\n";
       if (!against.empty()) text += "  against: {" + against.substr(0, against.size() - 2) + "}\n";
       text += "  because: Rule " + std::to_string(r) + ".\n  origin: invented\n";
     }

@@ -10,7 +10,8 @@ const std::vector<Asker> kAskers = {Asker::write_up, Asker::road, Asker::bay};
 
 std::string random_place(const Fact& fact, Lcg& random) {
   if (fact.per == Per::vehicle_case) return {};
-  if (fact.per == Per::wheel && random.chance(0.05)) return random.chance(0.5) ? "front_axle" : "rear_axle";
+  if (fact.per == Per::wheel && random.chance(0.05))
+    return random.chance(0.5) ? "front_axle" : "rear_axle";
   return random.chance(0.07) ? "all" : random.pick(places_of(fact.per));
 }
 
@@ -90,7 +91,8 @@ CaseFile random_case(const RuleBase& base, Lcg& random, const CaseShape& shape) 
   return file;
 }
 
-std::vector<std::string> values_for(const RuleBase& base, int fact_number, const std::vector<int>& answers) {
+std::vector<std::string> values_for(const RuleBase& base, int fact_number,
+                                    const std::vector<int>& answers) {
   const Fact& fact = base.facts[static_cast<std::size_t>(fact_number)];
   if (fact.kind == FactKind::several) {
     std::vector<std::string> ticked;
@@ -101,17 +103,19 @@ std::vector<std::string> values_for(const RuleBase& base, int fact_number, const
   const std::size_t answer = static_cast<std::size_t>(answers.front());
   if (fact.kind != FactKind::number) return {fact.answers[answer].id};
   if (fact.limit >= 0) {
-    const bool zero = (answer == 0) == base.limits[static_cast<std::size_t>(fact.limit)].lower_is_better;
+    const bool zero =
+        (answer == 0) == base.limits[static_cast<std::size_t>(fact.limit)].lower_is_better;
     return {zero ? "0 mm" : "10 mm"};
   }
-  const std::vector<double>& edges = base.variables[static_cast<std::size_t>(fact.first_variable)].edges;
+  const std::vector<double>& edges =
+      base.variables[static_cast<std::size_t>(fact.first_variable)].edges;
   char text[32];
   std::snprintf(text, sizeof text, "%.3f km/h", 1.8 * (edges[answer] + edges[answer + 1]));
   return {text};
 }
 
-Entry answer_entry(const RuleBase& base, int fact, const std::string& place, const std::vector<int>& answers, Asker by,
-                   const std::string& at) {
+Entry answer_entry(const RuleBase& base, int fact, const std::string& place,
+                   const std::vector<int>& answers, Asker by, const std::string& at) {
   const Fact& of = base.facts[static_cast<std::size_t>(fact)];
   Entry out;
   out.at = at;

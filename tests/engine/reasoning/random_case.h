@@ -22,12 +22,15 @@ CaseFile random_case(const RuleBase& base, Lcg& random, const CaseShape& shape =
 // An answer of any fact, from any source, at any minute of the hour.
 Entry random_answer(const RuleBase& base, Lcg& random, double unsure);
 
-// What to enter so that the variables of `fact` read as `answers`; any class of a limit reads it the same.
-std::vector<std::string> values_for(const RuleBase& base, int fact, const std::vector<int>& answers);
+// What to enter so that the variables of `fact` read as `answers`; any class of a limit reads it
+// the same.
+std::vector<std::string> values_for(const RuleBase& base, int fact,
+                                    const std::vector<int>& answers);
 
-// An entry that gives `answers` to `fact` at `place` (empty: per case). `id` empty: the next free one.
-Entry answer_entry(const RuleBase& base, int fact, const std::string& place, const std::vector<int>& answers,
-                   Asker by, const std::string& at);
+// An entry that gives `answers` to `fact` at `place` (empty: per case). `id` empty: the next free
+// one.
+Entry answer_entry(const RuleBase& base, int fact, const std::string& place,
+                   const std::vector<int>& answers, Asker by, const std::string& at);
 
 // The same entries in another order.
 CaseFile shuffled(const CaseFile& file, Lcg& random);

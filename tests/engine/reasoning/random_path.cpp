@@ -1,4 +1,5 @@
-// The decision graph of a random base: checks that stand and checks that move behind gates, no circles.
+// The decision graph of a random base: checks that stand and checks that move behind gates, no
+// circles.
 #include <set>
 #include <utility>
 
@@ -10,28 +11,39 @@ namespace {
 
 class PathWriter {
  public:
-  PathWriter(Lcg& random, const std::vector<std::string>& facts, const std::vector<std::string>& causes,
-             std::string fact, std::vector<std::string> answers)
-      : random_(random), facts_(facts), causes_(causes), fact_(std::move(fact)), answers_(std::move(answers)) {}
+  PathWriter(Lcg& random, const std::vector<std::string>& facts,
+             const std::vector<std::string>& causes, std::string fact,
+             std::vector<std::string> answers)
+      : random_(random),
+        facts_(facts),
+        causes_(causes),
+        fact_(std::move(fact)),
+        answers_(std::move(answers)) {}
 
   void write(std::vector<SourceFile>& files) {
     shape();
     files.push_back({"checks.yaml", "checks.yaml", checks_});
-    files.push_back({"shop.yaml", "shop.yaml",
-                     "setups: {hoist: {minutes: 4, what: On the hoist}}\n"
-                     "equipment: {gauge: {what: A gauge, have: yes}, lamp: {what: A lamp, have: no}}\n"});
-    files.push_back({"path.yaml", "path.yaml",
-                     "gates:\n  g0: {guards: [moves, wheels_spin], asks: [loose" + std::string(random_.chance(0.5) ? ", sound" : "") +
-                         "], what: Safe to drive}\n" + (two_gates_ ? "  g1: {guards: [wheels_spin], asks: [sound], what: Safe to spin}\n" : "") +
-                         "ends: {verdict: {what: Found}, referral: {what: Passed on}}\nedges:\n" + edges_});
+    files.push_back(
+        {"shop.yaml", "shop.yaml",
+         "setups: {hoist: {minutes: 4, what: On the hoist}}\n"
+         "equipment: {gauge: {what: A gauge, have: yes}, lamp: {what: A lamp, have: no}}\n"});
+    files.push_back(
+        {"path.yaml", "path.yaml",
+         "gates:\n  g0: {guards: [moves, wheels_spin], asks: [loose" +
+             std::string(random_.chance(0.5) ? ", sound" : "") + "], what: Safe to drive}\n" +
+             (two_gates_ ? "  g1: {guards: [wheels_spin], asks: [sound], what: Safe to spin}\n"
+                         : "") +
+             "ends: {verdict: {what: Found}, referral: {what: Passed on}}\nedges:\n" + edges_});
   }
 
  private:
-  // First what stands, then the gate, then what may move behind it; a second gate may hang behind the first.
+  // First what stands, then the gate, then what may move behind it; a second gate may hang behind
+  // the first.
   void shape() {
     two_gates_ = random_.chance(0.4);
     std::vector<std::string> before = {"start"}, behind, behind_second;
-    const int standing = random_.between(1, 4), moving = random_.between(1, 4), spinning = two_gates_ ? random_.between(1, 2) : 0;
+    const int standing = random_.between(1, 4), moving = random_.between(1, 4),
+              spinning = two_gates_ ? random_.between(1, 2) : 0;
     for (int i = 0; i < standing; ++i) {
       const std::string id = check("no");
       link(before, id);
@@ -39,7 +51,8 @@ class PathWriter {
     }
     link(before, "g0");
     for (int i = 0; i < moving; ++i) {
-      const std::string id = check(random_.pick(std::vector<std::string>{"yes", "yes", "wheels_spin", "no"}));
+      const std::string id =
+          check(random_.pick(std::vector<std::string>{"yes", "yes", "wheels_spin", "no"}));
       reach(behind, "g0", id);
       behind.push_back(id);
     }
@@ -59,7 +72,8 @@ class PathWriter {
     edge(last, "verdict", "");
     edge(last, "referral", when());
     for (const std::string& id : made_)
-      if (id != last) edge(id, random_.chance(0.5) ? "verdict" : "referral", random_.chance(0.3) ? when() : "");
+      if (id != last)
+        edge(id, random_.chance(0.5) ? "verdict" : "referral", random_.chance(0.3) ? when() : "");
   }
 
   std::string check(const std::string& moves) {
@@ -67,13 +81,18 @@ class PathWriter {
     made_.push_back(id);
     std::set<std::string> learns = {random_.pick(facts_)};
     if (random_.chance(0.4)) learns.insert(random_.pick(facts_));
-    checks_ += id + ":\n  what: Check " + id + "\n  by: " + random_.pick(std::vector<std::string>{"write_up", "road", "bay"}) +
-               "\n  learns: [" + joined({learns.begin(), learns.end()}) + "]\n  minutes: " + std::to_string(random_.between(1, 20)) +
-               "\n  moves: " + moves + "\n";
+    checks_ += id + ":\n  what: Check " + id +
+               "\n  by: " + random_.pick(std::vector<std::string>{"write_up", "road", "bay"}) +
+               "\n  learns: [" + joined({learns.begin(), learns.end()}) +
+               "]\n  minutes: " + std::to_string(random_.between(1, 20)) + "\n  moves: " + moves +
+               "\n";
     if (random_.chance(0.3)) checks_ += "  setup: hoist\n";
-    if (random_.chance(0.3)) checks_ += "  equipment: [" + std::string(random_.chance(0.3) ? "gauge, lamp" : "gauge") + "]\n";
+    if (random_.chance(0.3))
+      checks_ +=
+          "  equipment: [" + std::string(random_.chance(0.3) ? "gauge, lamp" : "gauge") + "]\n";
     if (random_.chance(0.2)) checks_ += "  asked_if: " + when() + "\n";
-    if (random_.chance(0.3)) checks_ += "  confirms: {" + random_.pick(causes_) + ": " + when() + "}\n";
+    if (random_.chance(0.3))
+      checks_ += "  confirms: {" + random_.pick(causes_) + ": " + when() + "}\n";
     return id;
   }
 
@@ -83,7 +102,8 @@ class PathWriter {
   }
 
   void edge(const std::string& from, const std::string& to, const std::string& condition) {
-    edges_ += "  - {from: " + from + ", to: " + to + (condition.empty() ? "" : ", when: " + condition) + "}\n";
+    edges_ += "  - {from: " + from + ", to: " + to +
+              (condition.empty() ? "" : ", when: " + condition) + "}\n";
   }
 
   // At least one edge from what came before; never over a gate's passed side.
@@ -92,9 +112,12 @@ class PathWriter {
     if (random_.chance(0.4)) edge(random_.pick(from), to, when());
   }
 
-  void reach(const std::vector<std::string>& behind, const std::string& gate, const std::string& to) {
-    if (behind.empty() || random_.chance(0.6)) edge(gate, to, "passed");
-    else link(behind, to);
+  void reach(const std::vector<std::string>& behind, const std::string& gate,
+             const std::string& to) {
+    if (behind.empty() || random_.chance(0.6))
+      edge(gate, to, "passed");
+    else
+      link(behind, to);
   }
 
   Lcg& random_;
@@ -109,8 +132,9 @@ class PathWriter {
 
 }  // namespace
 
-void add_random_path(Lcg& random, const std::vector<std::string>& facts, const std::vector<std::string>& causes,
-                     const std::string& condition_fact, const std::vector<std::string>& condition_answers,
+void add_random_path(Lcg& random, const std::vector<std::string>& facts,
+                     const std::vector<std::string>& causes, const std::string& condition_fact,
+                     const std::vector<std::string>& condition_answers,
                      std::vector<SourceFile>& files) {
   PathWriter(random, facts, causes, condition_fact, condition_answers).write(files);
 }

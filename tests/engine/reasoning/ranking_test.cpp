@@ -25,8 +25,11 @@ double odds_apart(double a, double b) {
 
 // The largest difference of any number in the ranking.
 double apart(const Ranking& ranking, const Belief& belief) {
-  double most = std::max(std::abs(ranking.not_listed - belief.not_listed), std::abs(ranking.nothing_left - belief.nothing_left));
-  const auto differ = [&](double a, double b) { most = std::abs(a - b) <= most ? most : std::abs(a - b); };
+  double most = std::max(std::abs(ranking.not_listed - belief.not_listed),
+                         std::abs(ranking.nothing_left - belief.nothing_left));
+  const auto differ = [&](double a, double b) {
+    most = std::abs(a - b) <= most ? most : std::abs(a - b);
+  };
   for (const Ranked& ranked : ranking.causes) {
     const std::size_t c = static_cast<std::size_t>(ranked.cause);
     differ(ranked.probability, belief.present[c]);
@@ -39,7 +42,7 @@ double apart(const Ranking& ranking, const Belief& belief) {
     left.erase({pair.first, pair.second});
   }
   for (const auto& hidden : left)
-    if (hidden.second >= 1e-6 + kClose) differ(hidden.second, 0.0);
+    if (hidden.second >= kLeastPairListed + kClose) differ(hidden.second, 0.0);
   return most;
 }
 
@@ -85,10 +88,12 @@ TEST_CASE("the ranking equals the enumeration of every answer sheet") {
       most = std::max(most, here);
       rounds += ranking.round > 0;
       pairs += !ranking.pairs.empty();
-      impossible += std::any_of(ranking.causes.begin(), ranking.causes.end(), [](const Ranked& r) { return r.impossible; });
+      impossible += std::any_of(ranking.causes.begin(), ranking.causes.end(),
+                                [](const Ranked& r) { return r.impossible; });
     }
   }
-  MESSAGE("largest difference " << most << "; later rounds " << rounds << ", with pairs " << pairs << ", impossible " << impossible);
+  MESSAGE("largest difference " << most << "; later rounds " << rounds << ", with pairs " << pairs
+                                << ", impossible " << impossible);
   CHECK(rounds > kBases / 2);
   CHECK(pairs > kBases);
   CHECK(impossible > kBases / 2);
@@ -102,11 +107,14 @@ TEST_CASE("two causes worked by hand") {
     double single_a, single_b, pair;  // P(yes) over the base rate
     std::string how;
   };
-  const std::string for_a = "- {rule: r, when: {x: yes}, for: {a: strong}, because: B., origin: invented}\n";
-  const std::string for_both = for_a + "- {rule: s, when: {x: yes}, for: {b: some}, because: B., origin: invented}\n";
+  const std::string for_a =
+      "- {rule: r, when: {x: yes}, for: {a: strong}, because: B., origin: invented}\n";
+  const std::string for_both =
+      for_a + "- {rule: s, when: {x: yes}, for: {b: some}, because: B., origin: invented}\n";
   const double some = 2.5 / (0.8 + 0.2 * 2.5);
   const std::vector<Row> rows = {
-      {"either", for_a, 10.0 / 3, 1.0, (10.0 / 3 + 1.0) / 2, "mean of the member's table and the base"},
+      {"either", for_a, 10.0 / 3, 1.0, (10.0 / 3 + 1.0) / 2,
+       "mean of the member's table and the base"},
       {"any", for_a, 10.0 / 3, 1.0, 10.0 / 3, "1 - (1-p)(1-b)/(1-b) = p"},
       {"either", for_both, 10.0 / 3, some, (10.0 / 3 + some) / 2, "mean of the members' tables"},
       {"any", for_both, 10.0 / 3, some, (29.0 / 39) / 0.2, "1 - (1/3)(8/13)/(1-0.2) = 29/39"},
@@ -114,11 +122,13 @@ TEST_CASE("two causes worked by hand") {
   for (const Row& row : rows) {
     CAPTURE(row.how);
     const World world(small_base(
-        {"x: {ask: X, kind: yesno, base: 0.2, asked_at: [write_up], together: " + row.together + "}\n",
+        {"x: {ask: X, kind: yesno, base: 0.2, asked_at: [write_up], together: " + row.together +
+             "}\n",
          cause_text("a", 30) + cause_text("b", 10), row.rules}));
     const Ranking ranking = world.ranking(case_of({says("x", "yes", 1)}));
     // 85 % singles as 3 to 1, 10 % the one pair, 5 % not listed.
-    const double a = 0.6375 * row.single_a, b = 0.2125 * row.single_b, both = 0.10 * row.pair, other = 0.05;
+    const double a = 0.6375 * row.single_a, b = 0.2125 * row.single_b, both = 0.10 * row.pair,
+                 other = 0.05;
     const double total = a + b + both + other;
     CHECK(ranking.of(0).alone == doctest::Approx(a / total).epsilon(1e-12));
     CHECK(ranking.of(0).probability == doctest::Approx((a + both) / total).epsilon(1e-12));
@@ -127,9 +137,10 @@ TEST_CASE("two causes worked by hand") {
     CHECK(ranking.nothing_left == 0.0);
     CHECK(ranking.pairs.at(0).probability == doctest::Approx(both / total).epsilon(1e-12));
 
-    // a is mended and x is gone. What was a alone has nothing left: P(no) = 0.8; the pair is b alone.
-    const Ranking after = world.ranking(case_of(
-        {says("x", "yes", 1), repaired("mend_a", 2), says("x", "no", 3)}));
+    // a is mended and x is gone. What was a alone has nothing left: P(no) = 0.8; the pair is b
+    // alone.
+    const Ranking after =
+        world.ranking(case_of({says("x", "yes", 1), repaired("mend_a", 2), says("x", "no", 3)}));
     const double b_no = (1.0 - 0.2 * row.single_b) / 0.8;
     const double sum = a + b * b_no + both * b_no + other;
     CHECK(after.round == 1);
@@ -159,8 +170,10 @@ TEST_CASE("a reading at each wheel worked by hand") {
   const double yes = 10.0 / 3, no = (1.0 / 3) / 0.8;
   CHECK(odds_after({wheel("left_front", "yes")}) == doctest::Approx((yes + 3) / 4).epsilon(1e-12));
   CHECK(odds_after({wheel("left_front", "no")}) == doctest::Approx((no + 3) / 4).epsilon(1e-12));
-  CHECK(odds_after({wheel("left_front", "yes"), wheel("right_rear", "yes")}) == doctest::Approx((2 * yes + 2) / 4).epsilon(1e-12));
-  CHECK(odds_after({wheel("front_axle", "no"), wheel("left_rear", "yes")}) == doctest::Approx((2 * no + yes + 1) / 4).epsilon(1e-12));
+  CHECK(odds_after({wheel("left_front", "yes"), wheel("right_rear", "yes")}) ==
+        doctest::Approx((2 * yes + 2) / 4).epsilon(1e-12));
+  CHECK(odds_after({wheel("front_axle", "no"), wheel("left_rear", "yes")}) ==
+        doctest::Approx((2 * no + yes + 1) / 4).epsilon(1e-12));
   CHECK(odds_after({wheel("all", "no")}) == doctest::Approx(no).epsilon(1e-12));
 }
 
@@ -189,7 +202,8 @@ class FixedProvider : public Provider {
  public:
   std::string name() const override { return "fixed"; }
   std::vector<int> facts(const RuleBase& base) const override { return {base.fact_index("x")}; }
-  ProviderWeights weigh(const RuleBase& base, const CaseFacts& facts, std::size_t round) const override {
+  ProviderWeights weigh(const RuleBase& base, const CaseFacts& facts,
+                        std::size_t round) const override {
     const Reading* reading = facts.rounds[round].find(base.fact_index("x"));
     if (reading == nullptr || reading->unsure) return {};
     return {{base.fact_index("x")}, {1.2, std::log(0.5)}, {"It fits.", "It does not."}};
@@ -207,7 +221,8 @@ TEST_CASE("a provider's weights multiply, and a pair has their mean") {
        "- {rule: r, when: {loose: yes}, for: {a: some}, because: B., origin: invented}\n"});
   const Reasoner reasoner(base, {&provider});
   const auto ranked = [&](const CaseFile& file) { return rank(reasoner, *facts_of(file, base)); };
-  const double a = 0.6375 * std::exp(1.2), b = 0.2125 * 0.5, both = 0.10 * (std::exp(1.2) + 0.5) / 2;
+  const double a = 0.6375 * std::exp(1.2), b = 0.2125 * 0.5,
+               both = 0.10 * (std::exp(1.2) + 0.5) / 2;
   const double total = a + b + both + 0.05;
   const Ranking one = ranked(case_of({says("x", "yes", 1)}));
   CHECK(one.of(0).alone == doctest::Approx(a / total).epsilon(1e-12));
@@ -219,8 +234,8 @@ TEST_CASE("a provider's weights multiply, and a pair has their mean") {
   CHECK(unsure.of(0).alone == doctest::Approx(0.6375).epsilon(1e-12));
 
   // a is mended; the reading of the second round speaks of what is left: b, or nothing.
-  const Ranking two = ranked(case_of(
-      {says("x", "yes", 1), repaired("mend_a", 2), says("x", "yes", 3)}));
+  const Ranking two =
+      ranked(case_of({says("x", "yes", 1), repaired("mend_a", 2), says("x", "yes", 3)}));
   const double sum = a + b * 0.5 + both * 0.5 + 0.05;
   CHECK(two.nothing_left == doctest::Approx(a / sum).epsilon(1e-12));
   CHECK(two.of(1).alone == doctest::Approx((b + both) * 0.5 / sum).epsilon(1e-12));

@@ -16,11 +16,14 @@ std::string bits(double value) {
 }  // namespace
 
 std::string told_ranking(const Ranking& ranking) {
-  std::string out = "round " + std::to_string(ranking.round) + bits(ranking.not_listed) + bits(ranking.nothing_left) + "\n";
+  std::string out = "round " + std::to_string(ranking.round) + bits(ranking.not_listed) +
+                    bits(ranking.nothing_left) + "\n";
   for (const Ranked& r : ranking.causes)
-    out += "cause " + std::to_string(r.cause) + bits(r.probability) + bits(r.alone) + (r.impossible ? " impossible" : "") + "\n";
+    out += "cause " + std::to_string(r.cause) + bits(r.probability) + bits(r.alone) +
+           (r.impossible ? " impossible" : "") + "\n";
   for (const RankedPair& p : ranking.pairs)
-    out += "pair " + std::to_string(p.first) + " " + std::to_string(p.second) + bits(p.probability) + "\n";
+    out += "pair " + std::to_string(p.first) + " " + std::to_string(p.second) +
+           bits(p.probability) + "\n";
   for (const double odds : ranking.log_odds) out += bits(odds);
   return out + "\n";
 }
@@ -36,14 +39,16 @@ std::string told(const Reasoner& reasoner, const CaseFile& file) {
     const Reasons reasons = reasons_for(reasoner, facts, ranked.cause);
     out += name_of(state_of(base, facts, ranked)) + bits(reasons.prior_decibans) + "\n";
     for (const Reason& reason : reasons.evidence) {
-      out += std::to_string(reason.round) + bits(reason.weight_decibans) + " " + joined(reason.facts) + " = " +
-             joined(reason.values) + ":";
-      for (const int rule : reason.rules) out += " " + base.rules[static_cast<std::size_t>(rule)].id;
-      out += " " + reason.because + "\n";
+      const ReasonWords words = words_of(reasoner, facts, reasons, reason);
+      out += std::to_string(reason.round) + bits(reason.weight_decibans) + " " +
+             joined(words.facts) + " = " + joined(words.values) + ":";
+      for (const int rule : words.rules) out += " " + base.rules[static_cast<std::size_t>(rule)].id;
+      out += " " + words.because + "\n";
     }
   }
   for (const StopState& stop : facts.stops)
-    out += "stop " + std::to_string(stop.fact) + " by " + file.entries()[stop.entry].id + (stop.lifted ? " lifted\n" : "\n");
+    out += "stop " + std::to_string(stop.fact) + " by " + file.entries()[stop.entry].id +
+           (stop.lifted ? " lifted\n" : "\n");
   const Offers offers = offers_of(base, facts);
   for (const GateState& gate : offers.gates) {
     out += "gate " + std::to_string(gate.gate) + (gate.passed ? " passed" : "");
@@ -52,7 +57,8 @@ std::string told(const Reasoner& reasoner, const CaseFile& file) {
   }
   const NextSteps next = next_steps(reasoner, facts, ranking, offers);
   for (const NextCheck& check : next.checks)
-    out += "check " + std::to_string(check.check) + bits(check.bits) + bits(check.minutes) + " " + check.why + "\n";
+    out += "check " + std::to_string(check.check) + bits(check.bits) + bits(check.minutes) + " " +
+           check.why + "\n";
   for (const int fact : next.unanswered) out += "ask " + std::to_string(fact) + "\n";
   for (std::size_t f = 0; f < base.facts.size(); ++f)
     for (const Outcome& outcome : outcomes(reasoner, facts, ranking, static_cast<int>(f), {0, 1})) {
@@ -75,22 +81,25 @@ RuleBase small_base(const BaseText& text) {
        file("facts.yaml",
             "loose: {ask: Loose, kind: yesno, base: 0.02, asked_at: [write_up, bay], clear: no, "
             "stop: {answers: [yes], reason: Loose, caution: Do not drive, cleared_by: sound}}\n"
-            "sound: {ask: Sound, kind: yesno, base: 0.9, asked_at: [bay], clear: yes}\n" + text.facts),
+            "sound: {ask: Sound, kind: yesno, base: 0.9, asked_at: [bay], clear: yes}\n" +
+                text.facts),
        file("limits.yaml", text.limits), file("causes/all.yaml", text.causes),
        file("repairs.yaml",
             "mend_a: {what: Mend a, minutes: 10, parts: none, cures: [a], proof: Drive}\n"
             "mend_b: {what: Mend b, minutes: 20, parts: none, cures: [b], proof: Drive}\n"),
        file("evidence/all.yaml", text.rules),
        file("shop.yaml",
-            "setups: {hoist: {minutes: 4, what: On the hoist}}\nequipment: {lamp: {what: A lamp, have: no}}\n"),
+            "setups: {hoist: {minutes: 4, what: On the hoist}}\nequipment: {lamp: {what: A lamp, "
+            "have: no}}\n"),
        file("checks.yaml", text.checks), file("path.yaml", text.path)});
   if (!loaded) throw std::runtime_error(loaded.error().front().text());
   return std::move(loaded).value();
 }
 
 std::string cause_text(const std::string& id, double usual, const std::string& more) {
-  return id + ": {name: Cause " + id + ", family: tire, usual: " + show_number(usual) + ", repair: mend_" + id +
-         ", proof: Drive, shown_by: bay" + (more.empty() ? "" : ", " + more) + "}\n";
+  return id + ": {name: Cause " + id + ", family: tire, usual: " + show_number(usual) +
+         ", repair: mend_" + id + ", proof: Drive, shown_by: bay" +
+         (more.empty() ? "" : ", " + more) + "}\n";
 }
 
 Entry says(const std::string& fact, const std::string& value, int at, Asker by) {

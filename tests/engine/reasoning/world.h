@@ -16,6 +16,9 @@
 
 namespace perrev::testing {
 
+// Pairs below this are counted but not listed (ranking.h).
+inline constexpr double kLeastPairListed = 1e-4;
+
 // Stays where it is: the reasoner and the brute force point into `base`.
 struct World {
   explicit World(std::uint64_t seed) : World(std::make_unique<Lcg>(seed)) {}
@@ -45,8 +48,8 @@ std::string told_ranking(const Ranking& ranking);
 // Ranking, states, reasons, stops, gates, offers, next steps: all that a program could print.
 std::string told(const Reasoner& reasoner, const CaseFile& file);
 
-// A base written out for cases worked by hand. The facts `loose` (a stop) and `sound` (which lifts it), the
-// repairs of the causes a and b, and a path with one gate before a drive are added.
+// A base written out for cases worked by hand. The facts `loose` (a stop) and `sound` (which lifts
+// it), the repairs of the causes a and b, and a path with one gate before a drive are added.
 struct BaseText {
   std::string facts, causes, rules;
   std::string limits = "{}\n";
@@ -54,8 +57,10 @@ struct BaseText {
       "ask_loose: {what: Ask, by: write_up, learns: [loose], minutes: 1, moves: no}\n"
       "drive: {what: Drive, by: road, learns: [sound], minutes: 10, moves: yes}\n";
   std::string path =
-      "gates: {safe: {guards: [moves], asks: [loose], what: Safe}}\nends: {verdict: {what: Found}}\n"
-      "edges:\n  - {from: start, to: [ask_loose, safe]}\n  - {from: safe, to: drive, when: passed}\n"
+      "gates: {safe: {guards: [moves], asks: [loose], what: Safe}}\nends: {verdict: {what: "
+      "Found}}\n"
+      "edges:\n  - {from: start, to: [ask_loose, safe]}\n  - {from: safe, to: drive, when: "
+      "passed}\n"
       "  - {from: [ask_loose, drive], to: verdict}\n";
 };
 RuleBase small_base(const BaseText& text);
