@@ -56,6 +56,12 @@ class PairModel {
     const double* row = nullptr;
     double no = 0.0, yes = 0.0, open = 0.0;  // any, read per place: how many places answered so, or not at all
   };
+  // The rows of one known variable, of the causes that are possible.
+  struct Gathered {
+    std::vector<double> row, no, inverse, says_no, says_yes;
+    std::vector<double> over;   // 1 / its value beside a cause whose rules say nothing of the variable
+    std::vector<char> speaks;   // whether the cause's rules say something of it
+  };
   // The joint components of all pairs lie in flat lists; a part of one is [begin, end).
   struct Span {
     std::uint32_t begin = 0, end = 0;
@@ -96,12 +102,16 @@ class PairModel {
   double plain_value(const Known& known, std::size_t first, std::size_t second) const;
   double side_value(const Side& side, const Ready& ready, const Answers& answers) const;
   double joint_ratio(const Joint& joint, const Ready& ready, const Answers& answers) const;
-  std::vector<double> plain_logs(const std::vector<Known>& known, const std::vector<std::size_t>& alive) const;
+  double beside_silence(const Known& known, std::size_t cause) const;
+  void plain_products(const Ready& ready, const std::vector<Gathered>& rows, const std::vector<std::size_t>& alive,
+                      std::size_t c, std::vector<double>& product) const;
   Ready make_ready(const Answers& answers) const;
+  std::vector<Gathered> gather(const Ready& ready, const std::vector<std::size_t>& alive) const;
 
   const AnswerModel* model_;
   std::size_t causes_ = 0;
   std::vector<Pair> pairs_;
+  std::vector<int> pair_at_;  // causes x causes, first < second: index into pairs_, or -1
   std::vector<std::size_t> first_joint_;  // by pair, and the end
   std::vector<Joint> joints_;
   std::vector<int> joint_variables_;

@@ -11,6 +11,7 @@ namespace {
 
 constexpr double kNever = -std::numeric_limits<double>::infinity();
 constexpr double kLeastPairShown = 1e-4;
+constexpr double kNegligible = -80.0;  // a pair by a factor of 1e-35 below the best is nothing
 
 // The weights of one round, each relative to not_listed.
 struct RoundWeights {
@@ -121,7 +122,7 @@ Ranking rank(const Reasoner& reasoner, const CaseFacts& facts) {
   for (const double x : single) top = std::max(top, x);
   for (const double x : pair) top = std::max(top, x);
   double total = std::exp(not_listed - top);
-  for (double& x : pair) total += x = std::exp(x - top);
+  for (double& x : pair) total += x = x - top < kNegligible ? 0.0 : std::exp(x - top);
   Ranking out;
   out.round = rounds - 1;
   out.log_odds = single;

@@ -61,28 +61,37 @@ void explain(const RuleBase& base, const GroupTable& group, const Answers& answe
   }
 }
 
-// Values of groups for what is known; the rows of single variables, which all causes share, are made once.
-class GroupValues {
+// Natural logarithms of the values of groups for what is known; the rows of single variables, which all causes
+// share, are made once.
+class GroupLogs {
  public:
-  GroupValues(const AnswerModel& model, const Answers& answers) : model_(model), answers_(answers) {
+  GroupLogs(const AnswerModel& model, const Answers& answers) : model_(model), answers_(answers) {
     const std::size_t variables = model.base().variables.size();
     rows_.assign(variables, nullptr);
     rooms_.resize(variables);
     for (std::size_t v = 0; v < variables; ++v)
-      if (model.anything_known(static_cast<int>(v), answers))
-        rows_[v] = model.known_row(static_cast<int>(v), answers, rooms_[v]);
+      if (model.anything_known(static_cast<int>(v), answers)) rows_[v] = row(static_cast<int>(v));
   }
-  GroupValues(const GroupValues&) = delete;  // rows may stand in rooms
-  GroupValues& operator=(const GroupValues&) = delete;
+  GroupLogs(const GroupLogs&) = delete;  // rows may stand in rooms
+  GroupLogs& operator=(const GroupLogs&) = delete;
 
-  // Of a group of `present`; exactly 1 where nothing in it is known.
+  // Of a group of `present`; exactly 0 where nothing in it is known.
   double of(int present, const GroupTable& group) const {
-    if (!group.single()) return model_.value(group, answers_);
-    const double* row = rows_[static_cast<std::size_t>(group.variables[0])];
-    return row ? row[present] : 1.0;
+    if (!group.single()) return model_.anything_known(group, answers_) ? std::log(model_.value(group, answers_)) : 0.0;
+    const double* known = rows_[static_cast<std::size_t>(group.variables[0])];
+    return known ? known[present] : 0.0;
   }
 
  private:
+  const double* row(int variable) {
+    const Variable& v = model_.base().variables[static_cast<std::size_t>(variable)];
+    if (v.slots == 1) return model_.log_row(variable, answers_[static_cast<std::size_t>(v.first_slot)]);
+    std::vector<double>& room = rooms_[static_cast<std::size_t>(variable)];
+    model_.known_row(variable, answers_, room);
+    for (double& value : room) value = value == 1.0 ? 0.0 : std::log(value);
+    return room.data();
+  }
+
   const AnswerModel& model_;
   const Answers& answers_;
   std::vector<const double*> rows_;
@@ -92,7 +101,7 @@ class GroupValues {
 // What one round says of each cause. Later rounds are weighed given what is known of the vehicle.
 class RoundWeights {
  public:
-  RoundWeights(const Reasoner& reasoner, const CaseFacts& facts, std::size_t round, const GroupValues& vehicle)
+  RoundWeights(const Reasoner& reasoner, const CaseFacts& facts, std::size_t round, const GroupLogs& vehicle)
       : reasoner_(reasoner), round_(round), seen_(reasoner.answers(), facts.rounds[round].answers), vehicle_(vehicle) {
     for (const Provider* provider : reasoner.providers())
       said_.push_back(provider->weigh(reasoner.base(), facts, round));
@@ -100,11 +109,12 @@ class RoundWeights {
 
   void add(int cause, int present, std::vector<Reason>& out) const {
     const std::vector<GroupTable>& groups = reasoner_.answers().groups(present);
+    out.reserve(out.size() + groups.size());
     for (std::size_t g = 0; g < groups.size(); ++g) {
-      const double before = round_ > 0 ? vehicle_.of(present, groups[g]) : 1.0;
-      if (before == 0.0) continue;  // cannot be on this vehicle: said in the first round
-      const double value = seen_.of(present, groups[g]) / before;
-      if (value != 1.0) out.push_back({round_, present, static_cast<int>(g), nullptr, kDecibans * std::log(value)});
+      const double before = round_ > 0 ? vehicle_.of(present, groups[g]) : 0.0;
+      if (std::isinf(before)) continue;  // cannot be on this vehicle: said in the first round
+      const double weight = seen_.of(present, groups[g]) - before;
+      if (weight != 0.0) out.push_back({round_, present, static_cast<int>(g), nullptr, kDecibans * weight});
     }
     if (present != cause) return;
     for (std::size_t p = 0; p < said_.size(); ++p)
@@ -115,8 +125,8 @@ class RoundWeights {
  private:
   const Reasoner& reasoner_;
   std::size_t round_;
-  const GroupValues seen_;
-  const GroupValues& vehicle_;
+  const GroupLogs seen_;
+  const GroupLogs& vehicle_;
   std::vector<ProviderWeights> said_;
 };
 
@@ -125,7 +135,7 @@ std::vector<Reasons> reasons_of(const Reasoner& reasoner, const CaseFacts& facts
   for (int cause = first; cause < last; ++cause)
     out.push_back({cause, (reasoner.log_prior(cause) - reasoner.log_prior_not_listed()) * kDecibans, {}});
   const std::vector<std::vector<char>> present = present_by_round(reasoner.base(), facts);
-  const GroupValues vehicle(reasoner.answers(), facts.vehicle);
+  const GroupLogs vehicle(reasoner.answers(), facts.vehicle);
   for (std::size_t r = 0; r < facts.rounds.size(); ++r) {
     const RoundWeights weights(reasoner, facts, r, vehicle);
     for (Reasons& of : out)

@@ -13,9 +13,9 @@
 
 using perrev::AnswerSet;
 using perrev::Condition;
-using perrev::Lcg;
 using perrev::RuleBase;
-using perrev::SmallBase;
+using perrev::small::Lcg;
+using perrev::small::SmallBase;
 
 namespace {
 
@@ -151,10 +151,10 @@ TEST_CASE("64 bands are the most") {
   };
   const RuleBase base = with_thresholds(61).loaded();  // and 80 and 120
   CHECK(speed(base).size() == 64);
-  CHECK(perrev::listed(perrev::unsound(base)) == "");
+  CHECK(perrev::small::listed(perrev::small::unsound(base)) == "");
   check_rates(base);
   CHECK((base.rules.back().when.parts[60].answers >> 62) == 1);  // ..181: all but the last band
-  CHECK(perrev::listed(with_thresholds(62).complaints()) ==
+  CHECK(perrev::small::listed(with_thresholds(62).complaints()) ==
         "rules/facts.yaml:34:1: error: 'worst_speed' has more than 64 bands; fewer different "
         "thresholds in rules\n");
 }

@@ -11,8 +11,8 @@
 
 using perrev::AnswerSet;
 using perrev::Condition;
-using perrev::Lcg;
 using perrev::Truth;
+using perrev::small::Lcg;
 
 namespace {
 

@@ -14,9 +14,9 @@
 using perrev::AnswerSet;
 using perrev::Condition;
 using perrev::FactGroup;
-using perrev::Lcg;
 using perrev::RuleBase;
-using perrev::SmallBase;
+using perrev::small::Lcg;
+using perrev::small::SmallBase;
 
 namespace {
 
@@ -101,7 +101,7 @@ TEST_CASE("4096 answer sheets are one group, 8192 are an error that names the fa
   const std::vector<FactGroup> groups = groups_of(base, base.cause_index("worn_joint"));
   CHECK(std::any_of(groups.begin(), groups.end(),
                     [](const FactGroup& group) { return group.sheets == perrev::kLargestGroup; }));
-  CHECK(perrev::listed(tied(13).complaints()) ==
+  CHECK(perrev::small::listed(tied(13).complaints()) ==
         "rules/evidence/history.yaml:1:3: error: the rules about 'worn_joint' tie too many facts "
         "together: q0, q1, q2, q3, q4, q5, q6, q7, q8, q9, q10, q11, q12; at most 4096 answer "
         "sheets; simpler conditions\n");

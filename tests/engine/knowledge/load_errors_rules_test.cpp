@@ -8,14 +8,12 @@
 
 #include "tests/engine/knowledge/small_base.h"
 
-using perrev::SmallBase;
-
 namespace {
 
 void check_all(const char* table) {
-  for (const perrev::WrongBase& wrong : perrev::wrong_bases(table)) {
+  for (const perrev::small::WrongBase& wrong : perrev::small::wrong_bases(table)) {
     INFO(wrong.row);
-    CHECK(perrev::listed(wrong.made.complaints()) == perrev::listed(wrong.expected));
+    CHECK(perrev::small::listed(wrong.made.complaints()) == perrev::small::listed(wrong.expected));
   }
 }
 

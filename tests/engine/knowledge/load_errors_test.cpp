@@ -7,14 +7,14 @@
 
 #include "tests/engine/knowledge/small_base.h"
 
-using perrev::SmallBase;
+using perrev::small::SmallBase;
 
 namespace {
 
 void check_all(const char* table) {
-  for (const perrev::WrongBase& wrong : perrev::wrong_bases(table)) {
+  for (const perrev::small::WrongBase& wrong : perrev::small::wrong_bases(table)) {
     INFO(wrong.row);
-    CHECK(perrev::listed(wrong.made.complaints()) == perrev::listed(wrong.expected));
+    CHECK(perrev::small::listed(wrong.made.complaints()) == perrev::small::listed(wrong.expected));
   }
 }
 
@@ -261,7 +261,7 @@ TEST_CASE("errors of several files are told in one go, by file and line") {
   const auto loaded = base.load();
   REQUIRE_FALSE(loaded.ok());
   CHECK(
-      perrev::listed(perrev::first_lines(loaded.error())) ==
+      perrev::small::listed(perrev::small::first_lines(loaded.error())) ==
       R"(rules/causes/wheels.yaml:12:10: error: unknown word 'comon' for 'usual' of cause 'bent_rim'; did you mean 'common'?
 rules/evidence/readings.yaml:7:22: error: unknown answer 'bda' of 'rim_runout'; did you mean 'bad'?
 rules/facts.yaml:15:3: error: unknown key 'aks' of fact 'hums'; did you mean 'ask'?
@@ -278,7 +278,7 @@ TEST_CASE("an error in one file hides no error of the path") {
   base.change("path.yaml", "{began_after: nothing}", "{began_after: nothin}");
   base.change("path.yaml", "to: [verdict, referral]", "to: verdict");
   CHECK(
-      perrev::listed(base.complaints()) ==
+      perrev::small::listed(base.complaints()) ==
       R"(rules/facts.yaml:24:9: error: 'base' of fact 'driven_axle' sums to 0.9; rates of one answer out of many sum to 1
 rules/path.yaml:5:3: error: 'referral' cannot be reached from the start; an edge that leads to it
 rules/path.yaml:8:63: error: unknown answer 'nothin' of 'began_after'; did you mean 'nothing'?
@@ -299,7 +299,7 @@ TEST_CASE("a broken file makes no errors in the others") {
     if (file.name.find('/') != std::string::npos) continue;  // folders may hold any files
     INFO(file.name << " is missing");
     SmallBase base;
-    CHECK(perrev::listed(base.remove(file.name).complaints()) ==
+    CHECK(perrev::small::listed(base.remove(file.name).complaints()) ==
           file.shown + ": error: there is no such file; every rule base has its " + file.name +
               "\n");
   }
@@ -328,6 +328,6 @@ TEST_CASE("no causes at all, and one name for two files") {
   files.push_back({"facts.yaml", "other/facts.yaml", "hums: {ask: Another}\n"});
   const auto loaded = perrev::load_rule_base(files);
   REQUIRE_FALSE(loaded.ok());
-  CHECK(perrev::listed(perrev::first_lines(loaded.error())) ==
+  CHECK(perrev::small::listed(perrev::small::first_lines(loaded.error())) ==
         "other/facts.yaml: error: two files are named facts.yaml; each name once\n");
 }

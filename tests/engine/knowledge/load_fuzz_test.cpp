@@ -11,11 +11,11 @@
 #include "tests/engine/knowledge/small_base.h"
 #include "tests/engine/knowledge/sound_base.h"
 
-using perrev::Lcg;
 using perrev::ParsedFile;
 using perrev::Problem;
-using perrev::SmallBase;
 using perrev::SourceFile;
+using perrev::small::Lcg;
+using perrev::small::SmallBase;
 
 namespace {
 
@@ -161,7 +161,7 @@ TEST_CASE("mutated rule bases load soundly or say what is wrong, where, in order
     if (made) {
       ++loaded_count;
       CHECK(all_parsed);
-      CHECK(perrev::listed(perrev::unsound(*made)) == "");
+      CHECK(perrev::small::listed(perrev::small::unsound(*made)) == "");
       continue;
     }
     const perrev::Problems& problems = made.error();

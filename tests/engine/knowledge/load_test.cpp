@@ -11,10 +11,10 @@
 #include "tests/engine/knowledge/small_base.h"
 #include "tests/engine/knowledge/sound_base.h"
 
-using perrev::Lcg;
 using perrev::RuleBase;
-using perrev::SmallBase;
 using perrev::SourceFile;
+using perrev::small::Lcg;
+using perrev::small::SmallBase;
 
 namespace {
 
@@ -50,7 +50,7 @@ std::string effects(const RuleBase& base, const std::string& id) {
 
 TEST_CASE("the small base loads and keeps every promise") {
   const RuleBase base = SmallBase().loaded();
-  CHECK(perrev::listed(perrev::unsound(base)) == "");
+  CHECK(perrev::small::listed(perrev::small::unsound(base)) == "");
   CHECK(base.facts.size() == 12);
   CHECK(base.causes.size() == 3);
   CHECK(base.rules.size() == 5);
@@ -101,7 +101,7 @@ TEST_CASE("rates that sum to one but for rounding are scaled to one") {
   const perrev::Fact& axle = fact(base, "driven_axle");
   const auto& rates = base.variables[static_cast<std::size_t>(axle.first_variable)].base;
   CHECK(rates[0] == doctest::Approx(0.6000005 / 1.0000009).epsilon(1e-12));
-  CHECK(perrev::listed(perrev::unsound(base)) == "");
+  CHECK(perrev::small::listed(perrev::small::unsound(base)) == "");
 }
 
 TEST_CASE("causes: words for rates, shares of orders, needs, pairs that are ruled out") {
@@ -205,7 +205,7 @@ TEST_CASE("checks and the path") {
 
 TEST_CASE("the order of the files changes nothing, any change of a text changes the digest") {
   const SmallBase small;
-  const std::string written = perrev::written_out(small.loaded());
+  const std::string written = perrev::small::written_out(small.loaded());
   std::vector<SourceFile> files = small.files();
   Lcg lcg(1);
   for (int round = 0; round < 20; ++round) {
@@ -213,7 +213,7 @@ TEST_CASE("the order of the files changes nothing, any change of a text changes 
       std::swap(files[i - 1], files[static_cast<std::size_t>(lcg.below(static_cast<int>(i)))]);
     const auto loaded = perrev::load_rule_base(files);
     REQUIRE(loaded.ok());
-    CHECK(perrev::written_out(*loaded) == written);
+    CHECK(perrev::small::written_out(*loaded) == written);
   }
   SmallBase changed;
   changed.append("facts.yaml", "# a comment\n");
@@ -223,7 +223,7 @@ TEST_CASE("the order of the files changes nothing, any change of a text changes 
   for (const SourceFile& file : files) parsed.push_back(perrev::parse_file(file));
   const auto built = perrev::build_rule_base(std::move(parsed));
   REQUIRE(built.ok());
-  CHECK(perrev::written_out(*built) == written);
+  CHECK(perrev::small::written_out(*built) == written);
 }
 
 TEST_CASE("a large base is no deeper: thousands of checks in a row, and a limit on edges") {
@@ -243,7 +243,7 @@ TEST_CASE("a large base is no deeper: thousands of checks in a row, and a limit 
   SmallBase wide;
   wide.append("checks.yaml", checks);
   wide.append("path.yaml", "  - {from: [" + all + "], to: [" + all + "]}\n");
-  CHECK(perrev::listed(wide.complaints()) ==
+  CHECK(perrev::small::listed(wide.complaints()) ==
         "rules/path.yaml:12:5: error: the path has more than 5000 edges; shorter lists of from and "
         "to\n");
 }

@@ -13,10 +13,10 @@
 #include "tests/engine/knowledge/small_base.h"
 
 using perrev::check_path;
-using perrev::Lcg;
 using perrev::Moves;
 using perrev::PathEdge;
 using perrev::RuleBase;
+using perrev::small::Lcg;
 
 namespace {
 

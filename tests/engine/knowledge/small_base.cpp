@@ -6,7 +6,7 @@
 #include <sstream>
 #include <utility>
 
-namespace perrev {
+namespace perrev::small {
 
 namespace {
 
@@ -353,4 +353,4 @@ double Lcg::between(double low, double high) {
   return low + (high - low) * static_cast<double>(next()) / 9007199254740992.0;
 }
 
-}  // namespace perrev
+}  // namespace perrev::small

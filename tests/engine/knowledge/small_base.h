@@ -11,7 +11,7 @@
 
 #include "engine/knowledge/load.h"
 
-namespace perrev {
+namespace perrev::small {
 
 class SmallBase {
  public:
@@ -41,7 +41,7 @@ class SmallBase {
 //     file | before | after
 //       first line of a problem
 //       ...
-// with \\n for a line end. `before` may be + (append `after`), * (the whole file is `after`) or -
+// with \n for a line end. `before` may be + (append `after`), * (the whole file is `after`) or -
 // (the file is missing).
 struct WrongBase {
   std::string row;
@@ -70,4 +70,4 @@ class Lcg {
   unsigned long long state_;
 };
 
-}  // namespace perrev
+}  // namespace perrev::small

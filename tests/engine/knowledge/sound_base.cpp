@@ -8,7 +8,7 @@
 #include "engine/knowledge/groups.h"
 #include "engine/knowledge/path.h"
 
-namespace perrev {
+namespace perrev::small {
 
 namespace {
 
@@ -247,4 +247,4 @@ std::string written_out(const RuleBase& base) {
   return out.str();
 }
 
-}  // namespace perrev
+}  // namespace perrev::small

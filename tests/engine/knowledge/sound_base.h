@@ -6,7 +6,7 @@
 
 #include "engine/knowledge/rule_base.h"
 
-namespace perrev {
+namespace perrev::small {
 
 // What is not as promised, one line each; empty when all holds.
 std::vector<std::string> unsound(const RuleBase& base);
@@ -14,4 +14,4 @@ std::vector<std::string> unsound(const RuleBase& base);
 // Everything a rule base says, as text: two bases are the same if their texts are.
 std::string written_out(const RuleBase& base);
 
-}  // namespace perrev
+}  // namespace perrev::small

@@ -6,7 +6,7 @@
 
 #include "engine/knowledge/yaml_tree.h"
 
-namespace perrev {
+namespace perrev::small {
 
 // {a='1', b=['x', ~]}
 inline std::string shown(const YamlNode& node) {
@@ -46,4 +46,4 @@ inline TreeSize size_of(const YamlNode& node) {
   return out;
 }
 
-}  // namespace perrev
+}  // namespace perrev::small

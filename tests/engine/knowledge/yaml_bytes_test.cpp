@@ -16,7 +16,7 @@ using perrev::parse_yaml;
 namespace {
 
 std::string said(const std::string& text) {
-  return perrev::listed(perrev::first_lines(check_text("f", text)));
+  return perrev::small::listed(perrev::small::first_lines(check_text("f", text)));
 }
 
 std::string encoded(std::uint32_t point) {
@@ -106,7 +106,7 @@ TEST_CASE("bytes that are refused, and where") {
     CHECK(said(row.text) == expected);
     const auto tree = parse_yaml("f", row.text);
     REQUIRE_FALSE(tree.ok());
-    CHECK(perrev::listed(perrev::first_lines(tree.error())) == expected);
+    CHECK(perrev::small::listed(perrev::small::first_lines(tree.error())) == expected);
   }
 }
 
@@ -163,7 +163,7 @@ TEST_CASE("a text of the largest size is read, a larger one refused before it is
   CHECK(said(larger) == kTold);
   const auto refused = parse_yaml("f", larger);
   REQUIRE_FALSE(refused.ok());
-  CHECK(perrev::listed(perrev::first_lines(refused.error())) == kTold);
+  CHECK(perrev::small::listed(perrev::small::first_lines(refused.error())) == kTold);
 }
 
 TEST_CASE("lines may end with carriage return and line feed") {

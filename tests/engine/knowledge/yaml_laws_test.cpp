@@ -10,12 +10,12 @@
 #include "tests/engine/knowledge/small_base.h"
 #include "tests/engine/knowledge/tree_text.h"
 
-using perrev::Lcg;
 using perrev::parse_yaml;
-using perrev::shown;
-using perrev::size_of;
 using perrev::YamlMember;
 using perrev::YamlNode;
+using perrev::small::Lcg;
+using perrev::small::shown;
+using perrev::small::size_of;
 
 namespace {
 

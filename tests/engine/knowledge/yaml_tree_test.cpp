@@ -10,15 +10,15 @@
 #include "tests/engine/knowledge/tree_text.h"
 
 using perrev::parse_yaml;
-using perrev::shown;
-using perrev::size_of;
+using perrev::small::shown;
+using perrev::small::size_of;
 
 namespace {
 
 // The tree, or the first line of each problem.
 std::string read(const std::string& text) {
   const auto tree = parse_yaml("f", text);
-  return tree ? shown(*tree) : perrev::listed(perrev::first_lines(tree.error()));
+  return tree ? shown(*tree) : perrev::small::listed(perrev::small::first_lines(tree.error()));
 }
 
 std::string repeated(const std::string& text, int times) {

@@ -211,10 +211,16 @@ TEST_CASE("each order has its own place") {
       if (base().causes[c].id != row.best) CHECK(said.by_cause[c] < weight(said, row.best));
     CHECK(weight(said, row.best) > 0.0);
   }
-  // A tread's orders six to eight share its probability.
-  const double f = line_of(lines, "tire", 1).mean * 7.0;
+  // A tread's orders six to eight have a third of its probability each.
+  const Estimate tire = line_of(lines, "tire", 1);
+  const double f = std::round(tire.mean * 7.0 * 1e6) / 1e6, other = 1.0 / (f * kLogSpan);
+  double dens = 0.0;
+  for (const double order : {6.0, 7.0, 8.0})
+    dens += density(f, order * tire.mean, std::hypot(order * tire.sd, reading_sd(f))) / 3.0;
   const ProviderWeights said = provider.weigh(base(), facts_from(car_with(hz_text(f))), 0);
-  CHECK(weight(said, "tire_tread") > weight(said, "tire_once"));
+  CHECK(weight(said, "tire_tread") ==
+        doctest::Approx(std::log((0.9 * dens + 0.1 * other) / other)).epsilon(1e-9));
+  CHECK(weight(said, "tire_tread") > 0.0);
 }
 
 TEST_CASE("as far above a line as below it weighs the same against what was measured") {

@@ -197,7 +197,8 @@ double BruteForce::member(int cause, const std::vector<int>& slots, const Sheet&
   return p;
 }
 
-// P(yes | the cause) at the place where its fault sits, of a yes/no that no rule ties to another fact.
+// P(yes | the cause) at the place where its fault sits, of a yes/no that no rule ties to another
+// fact.
 double BruteForce::yes_at_fault(int cause, int variable) const {
   const Variable& of = base_.variables[at(variable)];
   double odds[2] = {of.base[0], of.base[1]};
@@ -207,7 +208,8 @@ double BruteForce::yes_at_fault(int cause, int variable) const {
       name_variables(rule.when, named);
       if (effect.cause != cause || named != std::set<int>{variable}) continue;
       for (const int answer : {0, 1})
-        if (holds(rule.when, [&](int) { return answer; })) odds[answer] *= std::exp(effect.log_ratio);
+        if (holds(rule.when, [&](int) { return answer; }))
+          odds[answer] *= std::exp(effect.log_ratio);
     }
   return odds[1] / (odds[0] + odds[1]);
 }
@@ -225,7 +227,8 @@ JointTable BruteForce::component(int a, int b, const std::vector<int>& variables
       variables.size() == 1 && first.slots == 1 && first.size() == 2 && first.together_any;
   if (variables.size() == 1 && first.slots > 1 && first.size() == 2 && first.together_any) {
     // Each fault at a place of its own, all places as likely.
-    const double base = first.base[1], p = yes_at_fault(a, variables[0]), q = yes_at_fault(b, variables[0]);
+    const double base = first.base[1], p = yes_at_fault(a, variables[0]),
+                 q = yes_at_fault(b, variables[0]);
     const double both = 1.0 - (1.0 - p) * (1.0 - q) / (1.0 - std::min({base, p, q}));
     each_sheet(out.slots, out.sizes, sheet, [&] {
       double total = 0.0;

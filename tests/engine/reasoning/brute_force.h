@@ -8,10 +8,10 @@
 //                 where a need fails. Read per place: the fault sits at one place, each as likely,
 //                 and the others answer with the base rates.
 //   pair          groups of both members that share variables are joined. One yes/no that says
-//                 `together: any`: P(yes) = 1 - (1-p)(1-q)/(1 - min(b,p,q)), read per place where both
-//                 faults sit, one member's rate where one sits; everything else: the
-//                 mean of the members' tables. Impossible for one: impossible for both; normalised
-//                 again. A pair that has no possible sheet is no hypothesis.
+//                 `together: any`: P(yes) = 1 - (1-p)(1-q)/(1 - min(b,p,q)), read per place where
+//                 both faults sit, one member's rate where one sits; everything else: the mean of
+//                 the members' tables. Impossible for one: impossible for both; normalised again. A
+//                 pair that has no possible sheet is no hypothesis.
 //   not_listed    base rates.
 //   rounds        what is present shrinks with each repair; facts of the vehicle count once, and
 //   symptoms

@@ -137,6 +137,35 @@ TEST_CASE("probabilities sum to one") {
   }
 }
 
+TEST_CASE("causes stand in order: verdicts first, then the most probable, ties by id") {
+  int verdicts = 0, ties = 0;
+  for (std::uint64_t seed = 0; seed < 400; ++seed) {
+    CAPTURE(seed);
+    World world(seed + 15000);
+    const CaseFacts facts = world.facts(random_case(world.base, world.random, {12, 0.1, 0.1, 0.1}));
+    const Ranking ranking = rank(world.reasoner, facts);
+    REQUIRE(ranking.causes.size() == world.base.causes.size());
+    const auto shown = [&](const Ranked& r) {
+      return std::find(facts.verdicts.begin(), facts.verdicts.end(), r.cause) !=
+             facts.verdicts.end();
+    };
+    verdicts += !facts.verdicts.empty();
+    for (std::size_t i = 0; i + 1 < ranking.causes.size(); ++i) {
+      const Ranked &one = ranking.causes[i], &next = ranking.causes[i + 1];
+      REQUIRE(shown(one) >= shown(next));
+      if (shown(one) != shown(next)) continue;
+      REQUIRE(one.probability >= next.probability);
+      if (one.probability != next.probability) continue;
+      ++ties;
+      REQUIRE(world.base.causes[at(one.cause)].id < world.base.causes[at(next.cause)].id);
+    }
+    for (std::size_t i = 0; i + 1 < ranking.pairs.size(); ++i)
+      REQUIRE(ranking.pairs[i].probability >= ranking.pairs[i + 1].probability);
+  }
+  CHECK(verdicts > 20);
+  CHECK(ties > 20);
+}
+
 TEST_CASE("the order of entries in the file changes not one bit") {
   for (std::uint64_t seed = 0; seed < 400; ++seed) {
     CAPTURE(seed);
