@@ -40,6 +40,11 @@ PERREV_WIDE void times_mean(double* p, const double* row, const double* over, do
   for (std::size_t d = from; d < to; ++d) p[d] *= 0.5 * (own + row[d]) * over[d];
 }
 
+PERREV_WIDE void times_needs(double* p, const double* row, const double* inverse_mass, const double* over, double own,
+                             std::size_t from, std::size_t to) {
+  for (std::size_t d = from; d < to; ++d) p[d] *= (own + row[d]) * inverse_mass[d] * over[d];
+}
+
 // `together: any`: p *= (fixed + scale * no * min(own, inverse)) * over.
 PERREV_WIDE void times_any(double* p, const double* no, const double* inverse, const double* over, double own, double fixed,
                            double scale, std::size_t from, std::size_t to) {
@@ -141,6 +146,22 @@ void PairModel::make_plain(int variable) {
         const double both = mass(c, allowed[d]) + mass(d, allowed[c]);
         made.inverse_mass[c * causes_ + d] = both > 0.0 ? 1.0 / both : 0.0;
       }
+    for (std::size_t c = 0; c < causes_; ++c)
+      made.silent_mass.push_back(1.0 / (1.0 + base_mass(v, allowed[c])));
+  }
+  for (std::size_t c = 0; c < causes_; ++c) {
+    bool speaks = false;
+    for (int a = 0; a < v.size(); ++a) speaks = speaks || model_->row(variable, a)[c] != 1.0;
+    made.speaks.push_back(speaks);
+  }
+  if (v.slots > 1) return;
+  for (int a = 0; a < v.size(); ++a) {
+    Known known;
+    known.variable = variable;
+    known.answer = a;
+    known.row = model_->row(variable, a);
+    made.over.emplace_back();
+    for (std::size_t c = 0; c < causes_; ++c) made.over.back().push_back(1.0 / beside_silence(known, c));
   }
 }
 
@@ -250,40 +271,10 @@ double PairModel::plain_value(const Known& known, std::size_t first, std::size_t
   return both * (plain.needs ? plain.inverse_mass[first * causes_ + second] : 0.5);
 }
 
-std::vector<PairModel::Gathered> PairModel::gather(const Ready& ready, const std::vector<std::size_t>& alive) const {
-  const auto gathered = [&](const double* from) {
-    std::vector<double> out;
-    out.reserve(alive.size());
-    for (const std::size_t cause : alive) out.push_back(from[cause]);
-    return out;
-  };
-  std::vector<Gathered> rows;
-  for (const Known& known : ready.known) {
-    const Plain& plain = plain_[static_cast<std::size_t>(known.variable)];
-    Gathered made;
-    if (plain.any) {
-      made.no = gathered(plain.no.data());
-      made.inverse = gathered(plain.inverse.data());
-    }
-    if (!plain.any || plain.placed) made.row = gathered(known.row);
-    if (plain.placed) {
-      made.says_no = gathered(model_->row(known.variable, 0));
-      made.says_yes = gathered(model_->row(known.variable, 1));
-    }
-    for (const std::size_t cause : alive) {
-      const double says = plain.any ? model_->row(known.variable, 1)[cause] : known.row[cause];
-      made.speaks.push_back(says != 1.0);
-      made.over.push_back(plain.needs ? 1.0 : 1.0 / beside_silence(known, cause));
-    }
-    rows.push_back(std::move(made));
-  }
-  return rows;
-}
-
 // The value of a known variable for a pair of `cause` and one whose rules say nothing of it.
 double PairModel::beside_silence(const Known& known, std::size_t cause) const {
   const Plain& plain = plain_[static_cast<std::size_t>(known.variable)];
-  if (!plain.any) return 0.5 * (known.row[cause] + 1.0);
+  if (!plain.any) return (known.row[cause] + 1.0) * (plain.needs ? plain.silent_mass[cause] : 0.5);
   const Variable& v = model_->base().variables[static_cast<std::size_t>(known.variable)];
   const double yes = 1.0 - plain.no[cause];
   if (!plain.placed) return any_value(known.variable, known.answer, yes, v.base[1]);
@@ -295,40 +286,32 @@ double PairModel::beside_silence(const Known& known, std::size_t cause) const {
           known.yes * any_value(known.variable, 1, yes, v.base[1])) / (places * places);
 }
 
-// Of the living cause c with every living cause after it: the product of what the known variables say one by one.
-// `product` comes in as what it would be if the rules about c said nothing at all; only where they do is there
-// something to work out.
-void PairModel::plain_products(const Ready& ready, const std::vector<Gathered>& rows, const std::vector<std::size_t>& alive,
-                               std::size_t c, std::vector<double>& product) const {
-  const std::size_t n = alive.size();
-  double* const p = product.data();
-  for (std::size_t k = 0; k < ready.known.size(); ++k) {
-    const Known& known = ready.known[k];
-    const Gathered& g = rows[k];
-    const Plain& plain = plain_[static_cast<std::size_t>(known.variable)];
-    if (!plain.needs && !g.speaks[c]) continue;
-    const std::vector<double>& base = model_->base().variables[static_cast<std::size_t>(known.variable)].base;
-    if (plain.needs && plain.any) {
-      for (std::size_t d = c + 1; d < n; ++d) p[d] *= plain_value(known, alive[c], alive[d]);
-    } else if (plain.needs) {
-      const double* const inverse_mass = plain.inverse_mass.data() + alive[c] * causes_;
-      const double own = g.row[c];
-      for (std::size_t d = c + 1; d < n; ++d) p[d] *= (own + g.row[d]) * inverse_mass[alive[d]];
-    } else if (plain.placed) {
-      // As in plain_value, with everything that hangs on the first cause taken out of the loop.
-      const double places = known.no + known.yes + known.open, scale = 1.0 / (places * places);
-      times_placed(p,
-                   {g.row.data(), g.says_no.data(), g.says_yes.data(), g.no.data(), g.inverse.data(), g.over.data(), g.row[c],
-                    known.no * g.says_no[c] * scale, known.yes * g.says_yes[c] * scale, g.inverse[c],
-                    known.yes / base[1] * scale, (known.no / base[0] - known.yes / base[1]) * g.no[c] * scale},
-                   c + 1, n);
-    } else if (plain.any) {
-      const bool yes = known.answer == 1;
-      const double scale = yes ? -g.no[c] / base[1] : g.no[c] / base[0];
-      times_any(p, g.no.data(), g.inverse.data(), g.over.data(), g.inverse[c], yes ? 1.0 / base[1] : 0.0, scale, c + 1, n);
-    } else {
-      times_mean(p, g.row.data(), g.over.data(), g.row[c], c + 1, n);
-    }
+// What a known variable says of `cause` with every cause after it, over what those causes were counted for alone.
+void PairModel::times_known(const Known& known, std::size_t cause, double* product) const {
+  const Plain& plain = plain_[static_cast<std::size_t>(known.variable)];
+  const std::vector<double>& base = model_->base().variables[static_cast<std::size_t>(known.variable)].base;
+  const std::size_t next = cause + 1;
+  if (plain.needs && plain.any) {
+    for (std::size_t d = next; d < causes_; ++d) product[d] *= plain_value(known, cause, d) * known.over[d];
+  } else if (plain.needs) {
+    times_needs(product, known.row, plain.inverse_mass.data() + cause * causes_, known.over, known.row[cause], next, causes_);
+  } else if (plain.placed) {
+    // As in plain_value, with everything that hangs on the first cause taken out of the loop.
+    const double* const says_no = model_->row(known.variable, 0);
+    const double* const says_yes = model_->row(known.variable, 1);
+    const double places = known.no + known.yes + known.open, scale = 1.0 / (places * places);
+    times_placed(product,
+                 {known.row, says_no, says_yes, plain.no.data(), plain.inverse.data(), known.over, known.row[cause],
+                  known.no * says_no[cause] * scale, known.yes * says_yes[cause] * scale, plain.inverse[cause],
+                  known.yes / base[1] * scale, (known.no / base[0] - known.yes / base[1]) * plain.no[cause] * scale},
+                 next, causes_);
+  } else if (plain.any) {
+    const bool yes = known.answer == 1;
+    const double scale = yes ? -plain.no[cause] / base[1] : plain.no[cause] / base[0];
+    times_any(product, plain.no.data(), plain.inverse.data(), known.over, plain.inverse[cause], yes ? 1.0 / base[1] : 0.0,
+              scale, next, causes_);
+  } else {
+    times_mean(product, known.row, known.over, known.row[cause], next, causes_);
   }
 }
 
@@ -337,18 +320,28 @@ PairModel::Ready PairModel::make_ready(const Answers& answers) const {
   Ready out;
   out.known_at.assign(base.variables.size(), -1);
   out.rooms.resize(base.variables.size());
+  out.over_rooms.resize(base.variables.size());
+  out.silent.assign(causes_, 1.0);
   for (std::size_t v = 0; v < base.variables.size(); ++v) {
     const int variable = static_cast<int>(v);
     if (!model_->anything_known(variable, answers)) continue;
-    out.known_at[v] = static_cast<int>(out.known.size());
     const Variable& read = base.variables[v];
-    Known made{variable, answers[static_cast<std::size_t>(read.first_slot)],
-               model_->known_row(variable, answers, out.rooms[v]), 0.0, 0.0, 0.0};
-    if (plain_[v].placed)
-      for (int slot = 0; slot < read.slots; ++slot) {
-        const int answer = answers[static_cast<std::size_t>(read.first_slot + slot)];
-        (answer < 0 ? made.open : answer == 0 ? made.no : made.yes) += 1.0;
-      }
+    Known made;
+    made.variable = variable;
+    made.answer = answers[static_cast<std::size_t>(read.first_slot)];
+    made.row = model_->known_row(variable, answers, out.rooms[v]);
+    for (int slot = 0; slot < read.slots; ++slot) {
+      const int answer = answers[static_cast<std::size_t>(read.first_slot + slot)];
+      (answer < 0 ? made.open : answer == 0 ? made.no : made.yes) += 1.0;
+    }
+    if (read.slots == 1) {
+      made.over = plain_[v].over[static_cast<std::size_t>(made.answer)].data();
+    } else {
+      for (std::size_t c = 0; c < causes_; ++c) out.over_rooms[v].push_back(1.0 / beside_silence(made, c));
+      made.over = out.over_rooms[v].data();
+    }
+    for (std::size_t c = 0; c < causes_; ++c) out.silent[c] /= made.over[c];
+    out.known_at[v] = static_cast<int>(out.known.size());
     out.known.push_back(made);
   }
   for (const AnswerModel::GroupRef& joint : model_->joint_groups())
@@ -394,20 +387,17 @@ double PairModel::joint_ratio(const Joint& joint, const Ready& ready, const Answ
 
 std::vector<double> PairModel::log_weights(const Answers& answers, const std::vector<double>& log_single) const {
   const Ready ready = make_ready(answers);
-  std::vector<std::size_t> alive;
-  for (std::size_t c = 0; c < causes_; ++c)
-    if (log_single[c] != kNever) alive.push_back(c);
-  const std::vector<Gathered> rows = gather(ready, alive);
-  std::vector<double> out(pairs_.size(), kNever), silent(alive.size(), 1.0), product;
-  for (const Gathered& row : rows)
-    for (std::size_t d = 0; d < alive.size(); ++d) silent[d] /= row.over[d];
-  for (std::size_t c = 0; c < alive.size(); ++c) {
-    product = silent;
-    plain_products(ready, rows, alive, c, product);
-    const int* const pair_at = pair_at_.data() + alive[c] * causes_;
-    for (std::size_t d = c + 1; d < alive.size(); ++d) {
-      if (pair_at[alive[d]] < 0) continue;
-      const std::size_t pair = static_cast<std::size_t>(pair_at[alive[d]]);
+  std::vector<double> out(pairs_.size(), kNever), product;
+  for (std::size_t c = 0; c < causes_; ++c) {
+    if (log_single[c] == kNever) continue;
+    // What every other cause is worth beside one that says nothing; then what c does say.
+    product = ready.silent;
+    for (const Known& known : ready.known)
+      if (plain_[static_cast<std::size_t>(known.variable)].speaks[c]) times_known(known, c, product.data());
+    const int* const pair_at = pair_at_.data() + c * causes_;
+    for (std::size_t d = c + 1; d < causes_; ++d) {
+      if (pair_at[d] < 0 || log_single[d] == kNever) continue;
+      const std::size_t pair = static_cast<std::size_t>(pair_at[d]);
       double joint = 1.0;
       for (std::size_t j = first_joint_[pair]; j < first_joint_[pair + 1]; ++j) joint *= joint_ratio(joints_[j], ready, answers);
       const double value = product[d] * joint;
@@ -416,7 +406,7 @@ std::vector<double> PairModel::log_weights(const Answers& answers, const std::ve
         continue;
       }
       out[pair] = std::log(joint);
-      for (const Known& known : ready.known) out[pair] += std::log(plain_value(known, alive[c], alive[d]));
+      for (const Known& known : ready.known) out[pair] += std::log(plain_value(known, c, d));
     }
   }
   return out;

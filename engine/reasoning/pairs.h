@@ -48,19 +48,18 @@ class PairModel {
     std::vector<double> no;            // any: P(no | cause)
     std::vector<double> inverse;       // any: 1 / (1 - min(b, P(yes | cause)))
     std::vector<double> inverse_mass;  // needs, not any: causes x causes, 1 / (sum of the members' masses)
+    std::vector<double> silent_mass;   // needs, not any: the same beside a cause that says and needs nothing
+    std::vector<char> speaks;          // whether the cause's rules say or need something of it
+    // By answer and cause, where it is not read per place: 1 / the value beside a cause that says nothing.
+    std::vector<std::vector<double>> over;
   };
   // A variable that is known, with the row of values of what is known.
   struct Known {
     int variable = 0;
     int answer = 0;  // of the first place
     const double* row = nullptr;
+    const double* over = nullptr;  // 1 / the value beside a cause whose rules say nothing of it
     double no = 0.0, yes = 0.0, open = 0.0;  // any, read per place: how many places answered so, or not at all
-  };
-  // The rows of one known variable, of the causes that are possible.
-  struct Gathered {
-    std::vector<double> row, no, inverse, says_no, says_yes;
-    std::vector<double> over;   // 1 / its value beside a cause whose rules say nothing of the variable
-    std::vector<char> speaks;   // whether the cause's rules say something of it
   };
   // The joint components of all pairs lie in flat lists; a part of one is [begin, end).
   struct Span {
@@ -91,7 +90,8 @@ class PairModel {
     std::vector<Known> known;
     std::vector<int> known_at;         // by variable; -1 when nothing is known of it
     std::vector<double> joint_values;  // of AnswerModel::joint_groups()
-    std::vector<std::vector<double>> rooms;
+    std::vector<std::vector<double>> rooms, over_rooms;
+    std::vector<double> silent;  // by cause: its value beside a cause that says nothing of anything known
   };
 
   bool possible(std::size_t first, std::size_t second, std::size_t joints) const;
@@ -102,11 +102,9 @@ class PairModel {
   double plain_value(const Known& known, std::size_t first, std::size_t second) const;
   double side_value(const Side& side, const Ready& ready, const Answers& answers) const;
   double joint_ratio(const Joint& joint, const Ready& ready, const Answers& answers) const;
-  double beside_silence(const Known& known, std::size_t cause) const;
-  void plain_products(const Ready& ready, const std::vector<Gathered>& rows, const std::vector<std::size_t>& alive,
-                      std::size_t c, std::vector<double>& product) const;
   Ready make_ready(const Answers& answers) const;
-  std::vector<Gathered> gather(const Ready& ready, const std::vector<std::size_t>& alive) const;
+  double beside_silence(const Known& known, std::size_t cause) const;
+  void times_known(const Known& known, std::size_t cause, double* product) const;
 
   const AnswerModel* model_;
   std::size_t causes_ = 0;
