@@ -27,24 +27,25 @@ void Loader::rule(const FileReader& reader, const YamlNode& node) {
   made.because = record.text("because");
   made.origin = record.text("origin");
   if (const YamlNode* when = record.node("when")) made.when = condition(reader, *when);
-  std::map<int, std::pair<Rule::Effect, bool>> found;
+  std::vector<Named> found(base.causes.size() + 1);
   if (const YamlNode* in_favour = record.node("for"))
     effects(reader, *in_favour, true, made, found);
   if (const YamlNode* against = record.node("against"))
     effects(reader, *against, false, made, found);
   if (well_formed && !record.has("for") && !record.has("against"))
     reader.fault(node, subject + " says nothing", "for: {cause: strength} or against: {...}");
-  for (auto& entry : found) made.effects.push_back(std::move(entry.second.first));
+  for (std::size_t cause = 0; cause < found.size(); ++cause)
+    if (found[cause].strength)
+      made.effects.push_back({static_cast<int>(cause), found[cause].log_ratio, found[cause].strength->word});
   base.rules.push_back(std::move(made));
 }
 
-// Within a rule the most particular name wins: `found` keeps whether a cause was named itself.
-void Loader::effects(const FileReader& reader, const YamlNode& node, bool in_favour, Rule& made,
-                     std::map<int, std::pair<Rule::Effect, bool>>& found) {
+// Within a rule the most particular name wins: `found` keeps how each cause was named.
+void Loader::effects(const FileReader& reader, const YamlNode& node, bool in_favour, const Rule& made,
+                     std::vector<Named>& found) {
   if (node.kind != YamlNode::Kind::mapping || node.members.empty())
     return reader.fault(node, "expected causes and strengths", "{cause: strong}");
   for (const YamlMember& member : node.members) {
-    const Word word{member.key, member.line, member.column};
     const auto strength =
         std::find_if(strengths_.begin(), strengths_.end(),
                      [&](const Strength& s) { return s.word == member.value.scalar; });
@@ -55,39 +56,42 @@ void Loader::effects(const FileReader& reader, const YamlNode& node, bool in_fav
                      words);
     }
     const auto family = family_by_id_.find(member.key);
-    std::vector<int> meant;
     const bool itself = family == family_by_id_.end();
-    if (!itself) {
-      for (std::size_t c = 0; c < base.causes.size(); ++c)
-        if (base.causes[c].family == family->second) meant.push_back(static_cast<int>(c));
-    } else if (member.key == "nothing_left") {
-      meant.push_back(base.nothing_left());
-    } else if (const int cause = base.cause_index(member.key); cause >= 0) {
-      meant.push_back(cause);
-    } else if (whole("causes/") && whole("families.yaml")) {
-      std::vector<std::string> names = {"nothing_left"};
-      for (const auto* ids : {&base.cause_by_id, &family_by_id_})
-        for (const auto& entry : *ids) names.push_back(entry.first);
-      reader.unknown(word, "cause or family", names);
-    }
-    const bool families_known =
-        whole("causes/") && std::all_of(base.causes.begin(), base.causes.end(),
-                                        [](const Cause& cause) { return cause.family >= 0; });
-    if (meant.empty() && !itself && families_known)
-      reader.fault(word, "no cause is of the family '" + member.key + "'", "a family with causes");
+    const std::vector<int> meant = itself ? named_itself(reader, member) : family_members(reader, member, family->second);
     if (strength == strengths_.end()) continue;
-    const double log_ratio = in_favour ? std::log(strength->ratio) : -std::log(strength->ratio);
+    const double log_ratio = in_favour ? strength->log_ratio : -strength->log_ratio;
     for (const int cause : meant) {
-      const auto earlier = found.find(cause);
-      if (earlier != found.end() && earlier->second.second == itself) {
-        reader.fault(word, "rule '" + made.id + "' speaks twice about '" + member.key + "'",
+      Named& earlier = found[static_cast<std::size_t>(cause)];
+      if (earlier.strength && earlier.itself == itself) {
+        reader.fault(member.line, member.column, "rule '" + made.id + "' speaks twice about '" + member.key + "'",
                      "either for or against");
         break;
       }
-      if (earlier == found.end() || itself)
-        found[cause] = {Rule::Effect{cause, log_ratio, strength->word}, itself};
+      if (!earlier.strength || itself) earlier = {&*strength, log_ratio, itself};
     }
   }
+}
+
+std::vector<int> Loader::family_members(const FileReader& reader, const YamlMember& member, int family) {
+  std::vector<int> meant;
+  for (std::size_t c = 0; c < base.causes.size(); ++c)
+    if (base.causes[c].family == family) meant.push_back(static_cast<int>(c));
+  const auto has_family = [](const Cause& cause) { return cause.family >= 0; };
+  if (meant.empty() && whole("causes/") && std::all_of(base.causes.begin(), base.causes.end(), has_family))
+    reader.fault(member.line, member.column, "no cause is of the family '" + member.key + "'", "a family with causes");
+  return meant;
+}
+
+std::vector<int> Loader::named_itself(const FileReader& reader, const YamlMember& member) {
+  if (member.key == "nothing_left") return {base.nothing_left()};
+  if (const int cause = base.cause_index(member.key); cause >= 0) return {cause};
+  if (whole("causes/") && whole("families.yaml")) {
+    std::vector<std::string> names = {"nothing_left"};
+    for (const auto* ids : {&base.cause_by_id, &family_by_id_})
+      for (const auto& entry : *ids) names.push_back(entry.first);
+    reader.unknown(Word{member.key, member.line, member.column}, "cause or family", names);
+  }
+  return {};
 }
 
 }  // namespace perrev

@@ -43,7 +43,13 @@ class Loader {
  private:
   struct Strength {
     std::string word;
-    double ratio;
+    double log_ratio;
+  };
+  // How a rule named a cause: with which strength, itself or by its family. None when not at all.
+  struct Named {
+    const Strength* strength = nullptr;
+    double log_ratio = 0.0;
+    bool itself = false;
   };
 
   void fact(const FileReader& reader, const YamlMember& member);
@@ -67,8 +73,10 @@ class Loader {
   void cause_shakes(const FileReader& reader, const YamlNode& node, Cause& made);
   void cause_needs(const FileReader& reader, const YamlNode& node, Cause& made);
   void rule(const FileReader& reader, const YamlNode& node);
-  void effects(const FileReader& reader, const YamlNode& node, bool in_favour, Rule& made,
-               std::map<int, std::pair<Rule::Effect, bool>>& found);
+  void effects(const FileReader& reader, const YamlNode& node, bool in_favour, const Rule& made,
+               std::vector<Named>& found);
+  std::vector<int> family_members(const FileReader& reader, const YamlMember& member, int family);
+  std::vector<int> named_itself(const FileReader& reader, const YamlMember& member);
   void check(const FileReader& reader, const YamlMember& member);
   void confirms(const FileReader& reader, const YamlNode& node, bool learns_known, Check& made);
   void gates_and_ends(const FileReader& reader, const Record& record);

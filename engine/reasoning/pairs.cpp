@@ -13,6 +13,8 @@ constexpr double kNever = -std::numeric_limits<double>::infinity();
 // Products nearer to the ends of what a double holds are worked out again in logarithms.
 constexpr double kSmallest = 1e-290, kLargest = 1e290;
 
+bool contains(const std::vector<int>& list, int item) { return std::find(list.begin(), list.end(), item) != list.end(); }
+
 double base_mass(const Variable& variable, AnswerSet allowed) {
   double mass = 0.0;
   for (int a = 0; a < variable.size(); ++a)
@@ -71,20 +73,23 @@ PairModel::PairModel(const AnswerModel& model) : model_(&model), causes_(model.b
   plain_.resize(base.variables.size());
   pair_at_.assign(causes_ * causes_, -1);
   for (std::size_t v = 0; v < plain_.size(); ++v) make_plain(static_cast<int>(v));
-  std::vector<char> has_joint(causes_ + 1, 0);
+  joint_groups_.resize(causes_ + 1);
   for (std::size_t c = 0; c <= causes_; ++c) joint_at_.emplace_back(model.groups(static_cast<int>(c)).size(), -1);
   for (std::size_t j = 0; j < model.joint_groups().size(); ++j) {
     const AnswerModel::GroupRef& group = model.joint_groups()[j];
-    has_joint[static_cast<std::size_t>(group.cause)] = 1;
+    joint_groups_[static_cast<std::size_t>(group.cause)].push_back(group.group);
     joint_at_[static_cast<std::size_t>(group.cause)][static_cast<std::size_t>(group.group)] = static_cast<int>(j);
   }
+  for (std::size_t v = 0; v < plain_.size(); ++v)
+    if (plain_[v].needs) needed_.push_back(v);
   for (std::size_t first = 0; first < causes_; ++first)
     for (std::size_t second = first + 1; second < causes_; ++second) {
       const std::vector<int>& never = base.causes[first].not_with;
       if (std::binary_search(never.begin(), never.end(), static_cast<int>(second))) continue;
       if (exclude_each_other(base.causes[first], base.causes[second])) continue;
       const std::size_t joints = joints_.size();
-      if (has_joint[first] || has_joint[second]) join(static_cast<int>(first), static_cast<int>(second));
+      if (!joint_groups_[first].empty() || !joint_groups_[second].empty())
+        join(static_cast<int>(first), static_cast<int>(second));
       if (!possible(first, second, joints)) {
         joints_.resize(joints);
         continue;
@@ -98,8 +103,8 @@ PairModel::PairModel(const AnswerModel& model) : model_(&model), causes_(model.b
 
 // Two causes whose needs shut each other out are no hypothesis. `joints` is where the pair's joints begin.
 bool PairModel::possible(std::size_t first, std::size_t second, std::size_t joints) const {
-  for (const Plain& plain : plain_) {
-    if (!plain.needs) continue;
+  for (const std::size_t v : needed_) {
+    const Plain& plain = plain_[v];
     if (plain.any) {
       const double one = plain.no[first], other = plain.no[second];
       if ((one <= 0.0 && other >= 1.0) || (one >= 1.0 && other <= 0.0)) return false;
@@ -213,14 +218,13 @@ PairModel::Side PairModel::add_side(int cause, const std::vector<int>& groups, i
 // The components of a pair in which some group is of more than one variable.
 void PairModel::join(int first, int second) {
   const int cause[2] = {first, second};
-  std::vector<char> seen[2] = {std::vector<char>(model_->groups(first).size(), 0),
-                               std::vector<char>(model_->groups(second).size(), 0)};
+  std::vector<int> groups[2], taken[2];
   for (const int member : {0, 1})
-    for (std::size_t start = 0; start < seen[member].size(); ++start) {
-      if (seen[member][start] || model_->groups(cause[member])[start].single()) continue;
-      std::vector<int> groups[2];
-      std::vector<std::pair<int, int>> waiting = {{member, static_cast<int>(start)}};
-      seen[member][start] = 1;
+    for (const int start : joint_groups_[static_cast<std::size_t>(cause[member])]) {
+      if (contains(taken[member], start)) continue;
+      for (std::vector<int>& side : groups) side.clear();
+      std::vector<std::pair<int, int>> waiting = {{member, start}};
+      taken[member].push_back(start);
       std::vector<int> variables;
       while (!waiting.empty()) {
         const auto [of, group] = waiting.back();
@@ -229,7 +233,8 @@ void PairModel::join(int first, int second) {
         for (const int v : model_->groups(cause[of])[static_cast<std::size_t>(group)].variables) {
           variables.push_back(v);
           const int met = model_->group_of(cause[1 - of], v);
-          if (met < 0 || std::exchange(seen[1 - of][static_cast<std::size_t>(met)], 1)) continue;
+          if (met < 0 || contains(taken[1 - of], met)) continue;
+          taken[1 - of].push_back(met);
           waiting.emplace_back(1 - of, met);
         }
       }

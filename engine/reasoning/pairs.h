@@ -117,6 +117,8 @@ class PairModel {
   std::vector<GroupMask> masks_;
   std::vector<Bare> bare_;
   std::vector<Plain> plain_;  // by variable
+  std::vector<std::size_t> needed_;  // variables that some cause needs an answer of
+  std::vector<std::vector<int>> joint_groups_;  // by cause: its groups of more than one variable
   std::vector<std::vector<int>> joint_at_;  // by cause and group: index into joint_groups(), or -1
 };
 

@@ -229,18 +229,26 @@ TEST_CASE("what each answer would do is what it does") {
 
 // x is a yes in one of five complaints, and in 2/3 of a's (strong = 8): see ranking_test.cpp.
 TEST_CASE("a choice worked by hand") {
-  const World world(small_base(
-      {"x: {ask: X, kind: yesno, base: 0.2, asked_at: [write_up]}\n"
-       "w: {ask: W, kind: yesno, base: 0.2, asked_at: [write_up]}\n",
-       cause_text("a", 30) + cause_text("b", 10, "not_with: [a]"),
-       "- {rule: r, when: {x: yes}, for: {a: strong}, because: B., origin: invented}\n", "{}\n",
-       "ask_w: {what: Ask, by: write_up, learns: [w], minutes: 1, moves: no}\n"
-       "ask_x: {what: Ask, by: write_up, learns: [x], minutes: 1, moves: no}\n"
-       "slow_x: {what: Ask, by: bay, learns: [x], minutes: 1, setup: hoist, moves: no}\n",
-       "gates: {safe: {guards: [moves], asks: [loose], what: Safe}}\nends: {verdict: {what: "
-       "Found}}\n"
-       "edges:\n  - {from: start, to: [ask_w, ask_x, slow_x, safe]}\n  - {from: [ask_w, ask_x, "
-       "slow_x, safe], to: verdict}\n"}));
+  BaseText text;
+  text.facts = R"(
+x: {ask: X, kind: yesno, base: 0.2, asked_at: [write_up]}
+w: {ask: W, kind: yesno, base: 0.2, asked_at: [write_up]}
+)";
+  text.causes = cause_text("a", 30) + cause_text("b", 10, "not_with: [a]");
+  text.rules = "- {rule: r, when: {x: yes}, for: {a: strong}, because: B., origin: invented}\n";
+  text.checks = R"(
+ask_w: {what: Ask, by: write_up, learns: [w], minutes: 1, moves: no}
+ask_x: {what: Ask, by: write_up, learns: [x], minutes: 1, moves: no}
+slow_x: {what: Ask, by: bay, learns: [x], minutes: 1, setup: hoist, moves: no}
+)";
+  text.path = R"(
+gates: {safe: {guards: [moves], asks: [loose], what: Safe}}
+ends: {verdict: {what: Found}}
+edges:
+  - {from: start, to: [ask_w, ask_x, slow_x, safe]}
+  - {from: [ask_w, ask_x, slow_x, safe], to: verdict}
+)";
+  const World world(small_base(text));
   const Next next(world, case_of({}));
   REQUIRE(next.steps.checks.size() == 3);
   // 0.7125 a, 0.2375 b, 0.05 not listed; P(yes) = 0.7125 * 2/3 + 0.2875 * 0.2 = 0.5325.
@@ -265,6 +273,33 @@ TEST_CASE("a choice worked by hand") {
   CHECK(found[0].causes_after[1] == doctest::Approx((0.2375 - b_yes) / (1 - yes)).epsilon(1e-12));
 }
 
+// Twelve facts that each tell a from the rest cannot tell more than there is to know.
+TEST_CASE("the worth of a check is capped by the entropy there is") {
+  BaseText text;
+  std::vector<std::string> facts;
+  for (int i = 0; i < 12; ++i) {
+    const std::string id = "x" + std::to_string(i);
+    facts.push_back(id);
+    text.facts += id + ": {ask: X, kind: yesno, base: 0.3, asked_at: [write_up]}\n";
+    text.rules += "- {rule: r" + id + ", when: {" + id +
+                  ": yes}, for: {a: strong}, because: B., origin: invented}\n";
+  }
+  text.causes = cause_text("a", 10) + cause_text("b", 10, "not_with: [a]");
+  text.checks =
+      "ask: {what: Ask, by: write_up, learns: [" + joined(facts) + "], minutes: 2, moves: no}\n";
+  text.path = R"(
+gates: {safe: {guards: [moves], asks: [loose], what: Safe}}
+ends: {verdict: {what: Found}}
+edges:
+  - {from: start, to: [ask, safe]}
+  - {from: [ask, safe], to: verdict}
+)";
+  const World world(small_base(text));
+  const Next next(world, case_of({}));
+  REQUIRE(next.steps.checks.size() == 1);
+  CHECK(next.steps.checks[0].bits == doctest::Approx(entropy({0.475, 0.475, 0.05})).epsilon(1e-12));
+}
+
 namespace {
 
 class FrequencyProvider : public Provider {
@@ -283,16 +318,22 @@ class FrequencyProvider : public Provider {
 
 TEST_CASE("a provider says what its fact could show, until it is known") {
   const FrequencyProvider provider;
-  const RuleBase base = small_base(
-      {"x: {ask: X, kind: yesno, base: 0.2, asked_at: [write_up]}\n"
-       "w: {ask: W, kind: yesno, base: 0.2, asked_at: [write_up]}\n",
-       cause_text("a", 30) + cause_text("b", 10, "not_with: [a]"),
-       "- {rule: r, when: {w: yes}, for: {a: strong}, because: B., origin: invented}\n", "{}\n",
-       "ask_both: {what: Ask, by: write_up, learns: [x, w], minutes: 1, moves: no}\n",
-       "gates: {safe: {guards: [moves], asks: [loose], what: Safe}}\nends: {verdict: {what: "
-       "Found}}\n"
-       "edges:\n  - {from: start, to: [ask_both, safe]}\n  - {from: [ask_both, safe], to: "
-       "verdict}\n"});
+  BaseText text;
+  text.facts = R"(
+x: {ask: X, kind: yesno, base: 0.2, asked_at: [write_up]}
+w: {ask: W, kind: yesno, base: 0.2, asked_at: [write_up]}
+)";
+  text.causes = cause_text("a", 30) + cause_text("b", 10, "not_with: [a]");
+  text.rules = "- {rule: r, when: {w: yes}, for: {a: strong}, because: B., origin: invented}\n";
+  text.checks = "ask_both: {what: Ask, by: write_up, learns: [x, w], minutes: 1, moves: no}\n";
+  text.path = R"(
+gates: {safe: {guards: [moves], asks: [loose], what: Safe}}
+ends: {verdict: {what: Found}}
+edges:
+  - {from: start, to: [ask_both, safe]}
+  - {from: [ask_both, safe], to: verdict}
+)";
+  const RuleBase base = small_base(text);
   const Reasoner with(base, {&provider}), without(base);
   const auto bits = [&](const Reasoner& reasoner, const CaseFile& file) {
     const CaseFacts facts = *facts_of(file, base);

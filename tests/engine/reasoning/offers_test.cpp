@@ -155,29 +155,46 @@ Entry loosened(int hour, Asker by, const std::string& fact, const std::string& v
 
 // A fact of three answers, one of which is neither clear nor a stop.
 RuleBase gate_base() {
-  return small_base(
-      {"feel: {ask: Feel, kind: one, answers: {normal: N, odd: O, bad: B}, base: {normal: 0.7, "
-       "odd: 0.2, bad: 0.1}, asked_at: [road], clear: normal, "
-       "stop: {answers: [bad], reason: Bad, caution: No, cleared_by: sound}}\n"
-       "nuts: {ask: Nuts, kind: yesno, base: 0.9, asked_at: [bay], per: axle, clear: yes}\n"
-       "x: {ask: X, kind: yesno, base: 0.2, asked_at: [road]}\n"
-       "v: {ask: V, kind: yesno, base: 0.2, asked_at: [bay], asked_if: {loose: no}}\n"
-       "smoke: {ask: Smoke, kind: yesno, base: 0.1, asked_at: [road], "
-       "stop: {answers: [yes], reason: Smoke, caution: No, cleared_by: sound}}\n",
-       cause_text("a", 30) + cause_text("b", 10),
-       "- {rule: r, when: {x: yes}, for: {a: strong}, because: B., origin: invented}\n", "{}\n",
-       "look: {what: Look, by: bay, learns: [nuts], minutes: 5, moves: no}\n"
-       "ask: {what: Ask, by: write_up, learns: [loose, feel], minutes: 1, moves: no}\n"
-       "drive: {what: Drive, by: road, learns: [x], minutes: 10, moves: yes}\n"
-       "listen: {what: Listen, by: bay, learns: [v], minutes: 10, moves: no}\n"
-       "lamp: {what: Lamp, by: bay, learns: [x], minutes: 10, moves: no, equipment: [lamp]}\n"
-       "after: {what: After, by: bay, learns: [sound], minutes: 10, moves: no}\n",
-       "gates: {safe: {guards: [moves], asks: [loose, feel, nuts], what: Safe}}\nends: {verdict: "
-       "{what: Found}}\n"
-       "edges:\n  - {from: start, to: [ask, look, safe, lamp, listen]}\n  - {from: safe, to: "
-       "drive, when: passed}\n"
-       "  - {from: drive, to: after, when: {x: no}}\n  - {from: [ask, look, drive, lamp, listen, "
-       "after], to: verdict}\n"});
+  BaseText text;
+  text.facts = R"(
+feel:
+  ask: Feel
+  kind: one
+  answers: {normal: N, odd: O, bad: B}
+  base: {normal: 0.7, odd: 0.2, bad: 0.1}
+  asked_at: [road]
+  clear: normal
+  stop: {answers: [bad], reason: Bad, caution: No, cleared_by: sound}
+nuts: {ask: Nuts, kind: yesno, base: 0.9, asked_at: [bay], per: axle, clear: yes}
+x: {ask: X, kind: yesno, base: 0.2, asked_at: [road]}
+v: {ask: V, kind: yesno, base: 0.2, asked_at: [bay], asked_if: {loose: no}}
+smoke:
+  ask: Smoke
+  kind: yesno
+  base: 0.1
+  asked_at: [road]
+  stop: {answers: [yes], reason: Smoke, caution: No, cleared_by: sound}
+)";
+  text.causes = cause_text("a", 30) + cause_text("b", 10);
+  text.rules = "- {rule: r, when: {x: yes}, for: {a: strong}, because: B., origin: invented}\n";
+  text.checks = R"(
+look: {what: Look, by: bay, learns: [nuts], minutes: 5, moves: no}
+ask: {what: Ask, by: write_up, learns: [loose, feel], minutes: 1, moves: no}
+drive: {what: Drive, by: road, learns: [x], minutes: 10, moves: yes}
+listen: {what: Listen, by: bay, learns: [v], minutes: 10, moves: no}
+lamp: {what: Lamp, by: bay, learns: [x], minutes: 10, moves: no, equipment: [lamp]}
+after: {what: After, by: bay, learns: [sound], minutes: 10, moves: no}
+)";
+  text.path = R"(
+gates: {safe: {guards: [moves], asks: [loose, feel, nuts], what: Safe}}
+ends: {verdict: {what: Found}}
+edges:
+  - {from: start, to: [ask, look, safe, lamp, listen]}
+  - {from: safe, to: drive, when: passed}
+  - {from: drive, to: after, when: {x: no}}
+  - {from: [ask, look, drive, lamp, listen, after], to: verdict}
+)";
+  return small_base(text);
 }
 
 Entry nuts(const std::string& place, const std::string& value, int at_minute) {

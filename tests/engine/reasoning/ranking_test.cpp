@@ -177,6 +177,30 @@ TEST_CASE("a reading at each wheel worked by hand") {
   CHECK(odds_after({wheel("all", "no")}) == doctest::Approx(no).epsilon(1e-12));
 }
 
+// `any` at four wheels: each of two faults sits at a wheel of its own, sixteen ways. p = q = 2/3,
+// so where both sit P(yes) = 1 - (1/9)/0.8 = 31/36.
+TEST_CASE("two faults at four wheels worked by hand") {
+  const World world(small_base(
+      {"x: {ask: X, kind: yesno, base: 0.2, asked_at: [bay], per: wheel, together: any}\n",
+       cause_text("a", 30) + cause_text("b", 10),
+       "- {rule: r, when: {x: yes}, for: {a: strong, b: strong}, because: B., origin: "
+       "invented}\n"}));
+  const auto wheel = [](const std::string& place, const std::string& value) {
+    Entry out = says("x", value, 1);
+    out.place = place;
+    return out;
+  };
+  const auto pair_after = [&](std::vector<Entry> entries) {
+    const Ranking ranking = world.ranking(case_of(std::move(entries)));
+    return ranking.pairs.at(0).probability / ranking.not_listed / (0.10 / 0.05);
+  };
+  const double one = 10.0 / 3, both = (31.0 / 36) / 0.2;
+  CHECK(pair_after({wheel("left_front", "yes")}) ==
+        doctest::Approx((both + 6 * one + 9) / 16).epsilon(1e-12));
+  CHECK(pair_after({wheel("left_front", "yes"), wheel("right_rear", "yes")}) ==
+        doctest::Approx((2 * both + 2 * one * one + 8 * one + 4) / 16).epsilon(1e-12));
+}
+
 TEST_CASE("two causes whose needs contradict each other are no pair") {
   const World world(small_base(
       {"y: {ask: Y, kind: yesno, base: 0.4, asked_at: [write_up], lasts: vehicle}\n"

@@ -69,28 +69,47 @@ std::string told(const Reasoner& reasoner, const CaseFile& file) {
   return out;
 }
 
+namespace {
+
+const char* const kSmallStrengths = R"(
+strengths: {some: 2.5, fair: 4, strong: 8}
+usual_words: {rare: 3}
+shares: {not_listed: 0.05, pairs: 0.10}
+likely_from: 0.5
+)";
+
+const char* const kSmallFacts = R"(
+loose:
+  ask: Loose
+  kind: yesno
+  base: 0.02
+  asked_at: [write_up, bay]
+  clear: no
+  stop: {answers: [yes], reason: Loose, caution: Do not drive, cleared_by: sound}
+sound: {ask: Sound, kind: yesno, base: 0.9, asked_at: [bay], clear: yes}
+)";
+
+const char* const kSmallRepairs = R"(
+mend_a: {what: Mend a, minutes: 10, parts: none, cures: [a], proof: Drive}
+mend_b: {what: Mend b, minutes: 20, parts: none, cures: [b], proof: Drive}
+)";
+
+const char* const kSmallShop = R"(
+setups: {hoist: {minutes: 4, what: On the hoist}}
+equipment: {lamp: {what: A lamp, have: no}}
+)";
+
+}  // namespace
+
 RuleBase small_base(const BaseText& text) {
   const auto file = [](const std::string& name, const std::string& content) {
     return SourceFile{name, name, content};
   };
   auto loaded = load_rule_base(
-      {file("families.yaml", "tire: {name: Tire}\nwheel: {name: Wheel}\n"),
-       file("strengths.yaml",
-            "strengths: {some: 2.5, fair: 4, strong: 8}\nusual_words: {rare: 3}\n"
-            "shares: {not_listed: 0.05, pairs: 0.10}\nlikely_from: 0.5\n"),
-       file("facts.yaml",
-            "loose: {ask: Loose, kind: yesno, base: 0.02, asked_at: [write_up, bay], clear: no, "
-            "stop: {answers: [yes], reason: Loose, caution: Do not drive, cleared_by: sound}}\n"
-            "sound: {ask: Sound, kind: yesno, base: 0.9, asked_at: [bay], clear: yes}\n" +
-                text.facts),
-       file("limits.yaml", text.limits), file("causes/all.yaml", text.causes),
-       file("repairs.yaml",
-            "mend_a: {what: Mend a, minutes: 10, parts: none, cures: [a], proof: Drive}\n"
-            "mend_b: {what: Mend b, minutes: 20, parts: none, cures: [b], proof: Drive}\n"),
-       file("evidence/all.yaml", text.rules),
-       file("shop.yaml",
-            "setups: {hoist: {minutes: 4, what: On the hoist}}\nequipment: {lamp: {what: A lamp, "
-            "have: no}}\n"),
+      {file("families.yaml", "tire: {name: Tire}\n"), file("strengths.yaml", kSmallStrengths),
+       file("facts.yaml", kSmallFacts + text.facts), file("limits.yaml", text.limits),
+       file("causes/all.yaml", text.causes), file("repairs.yaml", kSmallRepairs),
+       file("evidence/all.yaml", text.rules), file("shop.yaml", kSmallShop),
        file("checks.yaml", text.checks), file("path.yaml", text.path)});
   if (!loaded) throw std::runtime_error(loaded.error().front().text());
   return std::move(loaded).value();

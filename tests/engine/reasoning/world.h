@@ -53,15 +53,18 @@ std::string told(const Reasoner& reasoner, const CaseFile& file);
 struct BaseText {
   std::string facts, causes, rules;
   std::string limits = "{}\n";
-  std::string checks =
-      "ask_loose: {what: Ask, by: write_up, learns: [loose], minutes: 1, moves: no}\n"
-      "drive: {what: Drive, by: road, learns: [sound], minutes: 10, moves: yes}\n";
-  std::string path =
-      "gates: {safe: {guards: [moves], asks: [loose], what: Safe}}\nends: {verdict: {what: "
-      "Found}}\n"
-      "edges:\n  - {from: start, to: [ask_loose, safe]}\n  - {from: safe, to: drive, when: "
-      "passed}\n"
-      "  - {from: [ask_loose, drive], to: verdict}\n";
+  std::string checks = R"(
+ask_loose: {what: Ask, by: write_up, learns: [loose], minutes: 1, moves: no}
+drive: {what: Drive, by: road, learns: [sound], minutes: 10, moves: yes}
+)";
+  std::string path = R"(
+gates: {safe: {guards: [moves], asks: [loose], what: Safe}}
+ends: {verdict: {what: Found}}
+edges:
+  - {from: start, to: [ask_loose, safe]}
+  - {from: safe, to: drive, when: passed}
+  - {from: [ask_loose, drive], to: verdict}
+)";
 };
 RuleBase small_base(const BaseText& text);
 
