@@ -9,6 +9,7 @@
 #include <utility>
 
 #include "src/files.h"
+#include "src/kept_trees.h"
 
 namespace perrev {
 
@@ -62,6 +63,20 @@ std::vector<SourceFile> read_largest_first(const std::string& folder,
   return files;
 }
 
+std::vector<ParsedFile> parse_side_by_side(std::vector<SourceFile> files) {
+  std::vector<std::optional<ParsedFile>> parsed(files.size());
+  std::atomic<std::size_t> next{0};
+  const auto work = [&] {
+    for (std::size_t i = next++; i < files.size(); i = next++) parsed[i] = parse_file(std::move(files[i]));
+  };
+  std::thread helper(work);
+  work();
+  helper.join();
+  std::vector<ParsedFile> all;
+  for (auto& file : parsed) all.push_back(std::move(*file));
+  return all;
+}
+
 }  // namespace
 
 Result<RuleBase, Problems> load_rules(const std::string& folder) {
@@ -70,18 +85,15 @@ Result<RuleBase, Problems> load_rules(const std::string& folder) {
   Problems problems;
   std::vector<SourceFile> files = read_largest_first(folder, *names, problems);
   if (!problems.empty()) return problems;
-  std::vector<std::optional<ParsedFile>> parsed(files.size());
-  std::atomic<std::size_t> next{0};
-  const auto work = [&] {
-    for (std::size_t i = next++; i < files.size(); i = next++)
-      parsed[i] = parse_file(std::move(files[i]));
-  };
-  std::thread helper(work);
-  work();
-  helper.join();
-  std::vector<ParsedFile> all;
-  for (auto& file : parsed) all.push_back(std::move(*file));
-  return build_rule_base(std::move(all));
+  std::vector<ParsedFile> parsed;
+  if (auto trees = kept_trees(files)) {
+    for (std::size_t i = 0; i < files.size(); ++i)
+      parsed.push_back(ParsedFile{std::move(files[i]), std::move((*trees)[i])});
+  } else {
+    parsed = parse_side_by_side(std::move(files));
+    keep_trees(parsed);
+  }
+  return build_rule_base(std::move(parsed));
 }
 
 }  // namespace perrev

@@ -12,26 +12,11 @@
 #include "engine/knowledge/groups.h"
 #include "engine/knowledge/loader.h"
 #include "engine/knowledge/path.h"
+#include "engine/knowledge/tree_bytes.h"
 
 namespace perrev {
 
 namespace {
-
-// FNV-1a, 64 bits: names a state of the rule base, protects nothing.
-std::string digest_of(const std::vector<ParsedFile>& files) {
-  std::uint64_t hash = 14695981039346656037ull;
-  const auto mix = [&](const std::string& text) {
-    for (const char c : text) hash = (hash ^ static_cast<unsigned char>(c)) * 1099511628211ull;
-    hash = (hash ^ 0xffu) * 1099511628211ull;
-  };
-  for (const ParsedFile& file : files) {
-    mix(file.source.name);
-    mix(file.source.text);
-  }
-  std::string out;
-  for (int shift = 60; shift >= 0; shift -= 4) out += "0123456789abcdef"[(hash >> shift) & 15u];
-  return out;
-}
 
 struct FileKind {
   std::string_view name;  // of the file, or of the folder with a slash
@@ -172,7 +157,9 @@ Result<RuleBase, Problems> build_rule_base(std::vector<ParsedFile> files) {
     return a.source.text < b.source.text;
   });
   Loader loader;
-  loader.base.digest = digest_of(files);
+  std::uint64_t digest = digest_of("rules");
+  for (const ParsedFile& file : files) digest = digest_of(file.source.text, digest_of(file.source.name, digest));
+  loader.base.digest = hex_digits(digest);
   const std::vector<const ParsedFile*> sound = sound_files(files, loader);
   tell_missing(files, loader);
   const auto each = [&](std::string_view what, Step step) {

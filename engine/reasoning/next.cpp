@@ -251,7 +251,8 @@ NextSteps next_steps(const Reasoner& reasoner, const CaseFacts& facts, const Ran
 
 namespace {
 
-// Answers one slot of the latest round (of all rounds, where it lasts with the vehicle); -1 takes it back.
+// Answers one slot of the latest round (of all rounds, where it lasts with the vehicle); -1 takes
+// it back.
 void set_answer(const Variable& variable, std::size_t slot, int answer, CaseFacts& facts) {
   facts.rounds.back().answers[slot] = answer;
   if (!variable.lasts_with_vehicle) return;
@@ -296,7 +297,8 @@ std::vector<Outcome> outcomes(const Reasoner& reasoner, const CaseFacts& facts,
       set_answer(variable, slot, a, then);
       const Ranking after = rank(reasoner, then);
       const double singles = mass_of_singles(after);
-      // not_listed answers with the base rate, so how its share moves tells how often the answer comes.
+      // not_listed answers with the base rate, so how its share moves tells how often the answer
+      // comes.
       outcome.probability = variable.base[static_cast<std::size_t>(a)] * before.not_listed /
                             after.not_listed * singles / mass_of_singles(before);
       for (const int cause : causes)

@@ -30,9 +30,9 @@ struct NextSteps {
 NextSteps next_steps(const Reasoner& reasoner, const CaseFacts& facts, const Ranking& ranking,
                      const Offers& offers);
 
-// What each answer of a fact would do to the ranking: probabilities of `causes` after each answer, among the
-// single hypotheses. Exact, after repairs as well. Of a fact read per place it is the first place that
-// is not known yet; where all is known, as if it were not.
+// What each answer of a fact would do to the ranking: probabilities of `causes` after each answer,
+// among the single hypotheses. Exact, after repairs as well. Of a fact read per place it is the
+// first place that is not known yet; where all is known, as if it were not.
 struct Outcome {
   std::string answer;  // id
   std::string label;

@@ -9,9 +9,10 @@ namespace {
 
 const double kDecibans = 10.0 / std::log(10.0);
 
-// What a group rests on, in the order of facts and places. Of a fact of kind several only the answers that the
-// group speaks of.
-void tell_readings(const RuleBase& base, const GroupTable& group, const RoundFacts& round, ReasonWords& out) {
+// What a group rests on, in the order of facts and places. Of a fact of kind several only the
+// answers that the group speaks of.
+void tell_readings(const RuleBase& base, const GroupTable& group, const RoundFacts& round,
+                   ReasonWords& out) {
   for (const Reading& reading : round.readings) {
     if (reading.unsure) continue;
     const Fact& fact = base.facts[static_cast<std::size_t>(reading.fact)];
@@ -23,23 +24,29 @@ void tell_readings(const RuleBase& base, const GroupTable& group, const RoundFac
       mentioned = true;
       if (variable.answer < 0) continue;
       const std::size_t answer = static_cast<std::size_t>(variable.answer);
-      value += (value.empty() ? "" : ", ") + std::string(reading.answers[answer] == 1 ? "" : "not ") + fact.answers[answer].id;
+      value += (value.empty() ? "" : ", ") +
+               std::string(reading.answers[answer] == 1 ? "" : "not ") + fact.answers[answer].id;
     }
     if (!mentioned) continue;
     if (value.empty()) value = reading.text;
-    if (reading.place >= 0) value = places_of(fact.per)[static_cast<std::size_t>(reading.place)] + " " + value;
+    if (reading.place >= 0)
+      value = places_of(fact.per)[static_cast<std::size_t>(reading.place)] + " " + value;
     if (fact.limit >= 0)
-      value += reading.answers[0] == 1 ? " (bad)" : reading.answers[0] == 0 ? " (good)" : " (between the limits)";
+      value += reading.answers[0] == 1   ? " (bad)"
+               : reading.answers[0] == 0 ? " (good)"
+                                         : " (between the limits)";
     out.facts.push_back(fact.id);
     out.values.push_back(value);
   }
 }
 
 // The rules that decided the sign of the weight, and the sentence for it.
-void explain(const RuleBase& base, const GroupTable& group, const Answers& answers, double weight, Units units, ReasonWords& out) {
+void explain(const RuleBase& base, const GroupTable& group, const Answers& answers, double weight,
+             Units units, ReasonWords& out) {
   std::vector<int> were_true, were_not;
   for (const GroupRule& rule : group.rules) {
-    const Truth truth = truth_somewhere(base, base.rules[static_cast<std::size_t>(rule.rule)].when, answers);
+    const Truth truth =
+        truth_somewhere(base, base.rules[static_cast<std::size_t>(rule.rule)].when, answers);
     const bool agrees = (rule.log_ratio > 0.0) == (weight > 0.0);
     if (truth == Truth::yes && agrees) were_true.push_back(rule.rule);
     if (truth == Truth::no && !agrees) were_not.push_back(rule.rule);
@@ -47,22 +54,27 @@ void explain(const RuleBase& base, const GroupTable& group, const Answers& answe
   if (!were_true.empty()) {
     out.rules = were_true;
     for (const int r : were_true)
-      out.because += (out.because.empty() ? "" : " ") + base.rules[static_cast<std::size_t>(r)].because;
+      out.because +=
+          (out.because.empty() ? "" : " ") + base.rules[static_cast<std::size_t>(r)].because;
   } else if (!were_not.empty()) {
     out.rules = were_not;
     std::string absent;
     for (const int r : were_not)
-      absent += (absent.empty() ? "" : "; or ") + base.words(base.rules[static_cast<std::size_t>(r)].when, units);
-    out.because = (weight < 0.0 ? "More usual would be: " : "Absent, which would speak against it: ") + absent + ".";
+      absent += (absent.empty() ? "" : "; or ") +
+                base.words(base.rules[static_cast<std::size_t>(r)].when, units);
+    out.because =
+        (weight < 0.0 ? "More usual would be: " : "Absent, which would speak against it: ") +
+        absent + ".";
   } else if (!group.needs.empty()) {
     out.because = "The vehicle has what this cause needs.";
   } else {
-    out.because = std::string("These answers go together ") + (weight < 0.0 ? "less" : "more") + " often with this cause.";
+    out.because = std::string("These answers go together ") + (weight < 0.0 ? "less" : "more") +
+                  " often with this cause.";
   }
 }
 
-// Natural logarithms of the values of groups for what is known; the rows of single variables, which all causes
-// share, are made once.
+// Natural logarithms of the values of groups for what is known; the rows of single variables, which
+// all causes share, are made once.
 class GroupLogs {
  public:
   GroupLogs(const AnswerModel& model, const Answers& answers) : model_(model), answers_(answers) {
@@ -77,7 +89,8 @@ class GroupLogs {
 
   // Of a group of `present`; exactly 0 where nothing in it is known.
   double of(int present, const GroupTable& group) const {
-    if (!group.single()) return model_.anything_known(group, answers_) ? std::log(model_.value(group, answers_)) : 0.0;
+    if (!group.single())
+      return model_.anything_known(group, answers_) ? std::log(model_.value(group, answers_)) : 0.0;
     const double* known = rows_[static_cast<std::size_t>(group.variables[0])];
     return known ? known[present] : 0.0;
   }
@@ -85,7 +98,8 @@ class GroupLogs {
  private:
   const double* row(int variable) {
     const Variable& v = model_.base().variables[static_cast<std::size_t>(variable)];
-    if (v.slots == 1) return model_.log_row(variable, answers_[static_cast<std::size_t>(v.first_slot)]);
+    if (v.slots == 1)
+      return model_.log_row(variable, answers_[static_cast<std::size_t>(v.first_slot)]);
     std::vector<double>& room = rooms_[static_cast<std::size_t>(variable)];
     model_.known_row(variable, answers_, room);
     for (double& value : room) value = value == 1.0 ? 0.0 : std::log(value);
@@ -101,8 +115,12 @@ class GroupLogs {
 // What one round says of each cause. Later rounds are weighed given what is known of the vehicle.
 class RoundWeights {
  public:
-  RoundWeights(const Reasoner& reasoner, const CaseFacts& facts, std::size_t round, const GroupLogs& vehicle)
-      : reasoner_(reasoner), round_(round), seen_(reasoner.answers(), facts.rounds[round].answers), vehicle_(vehicle) {
+  RoundWeights(const Reasoner& reasoner, const CaseFacts& facts, std::size_t round,
+               const GroupLogs& vehicle)
+      : reasoner_(reasoner),
+        round_(round),
+        seen_(reasoner.answers(), facts.rounds[round].answers),
+        vehicle_(vehicle) {
     for (const Provider* provider : reasoner.providers())
       said_.push_back(provider->weigh(reasoner.base(), facts, round));
   }
@@ -114,12 +132,14 @@ class RoundWeights {
       const double before = round_ > 0 ? vehicle_.of(present, groups[g]) : 0.0;
       if (std::isinf(before)) continue;  // cannot be on this vehicle: said in the first round
       const double weight = seen_.of(present, groups[g]) - before;
-      if (weight != 0.0) out.push_back({round_, present, static_cast<int>(g), nullptr, kDecibans * weight});
+      if (weight != 0.0)
+        out.push_back({round_, present, static_cast<int>(g), nullptr, kDecibans * weight});
     }
     if (present != cause) return;
     for (std::size_t p = 0; p < said_.size(); ++p)
       if (!said_[p].facts.empty() && said_[p].by_cause[static_cast<std::size_t>(cause)] != 0.0)
-        out.push_back({round_, cause, -1, reasoner_.providers()[p], kDecibans * said_[p].by_cause[static_cast<std::size_t>(cause)]});
+        out.push_back({round_, cause, -1, reasoner_.providers()[p],
+                       kDecibans * said_[p].by_cause[static_cast<std::size_t>(cause)]});
   }
 
  private:
@@ -130,16 +150,21 @@ class RoundWeights {
   std::vector<ProviderWeights> said_;
 };
 
-std::vector<Reasons> reasons_of(const Reasoner& reasoner, const CaseFacts& facts, int first, int last) {
+std::vector<Reasons> reasons_of(const Reasoner& reasoner, const CaseFacts& facts, int first,
+                                int last) {
   std::vector<Reasons> out;
   for (int cause = first; cause < last; ++cause)
-    out.push_back({cause, (reasoner.log_prior(cause) - reasoner.log_prior_not_listed()) * kDecibans, {}});
+    out.push_back(
+        {cause, (reasoner.log_prior(cause) - reasoner.log_prior_not_listed()) * kDecibans, {}});
   const std::vector<std::vector<char>> present = present_by_round(reasoner.base(), facts);
   const GroupLogs vehicle(reasoner.answers(), facts.vehicle);
   for (std::size_t r = 0; r < facts.rounds.size(); ++r) {
     const RoundWeights weights(reasoner, facts, r, vehicle);
     for (Reasons& of : out)
-      weights.add(of.cause, present[r][static_cast<std::size_t>(of.cause)] ? of.cause : reasoner.base().nothing_left(), of.evidence);
+      weights.add(of.cause,
+                  present[r][static_cast<std::size_t>(of.cause)] ? of.cause
+                                                                 : reasoner.base().nothing_left(),
+                  of.evidence);
   }
   return out;
 }
@@ -154,7 +179,8 @@ std::vector<Reasons> all_reasons(const Reasoner& reasoner, const CaseFacts& fact
   return reasons_of(reasoner, facts, 0, reasoner.base().nothing_left());
 }
 
-ReasonWords words_of(const Reasoner& reasoner, const CaseFacts& facts, const Reasons& of, const Reason& reason, Units units) {
+ReasonWords words_of(const Reasoner& reasoner, const CaseFacts& facts, const Reasons& of,
+                     const Reason& reason, Units units) {
   const RuleBase& base = reasoner.base();
   const RoundFacts& round = facts.rounds[reason.round];
   ReasonWords out;
@@ -169,10 +195,13 @@ ReasonWords words_of(const Reasoner& reasoner, const CaseFacts& facts, const Rea
         }
     return out;
   }
-  const GroupTable& group = reasoner.answers().groups(reason.cause)[static_cast<std::size_t>(reason.group)];
+  const GroupTable& group =
+      reasoner.answers().groups(reason.cause)[static_cast<std::size_t>(reason.group)];
   tell_readings(base, group, round, out);
-  if (std::isinf(reason.weight_decibans)) out.because = "It cannot be on this vehicle.";
-  else explain(base, group, round.answers, reason.weight_decibans, units, out);
+  if (std::isinf(reason.weight_decibans))
+    out.because = "It cannot be on this vehicle.";
+  else
+    explain(base, group, round.answers, reason.weight_decibans, units, out);
   return out;
 }
 

@@ -14,8 +14,8 @@ namespace perrev {
 
 struct Reason {
   std::size_t round = 0;
-  int cause = -1;               // whose group it is: the cause, or nothing_left after its repair
-  int group = -1;               // of AnswerModel::groups(cause); -1 for a provider
+  int cause = -1;  // whose group it is: the cause, or nothing_left after its repair
+  int group = -1;  // of AnswerModel::groups(cause); -1 for a provider
   const Provider* provider = nullptr;
   double weight_decibans = 0.0;
 };
@@ -37,7 +37,8 @@ struct ReasonWords {
   std::vector<int> rules;
   std::string because;
 };
-ReasonWords words_of(const Reasoner& reasoner, const CaseFacts& facts, const Reasons& of, const Reason& reason, Units units = Units::us);
+ReasonWords words_of(const Reasoner& reasoner, const CaseFacts& facts, const Reasons& of,
+                     const Reason& reason, Units units = Units::us);
 
 enum class CauseState { confirmed, likely, open, excluded };
 std::string name_of(CauseState state);

@@ -16,6 +16,8 @@ namespace fs = std::filesystem;
 
 Ran run_perrev(const std::vector<std::string>& arguments, const std::string& input) {
   ::signal(SIGPIPE, SIG_IGN);
+  // Tests leave the user's cache alone; kept_trees_test names a folder of its own.
+  ::setenv("PERREV_CACHE", "off", 0);
   int in[2], out[2], err[2];
   if (::pipe(in) != 0 || ::pipe(out) != 0 || ::pipe(err) != 0) return {};
   const pid_t child = ::fork();
