@@ -13,7 +13,8 @@ namespace fs = std::filesystem;
 
 namespace {
 
-constexpr const char* kSignature = "perrev trees 1\n";  // another number for another form of the bytes
+constexpr const char* kSignature =
+    "perrev trees 1\n";  // another number for another form of the bytes
 constexpr std::size_t kLargestKept = 64u << 20;
 
 std::string folder() {
@@ -39,7 +40,8 @@ std::string as_line(std::size_t number) { return std::to_string(number) + "\n"; 
 bool take_number(std::string_view& from, std::size_t& out) {
   const std::size_t end = from.find('\n');
   if (end == 0 || end > 12 || from.find_first_not_of("0123456789") != end) return false;
-  out = static_cast<std::size_t>(std::strtoull(std::string(from.substr(0, end)).c_str(), nullptr, 10));
+  out = static_cast<std::size_t>(
+      std::strtoull(std::string(from.substr(0, end)).c_str(), nullptr, 10));
   from.remove_prefix(end + 1);
   return true;
 }
@@ -54,7 +56,8 @@ std::optional<std::vector<YamlNode>> kept_trees(const std::vector<SourceFile>& f
   const auto text = read_file(where + "/" + name_for(digest), kLargestKept);
   if (!text) return std::nullopt;
   const std::string start = kSignature + hex_digits(digest) + "\n";
-  if (text->size() < start.size() + 17 || text->compare(0, start.size(), start) != 0) return std::nullopt;
+  if (text->size() < start.size() + 17 || text->compare(0, start.size(), start) != 0)
+    return std::nullopt;
   std::string_view left = std::string_view(*text).substr(start.size());
   const std::string_view body = left.substr(17);
   if (left.substr(0, 17) != hex_digits(digest_of(body)) + "\n") return std::nullopt;
@@ -88,8 +91,8 @@ void keep_trees(const std::vector<ParsedFile>& files) {
   fs::permissions(where, fs::perms::owner_all, ignored);
   for (const auto& entry : fs::directory_iterator(where, ignored))
     if (entry.path().filename().string().rfind("trees-", 0) == 0) fs::remove(entry.path(), ignored);
-  (void)write_file(where + "/" + name_for(digest),
-                   kSignature + hex_digits(digest) + "\n" + hex_digits(digest_of(body)) + "\n" + body);
+  (void)write_file(where + "/" + name_for(digest), kSignature + hex_digits(digest) + "\n" +
+                                                       hex_digits(digest_of(body)) + "\n" + body);
 }
 
 }  // namespace perrev

@@ -57,8 +57,8 @@ std::vector<SourceFile> read_largest_first(const std::string& folder,
     else
       files.push_back({name, path, std::move(text).value()});
   }
-  std::stable_sort(files.begin(), files.end(), [](const SourceFile& a, const SourceFile& b) {
-    return a.text.size() > b.text.size();
+  std::sort(files.begin(), files.end(), [](const SourceFile& a, const SourceFile& b) {
+    return a.text.size() != b.text.size() ? a.text.size() > b.text.size() : a.name < b.name;
   });
   return files;
 }
@@ -67,7 +67,8 @@ std::vector<ParsedFile> parse_side_by_side(std::vector<SourceFile> files) {
   std::vector<std::optional<ParsedFile>> parsed(files.size());
   std::atomic<std::size_t> next{0};
   const auto work = [&] {
-    for (std::size_t i = next++; i < files.size(); i = next++) parsed[i] = parse_file(std::move(files[i]));
+    for (std::size_t i = next++; i < files.size(); i = next++)
+      parsed[i] = parse_file(std::move(files[i]));
   };
   std::thread helper(work);
   work();

@@ -158,7 +158,8 @@ Result<RuleBase, Problems> build_rule_base(std::vector<ParsedFile> files) {
   });
   Loader loader;
   std::uint64_t digest = digest_of("rules");
-  for (const ParsedFile& file : files) digest = digest_of(file.source.text, digest_of(file.source.name, digest));
+  for (const ParsedFile& file : files)
+    digest = digest_of(file.source.text, digest_of(file.source.name, digest));
   loader.base.digest = hex_digits(digest);
   const std::vector<const ParsedFile*> sound = sound_files(files, loader);
   tell_missing(files, loader);

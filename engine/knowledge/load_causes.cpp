@@ -45,7 +45,9 @@ void Loader::strengths(const FileReader& reader, const YamlNode& root) {
   const Record record(reader, root, strengths_fields(), "strengths.yaml", root.line, root.column);
   if (const YamlNode* node = record.node("strengths"))
     numbers_of(reader, *node, 1.0, kMostRatio, "odds ratio",
-               [&](const std::string& word, double ratio) { strengths_.push_back({word, std::log(ratio)}); });
+               [&](const std::string& word, double ratio) {
+                 strengths_.push_back({word, std::log(ratio)});
+               });
   if (const YamlNode* node = record.node("usual_words"))
     numbers_of(reader, *node, 0.0, kMostUsual, "rate per thousand",
                [&](const std::string& word, double usual) { usual_words_[word] = usual; });

@@ -36,13 +36,14 @@ void Loader::rule(const FileReader& reader, const YamlNode& node) {
     reader.fault(node, subject + " says nothing", "for: {cause: strength} or against: {...}");
   for (std::size_t cause = 0; cause < found.size(); ++cause)
     if (found[cause].strength)
-      made.effects.push_back({static_cast<int>(cause), found[cause].log_ratio, found[cause].strength->word});
+      made.effects.push_back(
+          {static_cast<int>(cause), found[cause].log_ratio, found[cause].strength->word});
   base.rules.push_back(std::move(made));
 }
 
 // Within a rule the most particular name wins: `found` keeps how each cause was named.
-void Loader::effects(const FileReader& reader, const YamlNode& node, bool in_favour, const Rule& made,
-                     std::vector<Named>& found) {
+void Loader::effects(const FileReader& reader, const YamlNode& node, bool in_favour,
+                     const Rule& made, std::vector<Named>& found) {
   if (node.kind != YamlNode::Kind::mapping || node.members.empty())
     return reader.fault(node, "expected causes and strengths", "{cause: strong}");
   for (const YamlMember& member : node.members) {
@@ -57,13 +58,15 @@ void Loader::effects(const FileReader& reader, const YamlNode& node, bool in_fav
     }
     const auto family = family_by_id_.find(member.key);
     const bool itself = family == family_by_id_.end();
-    const std::vector<int> meant = itself ? named_itself(reader, member) : family_members(reader, member, family->second);
+    const std::vector<int> meant =
+        itself ? named_itself(reader, member) : family_members(reader, member, family->second);
     if (strength == strengths_.end()) continue;
     const double log_ratio = in_favour ? strength->log_ratio : -strength->log_ratio;
     for (const int cause : meant) {
       Named& earlier = found[static_cast<std::size_t>(cause)];
       if (earlier.strength && earlier.itself == itself) {
-        reader.fault(member.line, member.column, "rule '" + made.id + "' speaks twice about '" + member.key + "'",
+        reader.fault(member.line, member.column,
+                     "rule '" + made.id + "' speaks twice about '" + member.key + "'",
                      "either for or against");
         break;
       }
@@ -72,13 +75,16 @@ void Loader::effects(const FileReader& reader, const YamlNode& node, bool in_fav
   }
 }
 
-std::vector<int> Loader::family_members(const FileReader& reader, const YamlMember& member, int family) {
+std::vector<int> Loader::family_members(const FileReader& reader, const YamlMember& member,
+                                        int family) {
   std::vector<int> meant;
   for (std::size_t c = 0; c < base.causes.size(); ++c)
     if (base.causes[c].family == family) meant.push_back(static_cast<int>(c));
   const auto has_family = [](const Cause& cause) { return cause.family >= 0; };
-  if (meant.empty() && whole("causes/") && std::all_of(base.causes.begin(), base.causes.end(), has_family))
-    reader.fault(member.line, member.column, "no cause is of the family '" + member.key + "'", "a family with causes");
+  if (meant.empty() && whole("causes/") &&
+      std::all_of(base.causes.begin(), base.causes.end(), has_family))
+    reader.fault(member.line, member.column, "no cause is of the family '" + member.key + "'",
+                 "a family with causes");
   return meant;
 }
 

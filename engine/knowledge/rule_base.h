@@ -78,8 +78,8 @@ struct Fact {
   bool together_any = false;
   Per per = Per::vehicle_case;
   bool lasts_with_vehicle = false;
-  bool after_repair = false;        // asked only once a repair was done
-  Condition asked_if;  // asked unless this is known to be false
+  bool after_repair = false;  // asked only once a repair was done
+  Condition asked_if;         // asked unless this is known to be false
   AnswerSet clear = 0;
   std::optional<StopRule> stop;
   int limit = -1;           // index into limits

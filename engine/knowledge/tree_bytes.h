@@ -1,7 +1,8 @@
 // A parsed tree as bytes and back, so that a caller may keep what took long to parse.
 //
-// The bytes are this program's own and of no lasting format: `from_bytes` gives nothing for bytes that are not
-// exactly one whole tree, whatever they are, in time and memory bounded by their number.
+// The bytes are this program's own and of no lasting format: `from_bytes` gives nothing for bytes
+// that are not exactly one whole tree, whatever they are, in time and memory bounded by their
+// number.
 #pragma once
 
 #include <cstdint>

@@ -153,7 +153,8 @@ double AnswerModel::log_weight(int cause, const Answers& answers) const {
   return log_weights(answers)[static_cast<std::size_t>(cause)];
 }
 
-const double* AnswerModel::known_row(int variable, const Answers& answers, std::vector<double>& room) const {
+const double* AnswerModel::known_row(int variable, const Answers& answers,
+                                     std::vector<double>& room) const {
   const Variable& v = base_->variables[static_cast<std::size_t>(variable)];
   if (v.slots == 1) return row(variable, answers[static_cast<std::size_t>(v.first_slot)]);
   room.assign(width_, 0.0);
@@ -182,8 +183,10 @@ std::vector<double> AnswerModel::log_weights(const Answers& answers) const {
     }
   }
   for (const GroupRef& joint : joint_groups_) {
-    const GroupTable& group = groups_[static_cast<std::size_t>(joint.cause)][static_cast<std::size_t>(joint.group)];
-    if (anything_known(group, answers)) out[static_cast<std::size_t>(joint.cause)] += std::log(value(group, answers));
+    const GroupTable& group =
+        groups_[static_cast<std::size_t>(joint.cause)][static_cast<std::size_t>(joint.group)];
+    if (anything_known(group, answers))
+      out[static_cast<std::size_t>(joint.cause)] += std::log(value(group, answers));
   }
   return out;
 }

@@ -65,8 +65,8 @@ class AnswerModel {
   // The same for every cause, and for nothing_left at the end.
   std::vector<double> log_weights(const Answers& answers) const;
 
-  // Most groups are of one variable. Their values stand in rows over all causes (nothing_left last), one
-  // row an answer; 1 for a cause whose rules do not speak of the variable alone.
+  // Most groups are of one variable. Their values stand in rows over all causes (nothing_left
+  // last), one row an answer; 1 for a cause whose rules do not speak of the variable alone.
   const double* row(int variable, int answer) const {
     return rows_.data() + row_at_[static_cast<std::size_t>(variable)] +
            static_cast<std::size_t>(answer) * width_;
@@ -76,7 +76,8 @@ class AnswerModel {
     return log_rows_.data() + row_at_[static_cast<std::size_t>(variable)] +
            static_cast<std::size_t>(answer) * width_;
   }
-  // The row of what is known of a variable: of its answer, or the mean over its places (made in `room`).
+  // The row of what is known of a variable: of its answer, or the mean over its places (made in
+  // `room`).
   const double* known_row(int variable, const Answers& answers, std::vector<double>& room) const;
   // The groups of more than one variable.
   struct GroupRef {
@@ -93,7 +94,7 @@ class AnswerModel {
   std::vector<std::vector<GroupTable>> groups_;
   std::vector<std::vector<int>> group_of_;
   std::vector<GroupRef> joint_groups_;
-  std::size_t width_ = 0;  // causes and nothing_left
+  std::size_t width_ = 0;            // causes and nothing_left
   std::vector<std::size_t> row_at_;  // by variable
   std::vector<double> rows_, log_rows_;
 };

@@ -3,10 +3,10 @@
 // A check is done when each fact it learns has a value or is unsure in this round, or when it was
 // entered as not possible. It is offered when it is not done, some edge to it has its source done
 // and its condition true (unknown is not true), its asked_if is not known to be false, and the shop
-// has the equipment. A gate is passed only when each of its facts is clear in this round: it has its
-// clear answer, or the bay has entered a clear answer of the fact that lifts its stop; unknown and
-// unsure do not pass by themselves. While a stop holds, nothing that moves is offered, whatever the
-// path says.
+// has the equipment. A gate is passed only when each of its facts is clear in this round: it has
+// its clear answer, or the bay has entered a clear answer of the fact that lifts its stop; unknown
+// and unsure do not pass by themselves. While a stop holds, nothing that moves is offered, whatever
+// the path says.
 #pragma once
 
 #include <vector>

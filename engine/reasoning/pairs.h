@@ -3,16 +3,16 @@
 // For a pair the groups of both members join into components that share variables.
 //   - A component of one variable with two answers whose fact says `together: any`:
 //         P(yes) = 1 - (1 - p)(1 - q) / (1 - min(b, p, q)).
-//     Read per wheel, axle or shaft, each of the two faults sits at a place of its own choosing: where both sit the
-//     formula holds, where one sits its own rate, elsewhere the base rate.
+//     Read per wheel, axle or shaft, each of the two faults sits at a place of its own choosing:
+//     where both sit the formula holds, where one sits its own rate, elsewhere the base rate.
 //   - Every other component: the mean of the members' tables over the component.
-// An answer that is impossible for one member is impossible for the pair, and the table is normalised
-// again. What a member's rules do not speak of has its base rate. Causes whose needs leave no answer that both
-// can have are never a pair. Values are relative to `not_listed`.
+// An answer that is impossible for one member is impossible for the pair, and the table is
+// normalised again. What a member's rules do not speak of has its base rate. Causes whose needs
+// leave no answer that both can have are never a pair. Values are relative to `not_listed`.
 //
-// Nearly all components are of one variable. They are worked out for all pairs of a row at once, from the
-// rows of AnswerModel; the few joint components are worked out pair by pair, and what the rows had counted
-// for their variables is divided out.
+// Nearly all components are of one variable. They are worked out for all pairs of a row at once,
+// from the rows of AnswerModel; the few joint components are worked out pair by pair, and what the
+// rows had counted for their variables is divided out.
 #pragma once
 
 #include <cstdint>
@@ -37,20 +37,24 @@ class PairModel {
   // Natural logarithm of P(known | pair) / P(known | not listed), for all pairs in their order.
   // `log_single` holds the weights of the causes for the same answers: a pair with an impossible
   // member is impossible.
-  std::vector<double> log_weights(const Answers& answers, const std::vector<double>& log_single) const;
+  std::vector<double> log_weights(const Answers& answers,
+                                  const std::vector<double>& log_single) const;
 
  private:
   // How one variable combines where both members' rules speak of it alone, or not at all.
   struct Plain {
-    bool any = false;                  // together: any
-    bool placed = false;               // any, read per wheel, axle or shaft
-    bool needs = false;                // some cause needs an answer of it
-    std::vector<double> no;            // any: P(no | cause)
-    std::vector<double> inverse;       // any: 1 / (1 - min(b, P(yes | cause)))
-    std::vector<double> inverse_mass;  // needs, not any: causes x causes, 1 / (sum of the members' masses)
-    std::vector<double> silent_mass;   // needs, not any: the same beside a cause that says and needs nothing
-    std::vector<char> speaks;          // whether the cause's rules say or need something of it
-    // By answer and cause, where it is not read per place: 1 / the value beside a cause that says nothing.
+    bool any = false;             // together: any
+    bool placed = false;          // any, read per wheel, axle or shaft
+    bool needs = false;           // some cause needs an answer of it
+    std::vector<double> no;       // any: P(no | cause)
+    std::vector<double> inverse;  // any: 1 / (1 - min(b, P(yes | cause)))
+    std::vector<double>
+        inverse_mass;  // needs, not any: causes x causes, 1 / (sum of the members' masses)
+    std::vector<double>
+        silent_mass;  // needs, not any: the same beside a cause that says and needs nothing
+    std::vector<char> speaks;  // whether the cause's rules say or need something of it
+    // By answer and cause, where it is not read per place: 1 / the value beside a cause that says
+    // nothing.
     std::vector<std::vector<double>> over;
   };
   // A variable that is known, with the row of values of what is known.
@@ -59,7 +63,8 @@ class PairModel {
     int answer = 0;  // of the first place
     const double* row = nullptr;
     const double* over = nullptr;  // 1 / the value beside a cause whose rules say nothing of it
-    double no = 0.0, yes = 0.0, open = 0.0;  // any, read per place: how many places answered so, or not at all
+    double no = 0.0, yes = 0.0,
+           open = 0.0;  // any, read per place: how many places answered so, or not at all
   };
   // The joint components of all pairs lie in flat lists; a part of one is [begin, end).
   struct Span {
@@ -68,7 +73,8 @@ class PairModel {
   // One group of a member's part of a joint component, under the other member's needs.
   struct Term {
     int variable = -1;  // of a single group that no need touches
-    int joint = -1;     // of a joint group that no need touches: index into AnswerModel::joint_groups()
+    int joint =
+        -1;  // of a joint group that no need touches: index into AnswerModel::joint_groups()
     int group = 0;
     Span masks;
   };
@@ -91,13 +97,15 @@ class PairModel {
     std::vector<int> known_at;         // by variable; -1 when nothing is known of it
     std::vector<double> joint_values;  // of AnswerModel::joint_groups()
     std::vector<std::vector<double>> rooms, over_rooms;
-    std::vector<double> silent;  // by cause: its value beside a cause that says nothing of anything known
+    std::vector<double>
+        silent;  // by cause: its value beside a cause that says nothing of anything known
   };
 
   bool possible(std::size_t first, std::size_t second, std::size_t joints) const;
   void make_plain(int variable);
   void join(int first, int second);
-  Side add_side(int cause, const std::vector<int>& groups, int other, const std::vector<int>& other_groups);
+  Side add_side(int cause, const std::vector<int>& groups, int other,
+                const std::vector<int>& other_groups);
   double any_value(int variable, int answer, double first_yes, double second_yes) const;
   double plain_value(const Known& known, std::size_t first, std::size_t second) const;
   double side_value(const Side& side, const Ready& ready, const Answers& answers) const;
@@ -116,8 +124,8 @@ class PairModel {
   std::vector<Term> terms_;
   std::vector<GroupMask> masks_;
   std::vector<Bare> bare_;
-  std::vector<Plain> plain_;  // by variable
-  std::vector<std::size_t> needed_;  // variables that some cause needs an answer of
+  std::vector<Plain> plain_;                    // by variable
+  std::vector<std::size_t> needed_;             // variables that some cause needs an answer of
   std::vector<std::vector<int>> joint_groups_;  // by cause: its groups of more than one variable
   std::vector<std::vector<int>> joint_at_;  // by cause and group: index into joint_groups(), or -1
 };

@@ -160,7 +160,8 @@ Ranking rank(const Reasoner& reasoner, const CaseFacts& facts) {
   std::sort(out.causes.begin(), out.causes.end(), [&](const Ranked& x, const Ranked& y) {
     if (confirmed(x) != confirmed(y)) return confirmed(x);
     if (x.probability != y.probability) return x.probability > y.probability;
-    return base.causes[static_cast<std::size_t>(x.cause)].id < base.causes[static_cast<std::size_t>(y.cause)].id;
+    return base.causes[static_cast<std::size_t>(x.cause)].id <
+           base.causes[static_cast<std::size_t>(y.cause)].id;
   });
   std::sort(out.pairs.begin(), out.pairs.end(), [&](const RankedPair& x, const RankedPair& y) {
     if (x.probability != y.probability) return x.probability > y.probability;

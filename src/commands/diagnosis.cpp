@@ -69,13 +69,16 @@ std::string cause_line(const RuleBase& base, const CaseFacts& facts, const Ranke
   return left + right + "\n";
 }
 
-std::string reasons_text(const Reasoner& reasoner, const CaseFacts& facts, int cause, bool all, Units units) {
+std::string reasons_text(const Reasoner& reasoner, const CaseFacts& facts, int cause, bool all,
+                         Units units) {
   const Reasons reasons = reasons_for(reasoner, facts, cause);
   std::vector<const Reason*> ordered;
   for (const Reason& reason : reasons.evidence)
     if (all || std::abs(reason.weight_decibans) >= kLeastWeightShown) ordered.push_back(&reason);
-  std::stable_sort(ordered.begin(), ordered.end(), [](const Reason* a, const Reason* b) {
-    return std::abs(a->weight_decibans) > std::abs(b->weight_decibans);
+  // They stand in one list, so that equal weights keep the order of the facts.
+  std::sort(ordered.begin(), ordered.end(), [](const Reason* a, const Reason* b) {
+    const double x = std::abs(a->weight_decibans), y = std::abs(b->weight_decibans);
+    return x != y ? x > y : a < b;
   });
   std::string out;
   const std::size_t most = all ? ordered.size() : std::min(ordered.size(), kReasonsShown);
@@ -86,7 +89,8 @@ std::string reasons_text(const Reasoner& reasoner, const CaseFacts& facts, int c
     out += wrapped(weight + "  " + words.because + " [" + read_as(words) + "]", indent, 12);
   }
   if (all) out += wrapped("prior " + signed_number(reasons.prior_decibans), 6, 12);
-  if (most < ordered.size()) out += "            and " + std::to_string(ordered.size() - most) + " smaller\n";
+  if (most < ordered.size())
+    out += "            and " + std::to_string(ordered.size() - most) + " smaller\n";
   return out;
 }
 
@@ -96,8 +100,9 @@ std::string repairs_text(const RuleBase& base, const CaseFacts& facts) {
   for (const int c : facts.verdicts) {
     const Cause& cause = cause_of(base, c);
     const Repair& repair = base.repairs[static_cast<std::size_t>(cause.repair)];
-    out += wrapped("Repair: " + repair.what + " (" + show_number(repair.minutes) + " minutes)", 4, 6) +
-           wrapped("Proof: " + cause.proof, 4, 6);
+    out +=
+        wrapped("Repair: " + repair.what + " (" + show_number(repair.minutes) + " minutes)", 4, 6) +
+        wrapped("Proof: " + cause.proof, 4, 6);
     for (const std::string& caution : {repair.caution, cause.caution})
       if (!caution.empty()) out += wrapped("Caution: " + caution, 4, 6);
   }
@@ -144,15 +149,17 @@ Json to_json(const Reasoner& reasoner, const CaseFile& file, const CaseFacts& fa
     for (const Reason& reason : reasons.evidence) {
       const ReasonWords words = words_of(reasoner, facts, reasons, reason);
       Json rules = Json::array();
-      for (const int rule : words.rules) rules.push_back(base.rules[static_cast<std::size_t>(rule)].id);
+      for (const int rule : words.rules)
+        rules.push_back(base.rules[static_cast<std::size_t>(rule)].id);
       const bool never = std::isinf(reason.weight_decibans);
-      evidence.push_back({{"round", reason.round + 1},
-                          {"facts", words.facts},
-                          {"values", words.values},
-                          {"rules", rules},
-                          {"provider", reason.provider ? Json(reason.provider->name()) : Json(nullptr)},
-                          {"weight_decibans", never ? Json(nullptr) : Json(reason.weight_decibans)},
-                          {"because", words.because}});
+      evidence.push_back(
+          {{"round", reason.round + 1},
+           {"facts", words.facts},
+           {"values", words.values},
+           {"rules", rules},
+           {"provider", reason.provider ? Json(reason.provider->name()) : Json(nullptr)},
+           {"weight_decibans", never ? Json(nullptr) : Json(reason.weight_decibans)},
+           {"because", words.because}});
     }
     out["ranking"].push_back({{"cause", cause_of(base, ranked.cause).id},
                               {"name", cause_of(base, ranked.cause).name},
@@ -185,8 +192,12 @@ Json to_json(const Reasoner& reasoner, const CaseFile& file, const CaseFacts& fa
   out["repairs"] = Json::array();
   for (const int c : facts.verdicts) {
     const Repair& repair = base.repairs[static_cast<std::size_t>(cause_of(base, c).repair)];
-    out["repairs"].push_back({{"cause", cause_of(base, c).id}, {"repair", repair.id}, {"what", repair.what}, {"minutes", repair.minutes},
-                              {"proof", cause_of(base, c).proof}, {"caution", repair.caution}});
+    out["repairs"].push_back({{"cause", cause_of(base, c).id},
+                              {"repair", repair.id},
+                              {"what", repair.what},
+                              {"minutes", repair.minutes},
+                              {"proof", cause_of(base, c).proof},
+                              {"caution", repair.caution}});
   }
   out["next"] = Json::array();
   for (const NextCheck& next : diagnosis.next.checks) {
@@ -210,8 +221,9 @@ std::string stops_text(const RuleBase& base, const CaseFacts& facts) {
   for (const StopState& state : facts.stops) {
     if (state.lifted) continue;
     const StopRule& stop = *fact_of(base, state.fact).stop;
-    out += wrapped("STOP: " + stop.reason, 0, 6) + wrapped(stop.caution, 6, 6) +
-           wrapped("Lifted only when the bay can answer: " + fact_of(base, stop.cleared_by).ask, 6, 6);
+    out +=
+        wrapped("STOP: " + stop.reason, 0, 6) + wrapped(stop.caution, 6, 6) +
+        wrapped("Lifted only when the bay can answer: " + fact_of(base, stop.cleared_by).ask, 6, 6);
   }
   return out;
 }
@@ -273,8 +285,9 @@ std::string to_text(const Reasoner& reasoner, const CaseFile& file, const CaseFa
     if (!check.caution.empty()) out += wrapped("Caution: " + check.caution, 4, 4);
   }
   if (listed == 0)
-    out += facts.verdicts.empty() ? "    Nothing that this shop can check would tell more: refer it.\n"
-                                  : "    No further check would tell more.\n";
+    out += facts.verdicts.empty()
+               ? "    Nothing that this shop can check would tell more: refer it.\n"
+               : "    No further check would tell more.\n";
   return out;
 }
 

@@ -1,5 +1,5 @@
-// How long loading, ranking and choosing the next check take. Ratios within one run are what counts; absolute
-// times belong to the machine.
+// How long loading, ranking and choosing the next check take. Ratios within one run are what
+// counts; absolute times belong to the machine.
 //
 //     bash tests/run.sh -DPERREV_SPEED=ON && build/tests/speed/perrev_speed
 #include <benchmark/benchmark.h>
@@ -71,27 +71,42 @@ CaseFacts facts_or_die(const CaseFile& file) {
 
 // A rule base of `causes` causes, as many facts and three rules a cause.
 std::vector<SourceFile> made_up_rules(int causes) {
-  std::string facts, cause_file, repairs = "nothing_here: {what: w, minutes: 1, parts: none, proof: p, cures: [c0",
-                                 rules, checks, edges = "gates: {}\nends: {verdict: {what: w}}\nedges:\n";
+  std::string facts, cause_file,
+      repairs = "nothing_here: {what: w, minutes: 1, parts: none, proof: p, cures: [c0", rules,
+      checks, edges = "gates: {}\nends: {verdict: {what: w}}\nedges:\n";
   for (int i = 0; i < causes; ++i) {
     const std::string n = std::to_string(i), next = std::to_string((i + 1) % causes);
     facts += "f" + n + ":\n  ask: Does it shake in the morning number " + n + "?\n  kind: one\n" +
-             "  answers: {a: First answer, b: Second answer, c: Third answer}\n  base: {a: 0.5, b: 0.3, c: 0.2}\n  asked_at: [write_up]\n";
-    cause_file += "c" + n + ":\n  name: Cause number " + n + "\n  family: all_of_them\n  usual: 5\n  repair: nothing_here\n" +
+             "  answers: {a: First answer, b: Second answer, c: Third answer}\n  base: {a: 0.5, b: "
+             "0.3, c: 0.2}\n  asked_at: [write_up]\n";
+    cause_file += "c" + n + ":\n  name: Cause number " + n +
+                  "\n  family: all_of_them\n  usual: 5\n  repair: nothing_here\n" +
                   "  proof: It is gone on the same road\n  shown_by: bay\n";
     if (i > 0) repairs += ", c" + n;
     for (const char* answer : {"a", "b", "c"})
-      rules += "- rule: r" + n + "_" + answer + "\n  when: {f" + n + ": " + answer + "}\n  for: {c" + n + ": strong}\n  against: {c" + next +
-               ": some}\n  because: That is what this cause does, and hardly any other one.\n  origin: common practice\n";
-    checks += "k" + n + ":\n  what: Ask question number " + n + "\n  by: write_up\n  learns: [f" + n + "]\n  minutes: 1\n";
+      rules += "- rule: r" + n + "_" + answer + "\n  when: {f" + n + ": " + answer +
+               "}\n  for: {c" + n + ": strong}\n  against: {c" + next +
+               ": some}\n  because: That is what this cause does, and hardly any other one.\n  "
+               "origin: common practice\n";
+    checks += "k" + n + ":\n  what: Ask question number " + n + "\n  by: write_up\n  learns: [f" +
+              n + "]\n  minutes: 1\n";
     edges += "  - {from: start, to: k" + n + "}\n  - {from: k" + n + ", to: verdict}\n";
   }
-  const auto file = [](const char* name, std::string text) { return SourceFile{name, name, std::move(text)}; };
-  return {file("facts.yaml", facts), file("causes/all.yaml", cause_file), file("repairs.yaml", repairs + "]}\n"),
-          file("evidence/all.yaml", rules), file("checks.yaml", checks), file("path.yaml", edges),
-          file("limits.yaml", "{}\n"), file("families.yaml", "all_of_them: {name: All}\n"),
+  const auto file = [](const char* name, std::string text) {
+    return SourceFile{name, name, std::move(text)};
+  };
+  return {file("facts.yaml", facts),
+          file("causes/all.yaml", cause_file),
+          file("repairs.yaml", repairs + "]}\n"),
+          file("evidence/all.yaml", rules),
+          file("checks.yaml", checks),
+          file("path.yaml", edges),
+          file("limits.yaml", "{}\n"),
+          file("families.yaml", "all_of_them: {name: All}\n"),
           file("shop.yaml", "setups: {}\nequipment: {}\n"),
-          file("strengths.yaml", "strengths: {some: 2.5, strong: 8}\nshares: {not_listed: 0.05, pairs: 0.1}\nlikely_from: 0.5\n")};
+          file("strengths.yaml",
+               "strengths: {some: 2.5, strong: 8}\nshares: {not_listed: 0.05, pairs: "
+               "0.1}\nlikely_from: 0.5\n")};
 }
 
 void load_made_up(benchmark::State& state) {

@@ -1,6 +1,5 @@
 // What `perrev diagnose` does with good and with bad input, seen from outside.
 #include <doctest/doctest.h>
-
 #include <sys/stat.h>
 
 #include <nlohmann/json.hpp>
@@ -39,24 +38,37 @@ TEST_CASE("bad input: one line that names the place, exit 2, nothing on stdout")
     std::string expected;
   };
   const std::vector<Row> rows = {
-      {"truncated", R"({"perrev_case": 1, "entries": [{"id": "1")", "case.json:1:42: error: the case breaks off here; check commas, quotes and brackets"},
-      {"empty", "", "case.json:1:1: error: the case breaks off here; check commas, quotes and brackets"},
-      {"not a case", "[]", "case.json: error: this is not a case; an object with \"perrev_case\": 1"},
+      {"truncated", R"({"perrev_case": 1, "entries": [{"id": "1")",
+       "case.json:1:42: error: the case breaks off here; check commas, quotes and brackets"},
+      {"empty", "",
+       "case.json:1:1: error: the case breaks off here; check commas, quotes and brackets"},
+      {"not a case", "[]",
+       "case.json: error: this is not a case; an object with \"perrev_case\": 1"},
       {"future version", R"({"perrev_case": 2, "entries": []})",
-       "case.json:/perrev_case: error: the case is of format version 2, newer than this program; a perrev that reads version 2"},
+       "case.json:/perrev_case: error: the case is of format version 2, newer than this program; a "
+       "perrev that reads version 2"},
       {"unknown fact", a_case(an_entry("1", R"("fact": "felt_att", "value": ["seat"])")),
        "case.json:/entries/0/fact: error: unknown fact \"felt_att\"; did you mean 'felt_at'?"},
-      {"value outside its answers", a_case(an_entry("1", R"("fact": "felt_at", "value": ["seet"])")),
-       "case.json:/entries/0/value: error: \"seet\" is no answer of 'felt_at'; did you mean 'seat'?"},
-      {"bare number", a_case(an_entry("1", R"("fact": "worst_speed", "value": "65")")), "case.json:/entries/0/value: error: "},
-      {"beyond the range", a_case(an_entry("1", R"("fact": "worst_speed", "value": "900 mph")")), "case.json:/entries/0/value: error: \"900 mph\" lies outside"},
+      {"value outside its answers",
+       a_case(an_entry("1", R"("fact": "felt_at", "value": ["seet"])")),
+       "case.json:/entries/0/value: error: \"seet\" is no answer of 'felt_at'; did you mean "
+       "'seat'?"},
+      {"bare number", a_case(an_entry("1", R"("fact": "worst_speed", "value": "65")")),
+       "case.json:/entries/0/value: error: "},
+      {"beyond the range", a_case(an_entry("1", R"("fact": "worst_speed", "value": "900 mph")")),
+       "case.json:/entries/0/value: error: \"900 mph\" lies outside"},
       {"two tires on one axle",
-       a_case(an_entry("1", R"("fact": "tire_size", "place": "left_front", "value": "205/55R16")") + "," +
-              an_entry("2", R"("fact": "tire_size", "place": "right_front", "value": "225/75R16")")),
-       "case.json:/entries/1/value: error: the tires 205/55R16 and 225/75R16 do not fit one front axle; two tires of the same size"},
-      {"no tire in nature", a_case(an_entry("1", R"("fact": "tire_size", "value": "225/600R16")")), "case.json:/entries/0/value: error: "},
+       a_case(
+           an_entry("1", R"("fact": "tire_size", "place": "left_front", "value": "205/55R16")") +
+           "," +
+           an_entry("2", R"("fact": "tire_size", "place": "right_front", "value": "225/75R16")")),
+       "case.json:/entries/1/value: error: the tires 205/55R16 and 225/75R16 do not fit one front "
+       "axle; two tires of the same size"},
+      {"no tire in nature", a_case(an_entry("1", R"("fact": "tire_size", "value": "225/600R16")")),
+       "case.json:/entries/0/value: error: "},
       {"unknown repair", a_case(an_entry("1", R"("repair": "rebalence", "result": "done")")),
-       "case.json:/entries/0/repair: error: unknown repair \"rebalence\"; did you mean 'rebalance'?"},
+       "case.json:/entries/0/repair: error: unknown repair \"rebalence\"; did you mean "
+       "'rebalance'?"},
   };
   for (const Row& row : rows) {
     CAPTURE(row.name);
@@ -79,7 +91,8 @@ TEST_CASE("a missing file, a directory and an unreadable file are told apart") {
   const Ran directory = run_perrev({"diagnose", folder.path("")});
   CHECK(directory.code == 2);
   CHECK(directory.err.find("is a directory") != std::string::npos);
-  const Ran rules = run_perrev({"diagnose", "--rules", folder.path("no-rules"), project("cases/it_shakes.json")});
+  const Ran rules =
+      run_perrev({"diagnose", "--rules", folder.path("no-rules"), project("cases/it_shakes.json")});
   CHECK(rules.code == 2);
   CHECK(rules.err.find("the rule base cannot be opened") != std::string::npos);
 }
@@ -94,10 +107,12 @@ TEST_CASE("usage errors exit with 2 and help with 0") {
     CHECK(help.code == 0);
     CHECK(help.out.find("Example: perrev " + command) != std::string::npos);
   }
-  CHECK(run_perrev({"rules", "check", "--help"}).out.find("Example: perrev rules check") != std::string::npos);
+  CHECK(run_perrev({"rules", "check", "--help"}).out.find("Example: perrev rules check") !=
+        std::string::npos);
 }
 
-TEST_CASE("a bare \"it shakes\" names no cause above 15 % and asks for speed, place and circumstance") {
+TEST_CASE(
+    "a bare \"it shakes\" names no cause above 15 % and asks for speed, place and circumstance") {
   const Ran ran = run_perrev({"diagnose", project("cases/it_shakes.json"), "--json"});
   REQUIRE(ran.code == 0);
   const Json out = Json::parse(ran.out);
@@ -118,28 +133,34 @@ TEST_CASE("JSON: documented keys, probabilities that sum to one, weights that ad
   const Ran ran = run_perrev({"diagnose", project("cases/shakes_after_new_tires.json"), "--json"});
   REQUIRE(ran.code == 0);
   const Json out = Json::parse(ran.out);
-  for (const char* key : {"rules_digest", "round", "stops", "not_listed", "ranking", "pairs", "next", "unanswered"}) CHECK(out.contains(key));
+  for (const char* key :
+       {"rules_digest", "round", "stops", "not_listed", "ranking", "pairs", "next", "unanswered"})
+    CHECK(out.contains(key));
   double alone = out["not_listed"].get<double>() + out["nothing_left"].get<double>();
   for (const Json& cause : out["ranking"]) {
-    for (const char* key : {"cause", "name", "probability", "alone", "state", "evidence"}) CHECK(cause.contains(key));
+    for (const char* key : {"cause", "name", "probability", "alone", "state", "evidence"})
+      CHECK(cause.contains(key));
     alone += cause["alone"].get<double>();
   }
   CHECK(alone < 1.0 + 1e-9);
   CHECK(alone > 0.5);
   for (const Json& next : out["next"])
     for (const char* key : {"check", "what", "minutes", "why"}) CHECK(next.contains(key));
-  CHECK(run_perrev({"diagnose", project("cases/shakes_after_new_tires.json"), "--json"}).out == ran.out);
+  CHECK(run_perrev({"diagnose", project("cases/shakes_after_new_tires.json"), "--json"}).out ==
+        ran.out);
 }
 
 TEST_CASE("plain output fits 80 columns") {
   for (const char* units : {"us", "metric"}) {
-    const Ran ran = run_perrev({"diagnose", project("cases/shakes_after_new_tires.json"), "--all", "--units", units});
+    const Ran ran = run_perrev(
+        {"diagnose", project("cases/shakes_after_new_tires.json"), "--all", "--units", units});
     REQUIRE(ran.code == 0);
     std::size_t at = 0;
     while (at < ran.out.size()) {
       const std::size_t end = ran.out.find('\n', at);
       std::size_t columns = 0;
-      for (std::size_t i = at; i < end; ++i) columns += (static_cast<unsigned char>(ran.out[i]) & 0xC0u) != 0x80u;
+      for (std::size_t i = at; i < end; ++i)
+        columns += (static_cast<unsigned char>(ran.out[i]) & 0xC0u) != 0x80u;
       CHECK(columns <= 80);
       at = end + 1;
     }
@@ -153,5 +174,6 @@ TEST_CASE("the README shows what the program prints") {
   REQUIRE(at != std::string::npos);
   const std::size_t start = at + command.size(), end = readme.find("```", start);
   REQUIRE(end != std::string::npos);
-  CHECK(readme.substr(start, end - start) == run_perrev({"diagnose", project("cases/shakes_after_new_tires.json")}).out);
+  CHECK(readme.substr(start, end - start) ==
+        run_perrev({"diagnose", project("cases/shakes_after_new_tires.json")}).out);
 }

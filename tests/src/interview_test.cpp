@@ -13,7 +13,8 @@ namespace {
 
 std::size_t count(const std::string& text, const std::string& part) {
   std::size_t found = 0;
-  for (std::size_t at = text.find(part); at != std::string::npos; at = text.find(part, at + 1)) ++found;
+  for (std::size_t at = text.find(part); at != std::string::npos; at = text.find(part, at + 1))
+    ++found;
   return found;
 }
 

@@ -48,7 +48,8 @@ TEST_CASE("damaged trees are ignored and replaced") {
   const Ran first = with_cache(folder, kDiagnose);
   REQUIRE(kept(folder).size() == 1);
   const std::string name = kept(folder)[0], whole = folder.read(name);
-  for (const std::size_t at : {std::size_t{0}, std::size_t{20}, std::size_t{60}, whole.size() / 2, whole.size() - 1}) {
+  for (const std::size_t at :
+       {std::size_t{0}, std::size_t{20}, std::size_t{60}, whole.size() / 2, whole.size() - 1}) {
     CAPTURE(at);
     std::string damaged = whole;
     damaged[at] = static_cast<char>(damaged[at] ^ 0x20);

@@ -1,4 +1,5 @@
-// The reference cases against the shipped rule base: invented complaints whose true cause is recorded.
+// The reference cases against the shipped rule base: invented complaints whose true cause is
+// recorded.
 #include <doctest/doctest.h>
 
 #include <algorithm>
@@ -61,8 +62,8 @@ std::vector<Reference> references() {
     REQUIRE(facts.ok());
     Ranking ranking = rank(reasoner(), *facts);
     Json expected = Json::parse(file->member("reference"));
-    out.push_back({std::filesystem::path(path).stem().string(), std::move(file).value(), std::move(facts).value(),
-                   std::move(ranking), std::move(expected)});
+    out.push_back({std::filesystem::path(path).stem().string(), std::move(file).value(),
+                   std::move(facts).value(), std::move(ranking), std::move(expected)});
   }
   return out;
 }
@@ -76,7 +77,8 @@ int rank_of(const Reference& reference, const std::string& cause) {
   const int index = rules().cause_index(cause);
   REQUIRE(index >= 0);
   const auto& causes = reference.ranking.causes;
-  const auto at = std::find_if(causes.begin(), causes.end(), [&](const Ranked& r) { return r.cause == index; });
+  const auto at =
+      std::find_if(causes.begin(), causes.end(), [&](const Ranked& r) { return r.cause == index; });
   return static_cast<int>(at - causes.begin()) + 1;
 }
 
@@ -89,10 +91,12 @@ TEST_CASE("there are at least 30 reference cases, over every family, each assert
     CAPTURE(reference.name);
     const Json& e = reference.expected;
     CHECK(!e.value("about", "").empty());
-    CHECK((!e["true"].empty() || e.contains("every_cause_at_most") || e.value("not_listed_first", false) ||
-           e.value("nothing_left_first", false) || e.contains("not_above")));
+    CHECK((!e["true"].empty() || e.contains("every_cause_at_most") ||
+           e.value("not_listed_first", false) || e.value("nothing_left_first", false) ||
+           e.contains("not_above")));
     for (const std::string cause : e["true"])
-      seen[static_cast<std::size_t>(rules().causes[static_cast<std::size_t>(rules().cause_index(cause))].family)] = true;
+      seen[static_cast<std::size_t>(
+          rules().causes[static_cast<std::size_t>(rules().cause_index(cause))].family)] = true;
   }
   for (std::size_t f = 0; f < seen.size(); ++f) {
     CAPTURE(rules().families[f].id);
@@ -136,10 +140,12 @@ TEST_CASE("what must not be concluded is not") {
       const std::string cause = limit.key();
       CAPTURE(cause);
       REQUIRE(rules().cause_index(cause) >= 0);
-      CHECK(reference.ranking.of(rules().cause_index(cause)).probability <= limit.value().get<double>());
+      CHECK(reference.ranking.of(rules().cause_index(cause)).probability <=
+            limit.value().get<double>());
     }
     if (e.contains("every_cause_at_most"))
-      for (const Ranked& ranked : reference.ranking.causes) CHECK(ranked.probability <= e["every_cause_at_most"].get<double>());
+      for (const Ranked& ranked : reference.ranking.causes)
+        CHECK(ranked.probability <= e["every_cause_at_most"].get<double>());
     const double best = reference.ranking.causes.front().probability;
     if (e.value("not_listed_first", false)) CHECK(reference.ranking.not_listed > best);
     if (e.value("nothing_left_first", false)) CHECK(reference.ranking.nothing_left > best);
@@ -163,7 +169,8 @@ TEST_CASE("stops and states are those expected, and a stop lets nothing move") {
     for (const auto& state : states.items()) {
       const int cause = rules().cause_index(state.key());
       REQUIRE(cause >= 0);
-      CHECK(name_of(state_of(rules(), reference.facts, reference.ranking.of(cause))) == state.value().get<std::string>());
+      CHECK(name_of(state_of(rules(), reference.facts, reference.ranking.of(cause))) ==
+            state.value().get<std::string>());
     }
   }
 }
@@ -171,7 +178,8 @@ TEST_CASE("stops and states are those expected, and a stop lets nothing move") {
 TEST_CASE("a case goes through the program unchanged, byte for byte") {
   for (const Reference& reference : all()) {
     CAPTURE(reference.name);
-    CHECK(Json::parse(reference.file.text()) == Json::parse(read_whole(project("cases/" + reference.name + ".json"))));
+    CHECK(Json::parse(reference.file.text()) ==
+          Json::parse(read_whole(project("cases/" + reference.name + ".json"))));
     auto again = CaseFile::parse("again", reference.file.text());
     REQUIRE(again.ok());
     CHECK(again->text() == reference.file.text());

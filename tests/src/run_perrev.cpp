@@ -38,7 +38,9 @@ Ran run_perrev(const std::vector<std::string>& arguments, const std::string& inp
   if (input.empty()) ::close(in[1]);
   bool in_open = !input.empty(), out_open = true, err_open = true;
   while (in_open || out_open || err_open) {
-    pollfd waits[3] = {{in_open ? in[1] : -1, POLLOUT, 0}, {out_open ? out[0] : -1, POLLIN, 0}, {err_open ? err[0] : -1, POLLIN, 0}};
+    pollfd waits[3] = {{in_open ? in[1] : -1, POLLOUT, 0},
+                       {out_open ? out[0] : -1, POLLIN, 0},
+                       {err_open ? err[0] : -1, POLLIN, 0}};
     ::poll(waits, 3, 60000);
     if (in_open && waits[0].revents != 0) {
       const ssize_t put = ::write(in[1], input.data() + sent, input.size() - sent);
@@ -51,8 +53,10 @@ Ran run_perrev(const std::vector<std::string>& arguments, const std::string& inp
     const auto take = [](int from, std::string& to, bool& open) {
       char buffer[4096];
       const ssize_t got = ::read(from, buffer, sizeof buffer);
-      if (got > 0) to.append(buffer, static_cast<std::size_t>(got));
-      else open = false;
+      if (got > 0)
+        to.append(buffer, static_cast<std::size_t>(got));
+      else
+        open = false;
     };
     if (out_open && waits[1].revents != 0) take(out[0], ran.out, out_open);
     if (err_open && waits[2].revents != 0) take(err[0], ran.err, err_open);
@@ -85,7 +89,9 @@ void Folder::write(const std::string& name, const std::string& text) const {
 std::string Folder::read(const std::string& name) const { return read_whole(path(name)); }
 bool Folder::has(const std::string& name) const { return fs::exists(path(name)); }
 
-std::string project(const std::string& below) { return std::string(PERREV_SOURCE_FOLDER "/") + below; }
+std::string project(const std::string& below) {
+  return std::string(PERREV_SOURCE_FOLDER "/") + below;
+}
 
 std::string read_whole(const std::string& path) {
   std::ifstream file(path, std::ios::binary);

@@ -1,4 +1,5 @@
-// Runs the built program as a person would: arguments, standard input, what it prints and how it ends.
+// Runs the built program as a person would: arguments, standard input, what it prints and how it
+// ends.
 #pragma once
 
 #include <string>

@@ -5,7 +5,6 @@
 
 #include <string>
 
-
 using namespace perrev;
 
 namespace {
@@ -18,13 +17,15 @@ bool same(const YamlNode& a, const YamlNode& b) {
     if (!same(a.items[i], b.items[i])) return false;
   for (std::size_t i = 0; i < a.members.size(); ++i) {
     const YamlMember &x = a.members[i], &y = b.members[i];
-    if (x.key != y.key || x.line != y.line || x.column != y.column || !same(x.value, y.value)) return false;
+    if (x.key != y.key || x.line != y.line || x.column != y.column || !same(x.value, y.value))
+      return false;
   }
   return true;
 }
 
 const std::string kText =
-    "facts:\n  - {ask: \"a, b\", kind: one, list: [x, y, [z]]}\n  - plain words here\nempty: {}\nnone: []\n";
+    "facts:\n  - {ask: \"a, b\", kind: one, list: [x, y, [z]]}\n  - plain words here\nempty: "
+    "{}\nnone: []\n";
 
 YamlNode tree() {
   auto parsed = parse_yaml("x", kText);
@@ -50,11 +51,14 @@ TEST_CASE("bytes that break off, or go on, are no tree") {
 TEST_CASE("any bytes give a tree of no more nodes than bytes, or nothing") {
   const std::string bytes = to_bytes(tree());
   std::uint64_t state = 7;
-  const auto next = [&] { return (state = state * 6364136223846793005ull + 1442695040888963407ull) >> 33; };
+  const auto next = [&] {
+    return (state = state * 6364136223846793005ull + 1442695040888963407ull) >> 33;
+  };
   int trees = 0;
   for (int round = 0; round < 20000; ++round) {
     std::string damaged = bytes;
-    for (std::uint64_t k = 0; k <= next() % 4; ++k) damaged[next() % damaged.size()] = static_cast<char>(next());
+    for (std::uint64_t k = 0; k <= next() % 4; ++k)
+      damaged[next() % damaged.size()] = static_cast<char>(next());
     const auto read = from_bytes(damaged);
     if (!read) continue;
     ++trees;
