@@ -74,23 +74,9 @@ VehicleFacts vehicle_of(const RuleBase& base, const CaseFacts& facts, std::size_
   out.front_state = state_of_axle(known, 0, 1);
   out.rear_state = state_of_axle(known, 2, 3);
   out.speedometer_tire = known.tire("speedometer_tire_size");
-  const std::string axle = known.word("driven_axle"), power = known.word("powertrain"),
-                    box = known.word("gearbox");
-  out.driven_axle = axle == "front"       ? DrivenAxle::front
-                    : axle == "rear"      ? DrivenAxle::rear
-                    : axle == "all"       ? DrivenAxle::all
-                    : axle == "part_time" ? DrivenAxle::part_time
-                                          : DrivenAxle::unknown;
-  out.powertrain = power == "engine"     ? Powertrain::engine
-                   : power == "hybrid"   ? Powertrain::hybrid
-                   : power == "electric" ? Powertrain::electric
-                                         : Powertrain::unknown;
-  out.gearbox = box == "manual"         ? Gearbox::manual
-                : box == "automatic"    ? Gearbox::automatic
-                : box == "dual_clutch"  ? Gearbox::dual_clutch
-                : box == "belt"         ? Gearbox::belt
-                : box == "single_speed" ? Gearbox::single_speed
-                                        : Gearbox::unknown;
+  out.driven_axle = driven_axle_named(known.word("driven_axle"));
+  out.powertrain = powertrain_named(known.word("powertrain"));
+  out.gearbox = gearbox_named(known.word("gearbox"));
   out.axle_ratio = known.number("axle_ratio");
   out.gear_ratio = known.number("gear_ratio");
   out.transfer_ratio = known.number("transfer_ratio");

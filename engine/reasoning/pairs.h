@@ -101,7 +101,6 @@ class PairModel {
         silent;  // by cause: its value beside a cause that says nothing of anything known
   };
 
-  bool possible(std::size_t first, std::size_t second, std::size_t joints) const;
   void make_plain(int variable);
   void join(int first, int second);
   Side add_side(int cause, const std::vector<int>& groups, int other,
@@ -125,7 +124,6 @@ class PairModel {
   std::vector<GroupMask> masks_;
   std::vector<Bare> bare_;
   std::vector<Plain> plain_;                    // by variable
-  std::vector<std::size_t> needed_;             // variables that some cause needs an answer of
   std::vector<std::vector<int>> joint_groups_;  // by cause: its groups of more than one variable
   std::vector<std::vector<int>> joint_at_;  // by cause and group: index into joint_groups(), or -1
 };

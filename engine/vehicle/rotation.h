@@ -8,6 +8,7 @@
 
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "engine/result.h"
@@ -19,6 +20,12 @@ enum class DrivenAxle { unknown, front, rear, all, part_time };
 enum class Powertrain { unknown, engine, hybrid, electric };
 enum class Gearbox { unknown, manual, automatic, dual_clutch, belt, single_speed };
 enum class SpeedSource { unknown, speedometer, gps };
+
+// By the words of the rule base and the command line; `unknown` for any other.
+DrivenAxle driven_axle_named(std::string_view word);
+Powertrain powertrain_named(std::string_view word);
+Gearbox gearbox_named(std::string_view word);
+SpeedSource speed_source_named(std::string_view word);
 
 // What a case knows of the vehicle. Empty means unknown; nothing is assumed from silence except
 // where a member says so.

@@ -231,6 +231,12 @@ class Interview {
     std::vector<int> top;
     for (std::size_t i = 0; i < 3 && i < ranking_.causes.size(); ++i)
       top.push_back(ranking_.causes[i].cause);
+    if (is_computed(question.fact)) {
+      out_ << wrapped(
+          "It is weighed by what turns how fast on this vehicle: tire size, ratios and speed.", 4,
+          4);
+      return;
+    }
     const auto after = outcomes(reasoner_, facts_, ranking_, question.fact, top);
     if (after.empty()) {
       out_ << wrapped(
@@ -260,6 +266,13 @@ class Interview {
       }
       out_ << line.substr(0, kColumns) << "\n";
     }
+  }
+
+  bool is_computed(int fact) const {
+    for (const Provider* provider : reasoner_.providers())
+      for (const int owned : provider->facts(base_))
+        if (owned == fact) return true;
+    return false;
   }
 
   std::string now() const {

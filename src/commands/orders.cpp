@@ -67,23 +67,9 @@ VehicleFacts vehicle_from(const OrdersOptions& options, OptionReader& reader) {
   out.rear_tire =
       options.rear_tire ? reader.tire("--rear-tire", options.rear_tire) : out.front_tire;
   out.speedometer_tire = reader.tire("--speedometer-tire", options.speedometer_tire);
-  const std::string driven = options.driven.value_or(""), power = options.powertrain.value_or(""),
-                    box = options.gearbox.value_or("");
-  out.driven_axle = driven == "front"       ? DrivenAxle::front
-                    : driven == "rear"      ? DrivenAxle::rear
-                    : driven == "all"       ? DrivenAxle::all
-                    : driven == "part_time" ? DrivenAxle::part_time
-                                            : DrivenAxle::unknown;
-  out.powertrain = power == "engine"     ? Powertrain::engine
-                   : power == "hybrid"   ? Powertrain::hybrid
-                   : power == "electric" ? Powertrain::electric
-                                         : Powertrain::unknown;
-  out.gearbox = box == "manual"         ? Gearbox::manual
-                : box == "automatic"    ? Gearbox::automatic
-                : box == "dual_clutch"  ? Gearbox::dual_clutch
-                : box == "belt"         ? Gearbox::belt
-                : box == "single_speed" ? Gearbox::single_speed
-                                        : Gearbox::unknown;
+  out.driven_axle = driven_axle_named(options.driven.value_or(""));
+  out.powertrain = powertrain_named(options.powertrain.value_or(""));
+  out.gearbox = gearbox_named(options.gearbox.value_or(""));
   out.axle_ratio = ratio_of("--axle-ratio", options.axle_ratio);
   out.gear_ratio = ratio_of("--gear-ratio", options.gear_ratio);
   out.transfer_ratio = ratio_of("--transfer-ratio", options.transfer_ratio);

@@ -173,7 +173,7 @@ evidence/readings.yaml | {rim_runout: bad} | {rim_runout: bda}
 evidence/readings.yaml | {rim_runout: bad} | {rim_runout: bad, shaft_play: yes}
   rules/evidence/readings.yaml:6:3: error: the rules about 'bent_rim' tie facts of different kinds of place together; one of per wheel, per axle, per shaft
 evidence/readings.yaml | {rim_runout: bad} | {measured_frequency: 10..15 Hz}
-  rules/evidence/readings.yaml:6:3: error: rule 'rim_out_of_true' speaks of measured_frequency for 'bent_rim'; that is computed from the cause's orders; leave it out
+  rules/evidence/readings.yaml:6:3: error: rule 'rim_out_of_true' speaks of measured_frequency; that is computed from the orders of causes; leave it out
 evidence/readings.yaml | {nothing_left: some} | {nothing_lft: some}
   rules/evidence/readings.yaml:14:13: error: unknown cause or family 'nothing_lft'; did you mean 'nothing_left'?
 evidence/readings.yaml | {any: [{shaft_play: yes}, {hums: yes}]} | {any: []}
