@@ -7,6 +7,7 @@
 #include <cerrno>
 #include <cstdio>
 #include <cstring>
+#include <filesystem>
 
 namespace perrev {
 
@@ -58,10 +59,14 @@ Result<std::string> read_file(const std::string& path, std::size_t most) {
         errno == ENOENT ? "no such file" : std::string("cannot be opened: ") + std::strerror(errno),
         "the path of a readable file");
   struct stat info{};
-  if (::fstat(descriptor, &info) != 0 || S_ISDIR(info.st_mode)) {
+  const bool known = ::fstat(descriptor, &info) == 0;
+  if (!known || S_ISDIR(info.st_mode)) {
     ::close(descriptor);
-    return at_file(path, "is a directory", "the path of a file");
+    return known ? at_file(path, "is a directory", "the path of a file")
+                 : at_file(path, "cannot be read", "the path of a readable file");
   }
+  // Opened without waiting; a pipe is then read like any other.
+  if (!S_ISREG(info.st_mode)) ::fcntl(descriptor, F_SETFL, 0);
   auto text = read_all(descriptor, path, most);
   ::close(descriptor);
   return text;
@@ -72,23 +77,35 @@ Result<std::string> read_file_or_input(const std::string& path, std::size_t most
 }
 
 std::vector<Problem> write_file(const std::string& path, const std::string& text) {
-  const std::string beside = path + ".part";
-  const auto failed = [&](const std::string& doing) {
-    const std::string why = std::strerror(errno);
+  // A link is followed, so that the file it names is the one replaced.
+  std::error_code ignored;
+  const auto canonical = std::filesystem::canonical(path, ignored);
+  const std::string target = ignored ? path : canonical.string();
+  std::string beside = target + ".XXXXXX";
+  const auto failed = [&](const std::string& doing, int why) {
     ::unlink(beside.c_str());
-    return std::vector<Problem>{
-        at_file(path, "cannot be " + doing + ": " + why, "a place that can be written")};
+    return std::vector<Problem>{at_file(path, "cannot be " + doing + ": " + std::strerror(why),
+                                        "a place that can be written")};
   };
-  const int descriptor = ::open(beside.c_str(), O_WRONLY | O_CREAT | O_TRUNC | O_CLOEXEC, 0644);
-  if (descriptor < 0) return failed("written");
-  const bool written = write_all(descriptor, text) && ::fsync(descriptor) == 0;
-  if (!written) {
-    ::close(descriptor);
-    return failed("written");
+  struct stat info{};
+  const bool exists = ::stat(target.c_str(), &info) == 0;
+  if (exists && ::access(target.c_str(), W_OK) != 0) {
+    const int why = errno;
+    return {at_file(path, std::string("cannot be written: ") + std::strerror(why),
+                    "a file that can be written")};
   }
+  const int descriptor = ::mkostemp(beside.data(), O_CLOEXEC);
+  if (descriptor < 0)
+    return {at_file(path, std::string("cannot be written: ") + std::strerror(errno),
+                    "a place that can be written")};
+  const mode_t mode = exists ? info.st_mode & 07777u : 0644u;
+  const bool written = ::fchmod(descriptor, mode) == 0 && write_all(descriptor, text) &&
+                       ::fsync(descriptor) == 0;
+  const int why = errno;
   ::close(descriptor);
-  if (::rename(beside.c_str(), path.c_str()) != 0) return failed("replaced");
-  const int folder = ::open(directory_of(path).c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
+  if (!written) return failed("written", why);
+  if (::rename(beside.c_str(), target.c_str()) != 0) return failed("replaced", errno);
+  const int folder = ::open(directory_of(target).c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
   if (folder >= 0) {
     ::fsync(folder);
     ::close(folder);

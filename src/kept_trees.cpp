@@ -1,8 +1,10 @@
 #include "src/kept_trees.h"
 
+#include <algorithm>
 #include <cstdlib>
 #include <filesystem>
 #include <string>
+#include <utility>
 
 #include "engine/knowledge/tree_bytes.h"
 #include "src/files.h"
@@ -16,6 +18,7 @@ namespace {
 constexpr const char* kSignature =
     "perrev trees 1\n";  // another number for another form of the bytes
 constexpr std::size_t kLargestKept = 64u << 20;
+constexpr std::size_t kMostKept = 8;
 
 std::string folder() {
   const auto set = [](const char* name) {
@@ -23,8 +26,10 @@ std::string folder() {
     return std::string(value ? value : "");
   };
   if (set("PERREV_CACHE") == "off") return {};
-  if (const std::string cache = set("XDG_CACHE_HOME"); !cache.empty()) return cache + "/perrev";
-  if (const std::string home = set("HOME"); !home.empty()) return home + "/.cache/perrev";
+  // Relative paths are to be ignored (XDG base directory specification).
+  if (const std::string cache = set("XDG_CACHE_HOME"); cache.rfind('/', 0) == 0)
+    return cache + "/perrev";
+  if (const std::string home = set("HOME"); home.rfind('/', 0) == 0) return home + "/.cache/perrev";
   return {};
 }
 
@@ -46,6 +51,20 @@ bool take_number(std::string_view& from, std::size_t& out) {
   return true;
 }
 
+// Keeps the newest few.
+void drop_old(const std::string& where) {
+  std::vector<std::pair<fs::file_time_type, fs::path>> kept;
+  std::error_code failed;
+  for (fs::directory_iterator at(where, failed), end; !failed && at != end; at.increment(failed)) {
+    std::error_code unknown;
+    const auto time = at->last_write_time(unknown);
+    if (!unknown && at->path().filename().string().rfind("trees-", 0) == 0)
+      kept.emplace_back(time, at->path());
+  }
+  std::sort(kept.begin(), kept.end());
+  for (std::size_t i = 0; i + kMostKept < kept.size() + 1; ++i) fs::remove(kept[i].second, failed);
+}
+
 }  // namespace
 
 std::optional<std::vector<YamlNode>> kept_trees(const std::vector<SourceFile>& files) {
@@ -53,7 +72,10 @@ std::optional<std::vector<YamlNode>> kept_trees(const std::vector<SourceFile>& f
   if (where.empty()) return std::nullopt;
   std::uint64_t digest = digest_of(kSignature);
   for (const SourceFile& file : files) digest = mixed(digest, file);
-  const auto text = read_file(where + "/" + name_for(digest), kLargestKept);
+  const std::string path = where + "/" + name_for(digest);
+  std::error_code unknown;
+  if (!fs::is_regular_file(path, unknown)) return std::nullopt;
+  const auto text = read_file(path, kLargestKept);
   if (!text) return std::nullopt;
   const std::string start = kSignature + hex_digits(digest) + "\n";
   if (text->size() < start.size() + 17 || text->compare(0, start.size(), start) != 0)
@@ -86,11 +108,9 @@ void keep_trees(const std::vector<ParsedFile>& files) {
     const std::string bytes = to_bytes(*file.tree);
     body += as_line(bytes.size()) + bytes;
   }
-  std::error_code ignored;
-  fs::create_directories(where, ignored);
-  fs::permissions(where, fs::perms::owner_all, ignored);
-  for (const auto& entry : fs::directory_iterator(where, ignored))
-    if (entry.path().filename().string().rfind("trees-", 0) == 0) fs::remove(entry.path(), ignored);
+  std::error_code failed;
+  if (fs::create_directories(where, failed)) fs::permissions(where, fs::perms::owner_all, failed);
+  drop_old(where);
   (void)write_file(where + "/" + name_for(digest), kSignature + hex_digits(digest) + "\n" +
                                                        hex_digits(digest_of(body)) + "\n" + body);
 }

@@ -1,5 +1,6 @@
 #include "src/program.h"
 
+#include <exception>
 #include <iostream>
 
 #include "src/commands/commands.h"
@@ -31,8 +32,18 @@ int run_program(int argc, char** argv) {
     std::cerr << "perrev: error: " << error.what() << "; see perrev --help\n";
     return static_cast<int>(Exit::bad_input);
   }
-  const Exit code = chosen ? chosen() : Exit::bad_input;
+  Exit code = Exit::bad_input;
+  try {
+    if (chosen) code = chosen();
+  } catch (const std::exception& error) {  // memory, or a file system that plays tricks
+    std::cerr << "perrev: error: " << error.what() << "; nothing was written\n";
+    return static_cast<int>(Exit::bad_input);
+  }
   std::cout.flush();
+  if (!std::cout) {
+    std::cerr << "perrev: error: the output cannot be written; a place with room for it\n";
+    return static_cast<int>(Exit::bad_input);
+  }
   return static_cast<int>(code);
 }
 

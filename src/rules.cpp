@@ -33,13 +33,18 @@ Result<std::vector<std::string>, Problems> yaml_files(const std::string& folder)
                             "the rule base cannot be opened: " + error.message(),
                             "the path of a folder of rules",
                             {}}};
-  for (; at != end; at.increment(error)) {
-    if (error) break;
-    if (at->is_directory() && at->path().filename() == "schema")
+  for (; !error && at != end; at.increment(error)) {
+    std::error_code unknown;  // a link that leads nowhere is no file
+    if (at->is_directory(unknown) && at->path().filename() == "schema")
       at.disable_recursion_pending();
-    else if (at->is_regular_file() && at->path().extension() == ".yaml")
-      names.push_back(fs::relative(at->path(), folder).generic_string());
+    else if (at->path().extension() == ".yaml" && at->is_regular_file(unknown))
+      names.push_back(at->path().lexically_relative(folder).generic_string());
   }
+  if (error)
+    return Problems{Problem{{folder, 0, 0, {}},
+                            "the rule base cannot be read: " + error.message(),
+                            "a folder that can be read",
+                            {}}};
   std::sort(names.begin(), names.end());
   return names;
 }
@@ -70,9 +75,9 @@ std::vector<ParsedFile> parse_side_by_side(std::vector<SourceFile> files) {
     for (std::size_t i = next++; i < files.size(); i = next++)
       parsed[i] = parse_file(std::move(files[i]));
   };
-  std::thread helper(work);
+  std::thread second(work);
   work();
-  helper.join();
+  second.join();
   std::vector<ParsedFile> all;
   for (auto& file : parsed) all.push_back(std::move(*file));
   return all;

@@ -294,9 +294,10 @@ void Loader::fact_stop(const FileReader& reader, const YamlNode& node, Fact& mad
     stop.cleared_by = known_fact(reader, record.word("cleared_by"));
     if (stop.cleared_by >= 0) {
       const Fact& clearing = base.facts[static_cast<std::size_t>(stop.cleared_by)];
-      if (clearing.clear == 0 || (!clearing.asked_at.empty() && !clearing.is_asked_at(Asker::bay)))
+      if (clearing.clear == 0 || clearing.per != Per::vehicle_case ||
+          (!clearing.asked_at.empty() && !clearing.is_asked_at(Asker::bay)))
         reader.fault(record.word("cleared_by"), "'" + clearing.id + "' cannot lift a stop",
-                     "a fact asked in the bay that has 'clear'");
+                     "a fact per case, asked in the bay, that has 'clear'");
     }
   }
   if ((stop.answers & made.clear) != 0)

@@ -1,6 +1,6 @@
 // What a measured frequency says, through the order lines of the vehicle.
 //
-// Owns `measured_frequency` for every cause that has `shakes`. Under such a cause the frequency
+// Owns `measured_frequency`; no rule may speak of it. Under such a cause the frequency
 // lies on one of its lines, with the uncertainty of the line (speed, tire) and of the reading; one
 // time in ten it is something else that was measured. Under `not_listed`, and for causes without an
 // order, it is log-uniform from 1 to 200 Hz. Lines come from vehicle/rotation.h; where the vehicle

@@ -75,7 +75,7 @@ void PairModel::make_plain(int variable) {
     const double* yes = model_->row(variable, 1);
     for (std::size_t c = 0; c < causes_; ++c) {
       const double p = v.base[1] * yes[c];
-      made.no.push_back(1.0 - p);
+      made.no.push_back(std::max(0.0, 1.0 - p));
       made.inverse.push_back(1.0 / (1.0 - std::min(v.base[1], p)));
     }
   } else if (made.needs) {

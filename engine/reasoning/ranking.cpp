@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <tuple>
 #include <utility>
 
 namespace perrev {
@@ -165,7 +166,10 @@ Ranking rank(const Reasoner& reasoner, const CaseFacts& facts) {
   });
   std::sort(out.pairs.begin(), out.pairs.end(), [&](const RankedPair& x, const RankedPair& y) {
     if (x.probability != y.probability) return x.probability > y.probability;
-    return std::make_pair(x.first, x.second) < std::make_pair(y.first, y.second);
+    const auto id = [&](int cause) -> const std::string& {
+      return base.causes[static_cast<std::size_t>(cause)].id;
+    };
+    return std::tie(id(x.first), id(x.second)) < std::tie(id(y.first), id(y.second));
   });
   return out;
 }

@@ -23,6 +23,8 @@ class Reasoner {
  public:
   // `providers` must outlive the reasoner.
   explicit Reasoner(const RuleBase& base, std::vector<const Provider*> providers = {});
+  Reasoner(const Reasoner&) = delete;  // its pair model points into its answer model
+  Reasoner& operator=(const Reasoner&) = delete;
 
   const RuleBase& base() const { return *base_; }
   const AnswerModel& answers() const { return answers_; }
@@ -63,12 +65,13 @@ struct Ranking {
   // Natural logarithm of P(single cause | E) / P(not listed | E), by cause; for the reasons.
   std::vector<double> log_odds;
 
+  // `cause` must be one of the rule base.
   const Ranked& of(int cause) const;
 };
 
 Ranking rank(const Reasoner& reasoner, const CaseFacts& facts);
 
-// A cause that a repair of an earlier round has taken away, by round: present[round][cause].
+// What repairs have left, by round: present[round][cause] is 0 once a repair has cured the cause.
 std::vector<std::vector<char>> present_by_round(const RuleBase& base, const CaseFacts& facts);
 
 }  // namespace perrev

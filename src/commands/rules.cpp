@@ -13,6 +13,7 @@ namespace {
 
 Exit check(const Common& common, const std::string& folder) {
   const auto base = load_rules(rules_folder(folder));
+  if (!base && base.error().front().place.file == rules_folder(folder)) return tell(base.error());
   using Json = nlohmann::ordered_json;
   if (common.json) {
     Json errors = Json::array();
