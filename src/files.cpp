@@ -99,8 +99,8 @@ std::vector<Problem> write_file(const std::string& path, const std::string& text
     return {at_file(path, std::string("cannot be written: ") + std::strerror(errno),
                     "a place that can be written")};
   const mode_t mode = exists ? info.st_mode & 07777u : 0644u;
-  const bool written = ::fchmod(descriptor, mode) == 0 && write_all(descriptor, text) &&
-                       ::fsync(descriptor) == 0;
+  const bool written =
+      ::fchmod(descriptor, mode) == 0 && write_all(descriptor, text) && ::fsync(descriptor) == 0;
   const int why = errno;
   ::close(descriptor);
   if (!written) return failed("written", why);

@@ -6,7 +6,10 @@ cd "$(dirname "$0")/.."
 . src/packages.sh
 build="${PERREV_BUILD:-build}"
 need_packages "${PERREV_BUILD_PACKAGES[@]}" "${PERREV_TEST_PACKAGES[@]}" || exit 1
-cmake -S . -B "$build" -G Ninja -DPERREV_TESTS=ON "$@" >/dev/null || exit 1
+case " $* " in *PERREV_SPEED=ON*) need_packages "${PERREV_SPEED_PACKAGES[@]}" || exit 1 ;; esac
+# Options of an earlier run must not stick.
+cmake -S . -B "$build" -G Ninja -DPERREV_TESTS=ON -DPERREV_SANITIZE=OFF -DPERREV_SPEED=OFF \
+  -DCMAKE_BUILD_TYPE=Release "$@" >/dev/null || exit 1
 cmake --build "$build" >&2 || exit 1
 
 passed=0

@@ -114,6 +114,14 @@ Result<Reading> read_value(const RuleBase& base, int fact_number,
       if (answer < 0) return unknown_answer(fact, word);
       out.answers[static_cast<std::size_t>(answer)] = 1;
     }
+    for (const char* alone : {"nothing", "none"}) {
+      const int answer = answer_index(fact, alone);
+      if (answer >= 0 && out.answers[static_cast<std::size_t>(answer)] == 1 &&
+          std::count(out.answers.begin(), out.answers.end(), 1) > 1)
+        return problem(
+            "'" + std::string(alone) + "' of '" + fact.id + "' stands beside other answers",
+            "either it alone, or the others");
+    }
     return out;
   }
   if (values.size() != 1)

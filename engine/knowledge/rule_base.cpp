@@ -84,6 +84,23 @@ std::string RuleBase::vertex_name(int vertex) const {
   return ends[static_cast<std::size_t>(vertex - vertex_of_end(0))].id;
 }
 
+namespace {
+
+std::string spaced(std::string id) {
+  std::replace(id.begin(), id.end(), '_', ' ');
+  return id;
+}
+
+// To three digits: a threshold set in one unit and shown in another is no exact number.
+std::string edge(double si, Dimension unit, Units units) {
+  if (si == 0.0) return show(si, unit, units);
+  const double shown = in_usual_unit(si, unit, units);
+  const double step = std::pow(10.0, std::floor(std::log10(std::abs(shown))) - 2.0);
+  return show(si * (std::round(shown / step) * step / shown), unit, units);
+}
+
+}  // namespace
+
 std::string RuleBase::variable_name(int variable) const {
   const Variable& v = variables[static_cast<std::size_t>(variable)];
   const Fact& fact = facts[static_cast<std::size_t>(v.fact)];
@@ -97,7 +114,7 @@ std::string RuleBase::answer_name(int variable, int answer, Units units) const {
   const std::size_t i = static_cast<std::size_t>(answer);
   if (v.answer >= 0) return answer == 1 ? "yes" : "no";
   if (!fact.answers.empty()) return fact.answers[i].id;
-  return show(v.edges[i], fact.unit, units) + ".." + show(v.edges[i + 1], fact.unit, units);
+  return edge(v.edges[i], fact.unit, units) + " to " + edge(v.edges[i + 1], fact.unit, units);
 }
 
 std::string RuleBase::words(const Condition& condition, Units units) const {
@@ -105,24 +122,28 @@ std::string RuleBase::words(const Condition& condition, Units units) const {
     return "not (" + words(condition.parts.front(), units) + ")";
   if (condition.kind == Condition::Kind::test) {
     const Variable& v = variables[static_cast<std::size_t>(condition.variable)];
+    const Fact& fact = facts[static_cast<std::size_t>(v.fact)];
+    std::string out = spaced(fact.id) + ": ";
     if (!v.edges.empty()) {
-      const Dimension unit = facts[static_cast<std::size_t>(v.fact)].unit;
-      const std::string low = std::isfinite(condition.low) ? show(condition.low, unit, units) : "";
-      const std::string high =
-          std::isfinite(condition.high) ? show(condition.high, unit, units) : "";
-      return variable_name(condition.variable) + " " + low + ".." + high;
+      const bool from = std::isfinite(condition.low) && condition.low > fact.low;
+      const bool to = std::isfinite(condition.high) && condition.high < fact.high;
+      if (from && to)
+        return out + edge(condition.low, fact.unit, units) + " to " +
+               edge(condition.high, fact.unit, units);
+      return out + (from ? "from " + edge(condition.low, fact.unit, units)
+                         : "below " + edge(condition.high, fact.unit, units));
     }
     if (v.answer >= 0)
-      return variable_name(condition.variable) +
-             (condition.answers == AnswerSet{2} ? "" : " not ticked");
-    std::string out;
+      return out + (condition.answers == AnswerSet{2} ? "" : "not ") +
+             fact.answers[static_cast<std::size_t>(v.answer)].label;
+    std::string labels;
     for (int i = 0; i < v.size(); ++i)
       if ((condition.answers >> i) & 1u)
-        out += (out.empty() ? "" : " or ") + answer_name(condition.variable, i, units);
-    return variable_name(condition.variable) + " " + out;
+        labels += (labels.empty() ? "" : " or ") + fact.answers[static_cast<std::size_t>(i)].label;
+    return out + labels;
   }
   std::string out;
-  const char* glue = condition.kind == Condition::Kind::all ? " and " : " or ";
+  const char* glue = condition.kind == Condition::Kind::all ? ", and " : ", or ";
   for (const Condition& part : condition.parts) {
     const bool nested = !part.parts.empty() && part.kind != Condition::Kind::negation;
     out +=

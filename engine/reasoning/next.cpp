@@ -227,8 +227,7 @@ NextSteps next_steps(const Reasoner& reasoner, const CaseFacts& facts, const Ran
     return base.checks[static_cast<std::size_t>(a.check)].id <
            base.checks[static_cast<std::size_t>(b.check)].id;
   });
-  constexpr std::size_t kExplained = 8;
-  for (std::size_t i = 0; i < out.checks.size() && i < kExplained; ++i) {
+  for (std::size_t i = 0; i < out.checks.size(); ++i) {
     NextCheck& next = out.checks[i];
     char shown[32];
     std::snprintf(shown, sizeof shown, "%.2f", next.bits);
@@ -277,7 +276,8 @@ double mass_of_singles(const Ranking& ranking) {
 }  // namespace
 
 std::vector<Outcome> outcomes(const Reasoner& reasoner, const CaseFacts& facts,
-                              const Ranking& ranking, int fact, const std::vector<int>& causes) {
+                              const Ranking& ranking, int fact, const std::vector<int>& causes,
+                              Units units) {
   const RuleBase& base = reasoner.base();
   const Fact& of = base.facts[static_cast<std::size_t>(fact)];
   std::vector<Outcome> out;
@@ -292,7 +292,7 @@ std::vector<Outcome> outcomes(const Reasoner& reasoner, const CaseFacts& facts,
       const std::size_t index =
           static_cast<std::size_t>(variable.answer >= 0 ? variable.answer : a);
       Outcome outcome;
-      outcome.answer = of.answers.empty() ? base.answer_name(v, a) : of.answers[index].id;
+      outcome.answer = of.answers.empty() ? base.answer_name(v, a, units) : of.answers[index].id;
       outcome.label = of.answers.empty() ? outcome.answer : of.answers[index].label;
       set_answer(variable, slot, a, then);
       const Ranking after = rank(reasoner, then);

@@ -40,6 +40,7 @@ struct Outcome {
   std::vector<double> causes_after;  // single causes, same order as asked for
 };
 std::vector<Outcome> outcomes(const Reasoner& reasoner, const CaseFacts& facts,
-                              const Ranking& ranking, int fact, const std::vector<int>& causes);
+                              const Ranking& ranking, int fact, const std::vector<int>& causes,
+                              Units units = Units::us);
 
 }  // namespace perrev

@@ -9,6 +9,14 @@ namespace {
 
 const double kDecibans = 10.0 / std::log(10.0);
 
+// Where the limit of a fact comes from; classes may differ.
+std::string limit_origin(const RuleBase& base, const Fact& fact) {
+  std::string out;
+  for (const LimitClass& row : base.limits[static_cast<std::size_t>(fact.limit)].classes)
+    if (out.find(row.origin) == std::string::npos) out += (out.empty() ? "" : "; ") + row.origin;
+  return "limit of " + fact.id + ": " + out;
+}
+
 // What a group rests on, in the order of facts and places. Of a fact of kind several only the
 // answers that the group speaks of.
 void tell_readings(const RuleBase& base, const GroupTable& group, const RoundFacts& round,
@@ -31,6 +39,7 @@ void tell_readings(const RuleBase& base, const GroupTable& group, const RoundFac
     if (value.empty()) value = reading.text;
     if (reading.place >= 0)
       value = places_of(fact.per)[static_cast<std::size_t>(reading.place)] + " " + value;
+    if (fact.limit >= 0) out.origins.push_back(limit_origin(base, fact));
     if (fact.limit >= 0)
       value += reading.answers[0] == 1   ? " (bad)"
                : reading.answers[0] == 0 ? " (good)"
@@ -62,9 +71,7 @@ void explain(const RuleBase& base, const GroupTable& group, const Answers& answe
     for (const int r : were_not)
       absent += (absent.empty() ? "" : "; or ") +
                 base.words(base.rules[static_cast<std::size_t>(r)].when, units);
-    out.because =
-        (weight < 0.0 ? "More usual would be: " : "Absent, which would speak against it: ") +
-        absent + ".";
+    out.because = (weight < 0.0 ? "More usual with this cause: " : "Ruled out: ") + absent + ".";
   } else if (!group.needs.empty()) {
     out.because = "The vehicle has what this cause needs.";
   } else {
@@ -202,6 +209,11 @@ ReasonWords words_of(const Reasoner& reasoner, const CaseFacts& facts, const Rea
     out.because = "It cannot be on this vehicle.";
   else
     explain(base, group, round.answers, reason.weight_decibans, units, out);
+  for (const int rule : out.rules) {
+    const std::string& origin = base.rules[static_cast<std::size_t>(rule)].origin;
+    if (std::find(out.origins.begin(), out.origins.end(), origin) == out.origins.end())
+      out.origins.push_back(origin);
+  }
   return out;
 }
 

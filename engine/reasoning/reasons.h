@@ -35,6 +35,8 @@ struct ReasonWords {
   std::vector<std::string> facts;   // ids, as asked
   std::vector<std::string> values;  // as answered, same order
   std::vector<int> rules;
+  std::vector<std::string>
+      origins;  // of the rules, and of the limits that readings were held against
   std::string because;
 };
 ReasonWords words_of(const Reasoner& reasoner, const CaseFacts& facts, const Reasons& of,

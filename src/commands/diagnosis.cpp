@@ -20,6 +20,7 @@ constexpr std::size_t kNextShown = 5;
 constexpr std::size_t kListed = 8;
 constexpr double kLeastListed = 0.01;
 constexpr double kWorthDoing = 0.01;       // bits
+constexpr double kWorthDoingStill = 0.1;   // bits, once something is shown
 constexpr double kLeastWeightShown = 0.5;  // decibans
 
 const Cause& cause_of(const RuleBase& base, int cause) {
@@ -52,6 +53,58 @@ std::string read_as(const ReasonWords& reason) {
   std::string out;
   for (std::size_t i = 0; i < reason.facts.size(); ++i)
     out += (i == 0 ? "" : "; ") + reason.facts[i] + ": " + reason.values[i];
+  std::replace(out.begin(), out.end(), '_', ' ');
+  return out;
+}
+
+bool asked_now(const RuleBase& base, const CaseFacts& facts, const char* id) {
+  const int fact = base.fact_index(id);
+  return fact >= 0 && facts.now().asked(fact);
+}
+
+// Where the case stands: what is shown to be wrong or right, or that it has to go to somebody else.
+std::string end_of(const RuleBase& base, const CaseFacts& facts, const Diagnosis& diagnosis) {
+  if (!facts.verdicts.empty()) return "verdict";
+  if (diagnosis.ranking.nothing_left > base.likely_from && asked_now(base, facts, "complaint_now"))
+    return "no_fault";
+  const std::vector<NextCheck>& next = diagnosis.next.checks;
+  const bool more = std::any_of(next.begin(), next.end(),
+                                [](const NextCheck& n) { return n.bits >= kWorthDoing; });
+  const bool unlisted = diagnosis.ranking.not_listed > diagnosis.ranking.causes.front().probability;
+  return unlisted || !more ? "referral" : "";
+}
+
+std::string end_words(const RuleBase& base, const std::string& id) {
+  for (const PathEnd& end : base.ends)
+    if (end.id == id) return end.what;
+  return {};
+}
+
+// Checks that would show the leading cause, as long as it is probable and not shown: offered ones,
+// else those that the path will offer once cheaper ones are done.
+std::vector<int> confirming(const RuleBase& base, const CaseFacts& facts,
+                            const Diagnosis& diagnosis) {
+  const Ranked& leader = diagnosis.ranking.causes.front();
+  if (state_of(base, facts, leader) != CauseState::likely) return {};
+  const std::vector<int>& now = diagnosis.offers.checks;
+  std::vector<int> offered, later;
+  for (std::size_t c = 0; c < base.checks.size(); ++c) {
+    const Check& check = base.checks[c];
+    const bool shows = std::any_of(check.confirms.begin(), check.confirms.end(),
+                                   [&](const auto& v) { return v.first == leader.cause; });
+    if (!shows || is_done(base, facts.now(), static_cast<int>(c))) continue;
+    const bool is_offered = std::binary_search(now.begin(), now.end(), static_cast<int>(c));
+    if (is_offered || check.moves == Moves::no || !facts.stopped())
+      (is_offered ? offered : later).push_back(static_cast<int>(c));
+  }
+  return offered.empty() ? later : offered;
+}
+
+std::string check_text(const Check& check, const std::string& head, const std::string& why) {
+  std::string out = wrapped(head + check.what, 1, 4);
+  if (!why.empty()) out += wrapped(why, 4, 4);
+  if (!check.how.empty()) out += wrapped("How: " + check.how, 4, 4);
+  if (!check.caution.empty()) out += wrapped("Caution: " + check.caution, 4, 4);
   return out;
 }
 
@@ -159,7 +212,8 @@ Json to_json(const Reasoner& reasoner, const CaseFile& file, const CaseFacts& fa
            {"rules", rules},
            {"provider", reason.provider ? Json(reason.provider->name()) : Json(nullptr)},
            {"weight_decibans", never ? Json(nullptr) : Json(reason.weight_decibans)},
-           {"because", words.because}});
+           {"because", words.because},
+           {"origins", words.origins}});
     }
     out["ranking"].push_back({{"cause", cause_of(base, ranked.cause).id},
                               {"name", cause_of(base, ranked.cause).name},
@@ -189,6 +243,13 @@ Json to_json(const Reasoner& reasoner, const CaseFile& file, const CaseFacts& fa
                                 {"one_hz", conflict.one.mean},
                                 {"other_hz", conflict.other.mean},
                                 {"what", conflict.what}});
+  const std::string end = end_of(base, facts, diagnosis);
+  out["end"] = end.empty() ? Json(nullptr) : Json(end);
+  out["closed"] = Json::array();
+  for (const int c : facts.closed) out["closed"].push_back(cause_of(base, c).id);
+  out["to_confirm"] = Json::array();
+  for (const int c : confirming(base, facts, diagnosis))
+    out["to_confirm"].push_back(base.checks[static_cast<std::size_t>(c)].id);
   out["repairs"] = Json::array();
   for (const int c : facts.verdicts) {
     const Repair& repair = base.repairs[static_cast<std::size_t>(cause_of(base, c).repair)];
@@ -208,6 +269,7 @@ Json to_json(const Reasoner& reasoner, const CaseFile& file, const CaseFacts& fa
                            {"minutes", next.minutes},
                            {"expected_bits", next.bits},
                            {"why", next.why},
+                           {"how", check.how},
                            {"caution", check.caution}});
   }
   out["unanswered"] = Json::array();
@@ -239,6 +301,11 @@ std::string to_text(const Reasoner& reasoner, const CaseFile& file, const CaseFa
                        ", after: " + base.repairs[static_cast<std::size_t>(repair)].what,
                    0, 2);
   }
+  if (!facts.closed.empty()) {
+    std::string names;
+    for (const int c : facts.closed) names += (names.empty() ? "" : "; ") + cause_of(base, c).name;
+    out += wrapped("Closed: " + names, 0, 2);
+  }
   const std::string stops = stops_text(base, facts);
   if (!stops.empty()) out += "\n" + stops;
   for (const Conflict& conflict : diagnosis.conflicts)
@@ -257,13 +324,10 @@ std::string to_text(const Reasoner& reasoner, const CaseFile& file, const CaseFa
       out += reasons_text(reasoner, facts, ranked.cause, shown == 0, units);
   }
   if (diagnosis.ranking.nothing_left >= kLeastListed)
-    out += "    Nothing is wrong any more: " + percent(diagnosis.ranking.nothing_left) + "\n";
+    out += "    Nothing is wrong any more: " + percent(diagnosis.ranking.nothing_left) +
+           (asked_now(base, facts, "complaint_now") ? "\n"
+                                                    : ", not proved before it is driven again\n");
   out += "    Something that is not listed: " + percent(diagnosis.ranking.not_listed) + "\n";
-  if (diagnosis.ranking.not_listed > base.likely_from)
-    out += wrapped(
-        "None of the listed causes explains this. Measure the frequency if you can, check the "
-        "facts once more, and refer it to a specialist with this list.",
-        4, 4);
   for (const RankedPair& pair : diagnosis.ranking.pairs) {
     if (pair.probability < 0.05) break;
     out += wrapped("Two at once: " + cause_of(base, pair.first).name + ", and " +
@@ -271,23 +335,30 @@ std::string to_text(const Reasoner& reasoner, const CaseFile& file, const CaseFa
                    4, 6);
   }
 
+  const std::string end = end_of(base, facts, diagnosis);
   const std::vector<int> missing = missing_for_drive(base, diagnosis.offers);
-  if (!missing.empty() && stops.empty()) {
+  if (!missing.empty() && stops.empty() && end != "no_fault") {
     out += "\nBefore anybody drives it, ask:\n";
     for (const int fact : missing) out += wrapped("- " + fact_of(base, fact).ask, 2, 4);
   }
   out += "\nWhat to do next\n" + repairs_text(base, facts);
   std::size_t listed = 0;
+  const std::vector<int> shows = confirming(base, facts, diagnosis);
+  for (std::size_t i = 0; i < shows.size() && i < 2; ++i)
+    out += check_text(base.checks[static_cast<std::size_t>(shows[i])],
+                      std::to_string(++listed) + ". To show it or rule it out: ",
+                      "\"" + cause_of(base, diagnosis.ranking.causes.front().cause).name +
+                          "\" is probable, but nothing has shown it yet");
+  const double worth = facts.verdicts.empty() ? kWorthDoing : kWorthDoingStill;
   for (const NextCheck& next : diagnosis.next.checks) {
-    if (next.bits < kWorthDoing || listed == kNextShown) break;
-    const Check& check = base.checks[static_cast<std::size_t>(next.check)];
-    out += wrapped(std::to_string(++listed) + ". " + check.what, 1, 4) + wrapped(next.why, 4, 4);
-    if (!check.caution.empty()) out += wrapped("Caution: " + check.caution, 4, 4);
+    if (listed == kNextShown) break;
+    if (next.bits < worth || std::find(shows.begin(), shows.end(), next.check) != shows.end())
+      continue;
+    out += check_text(base.checks[static_cast<std::size_t>(next.check)],
+                      std::to_string(++listed) + ". ", next.why);
   }
-  if (listed == 0)
-    out += facts.verdicts.empty()
-               ? "    Nothing that this shop can check would tell more: refer it.\n"
-               : "    No further check would tell more.\n";
+  if (end == "no_fault" || (end == "referral" && shows.empty()))
+    out += wrapped(end_words(base, end) + ".", 4, 4);
   return out;
 }
 

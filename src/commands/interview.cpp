@@ -6,9 +6,12 @@
 #include <iostream>
 #include <memory>
 #include <nlohmann/json.hpp>
+#include <optional>
 #include <set>
+#include <tuple>
 
 #include "engine/providers/orders.h"
+#include "engine/quantity/text.h"
 #include "src/commands/common.h"
 #include "src/commands/diagnosis.h"
 #include "src/commands/typed_answer.h"
@@ -99,18 +102,24 @@ class Interview {
     return std::nullopt;
   }
 
-  // The customer's words first, then what a drive hangs on, then the tire, then what tells most a
-  // minute.
+  // The customer's words first, then what a drive hangs on (in the bay what lifts a stop), then
+  // what any drive and any arithmetic needs, then what tells most a minute.
   std::optional<Question> pick() {
     ranking_ = rank(reasoner_, facts_);
     offers_ = offers_of(base_, facts_);
     std::vector<int> first;
     if (by_ == Asker::write_up) first.push_back(base_.fact_index("complaint_words"));
+    if (by_ == Asker::bay)
+      for (const StopState& stop : facts_.stops)
+        if (!stop.lifted) first.push_back(fact(stop.fact).stop->cleared_by);
     for (const GateState& gate : offers_.gates)
       if (base_.gates[static_cast<std::size_t>(gate.gate)].guards_driving)
         first.insert(first.end(), gate.missing.begin(), gate.missing.end());
     if (facts_.rounds.size() > 1) first.push_back(base_.fact_index("complaint_now"));
-    if (by_ == Asker::write_up) first.push_back(base_.fact_index("tire_size"));
+    if (by_ == Asker::road && !facts_.stopped()) first.push_back(base_.fact_index("duplicated"));
+    if (by_ == Asker::write_up)
+      for (const char* id : {"tire_size", "worst_speed", "powertrain", "driven_axle", "gearbox"})
+        first.push_back(base_.fact_index(id));
     for (const int index : first)
       if (index >= 0)
         if (const auto question = open_place(index)) return question;
@@ -132,6 +141,7 @@ class Interview {
                                   ? ""
                                   : places_of(of.per)[static_cast<std::size_t>(question.place)];
     out_ << "\n" << question_text(of, place, options_.common.units());
+    if (!place.empty()) out_ << "    (before it `all`: the same for every place that is left)\n";
     for (;;) {
       out_ << "> " << std::flush;
       std::string typed;
@@ -139,18 +149,19 @@ class Interview {
         out_ << "\n";
         return Step::leave;
       }
-      if (!typed.empty() && typed.back() == '\r') typed.pop_back();
-      if (typed == "done") return Step::leave;
-      if (typed == "skip") {
+      typed = std::string(trimmed(typed));
+      const std::string word = lower_case(typed);
+      if (word == "done") return Step::leave;
+      if (word == "skip") {
         skipped_.insert(question);
         return Step::go_on;
       }
-      if (typed == "back") return go_back();
-      if (typed == "why") {
+      if (word == "back") return go_back();
+      if (word == "why") {
         why(question);
         continue;
       }
-      if (typed == "?" || typed == "help") {
+      if (word == "?" || word == "help") {
         out_ << wrapped(of.how.empty() ? "Answer as well as you can; unsure is an answer." : of.how,
                         4, 4);
         continue;
@@ -159,11 +170,10 @@ class Interview {
       entry.by = by_;
       entry.fact = of.id;
       if (of.kind != FactKind::text) entry.place = place;
-      if (typed.rfind("all ", 0) == 0 && question.place >= 0 && of.kind != FactKind::text) {
-        entry.place = "all";
-        typed.erase(0, 4);
-      }
-      if (typed == "unsure") {
+      const bool all =
+          word.rfind("all ", 0) == 0 && question.place >= 0 && of.kind != FactKind::text;
+      if (all) typed = std::string(trimmed(std::string_view(typed).substr(4)));
+      if (lower_case(typed) == "unsure") {
         entry.unsure = true;
       } else {
         auto values = read_typed(of, typed, options_.common.units());
@@ -180,13 +190,45 @@ class Interview {
         entry.values = std::move(values).value();
         entry.is_list = of.kind == FactKind::several || entry.values.size() > 1;
       }
-      return keep(std::move(entry), &question);
+      return keep_at(std::move(entry), question, all);
     }
+  }
+
+  // One entry, or one for each place that nothing is known of yet.
+  Step keep_at(Entry entry, const Question& question, bool all) {
+    echo(entry, fact(question.fact));
+    if (!all) return keep(std::move(entry), &question);
+    Question at = question;
+    const std::vector<std::string>& places = places_of(fact(question.fact).per);
+    for (at.place = question.place; at.place < static_cast<int>(places.size()); ++at.place) {
+      if (facts_.now().find(at.fact, at.place)) continue;
+      entry.place = places[static_cast<std::size_t>(at.place)];
+      const Step step = keep(entry, &at);
+      if (step != Step::go_on) return step;
+    }
+    return Step::go_on;
+  }
+
+  // A number is shown as it was understood, in both systems of units.
+  void echo(const Entry& entry, const Fact& of) {
+    if (of.kind != FactKind::number || entry.values.empty()) return;
+    const auto value = parse_quantity(entry.values.front(), of.unit);
+    if (!value) return;
+    const std::string us = show(*value, of.unit, Units::us),
+                      metric = show(*value, of.unit, Units::metric);
+    out_ << "    read as " << us << (us == metric ? "" : ", that is " + metric) << "\n";
+  }
+
+  std::vector<int> stops_in_force() const {
+    std::vector<int> out;
+    for (const StopState& stop : facts_.stops)
+      if (!stop.lifted) out.push_back(stop.fact);
+    return out;
   }
 
   // Adds the entry, reads the whole case anew, and writes it before anything else is asked.
   Step keep(Entry entry, const Question* question) {
-    const bool was_stopped = facts_.stopped();
+    const std::vector<int> stops_before = stops_in_force();
     CaseFile longer = file_;
     entry.at = now();
     longer.add(std::move(entry));
@@ -203,7 +245,8 @@ class Interview {
     file_ = std::move(longer);
     facts_ = std::move(facts).value();
     if (question) given_.push_back({file_.entries().back().id, *question});
-    if (!was_stopped && facts_.stopped()) {
+    const std::vector<int> stops = stops_in_force();
+    if (!std::includes(stops_before.begin(), stops_before.end(), stops.begin(), stops.end())) {
       out_ << "\n"
            << stops_text(base_, facts_)
            << "The interview ends here. It can go on later with the same case.\n";
@@ -237,7 +280,8 @@ class Interview {
           4);
       return;
     }
-    const auto after = outcomes(reasoner_, facts_, ranking_, question.fact, top);
+    const auto after =
+        outcomes(reasoner_, facts_, ranking_, question.fact, top, options_.common.units());
     if (after.empty()) {
       out_ << wrapped(
           "It does not move the ranking by itself; the arithmetic of the vehicle needs it.", 4, 4);
@@ -318,7 +362,8 @@ Exit run(InterviewOptions options) {
   if (options.path == "-")
     return tell(problem("an interview needs a file for its case", "perrev interview case.json"));
   CaseFile file;
-  if (std::filesystem::exists(options.path)) {
+  std::error_code unknown;
+  if (std::filesystem::exists(options.path, unknown)) {
     auto open = open_case(options.path, *base);
     if (!open) return tell(open.error());
     file = std::move(open->file);

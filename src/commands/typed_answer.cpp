@@ -1,32 +1,20 @@
 #include "src/commands/typed_answer.h"
 
 #include <algorithm>
-#include <cctype>
 
+#include "engine/quantity/text.h"
 #include "src/commands/common.h"
 
 namespace perrev {
 
 namespace {
 
-std::string lower(const std::string& text) {
-  std::string out;
-  for (const char c : text) out += static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
-  return out;
-}
-
-std::string trimmed(const std::string& text) {
-  const auto first = text.find_first_not_of(" \t\r");
-  if (first == std::string::npos) return {};
-  return text.substr(first, text.find_last_not_of(" \t\r") - first + 1);
-}
-
 std::vector<std::string> split_at_commas(const std::string& text) {
   std::vector<std::string> out;
   std::size_t at = 0;
   while (at <= text.size()) {
     const std::size_t end = std::min(text.find(',', at), text.size());
-    const std::string part = trimmed(text.substr(at, end - at));
+    const std::string part(trimmed(std::string_view(text).substr(at, end - at)));
     if (!part.empty()) out.push_back(part);
     at = end + 1;
   }
@@ -40,11 +28,11 @@ Result<std::string> one_answer(const Fact& fact, const std::string& typed) {
     if (number >= 1 && number <= fact.answers.size()) return fact.answers[number - 1].id;
     return problem("there is no answer " + typed, "1 to " + std::to_string(fact.answers.size()));
   }
-  const std::string word = lower(typed);
+  const std::string word = lower_case(typed);
   std::vector<std::string> known, begins;
   for (const Answer& answer : fact.answers) {
-    if (word == answer.id || word == lower(answer.label)) return answer.id;
-    if (answer.id.rfind(word, 0) == 0 || lower(answer.label).rfind(word, 0) == 0)
+    if (word == answer.id || word == lower_case(answer.label)) return answer.id;
+    if (answer.id.rfind(word, 0) == 0 || lower_case(answer.label).rfind(word, 0) == 0)
       begins.push_back(answer.id);
     known.push_back(answer.id);
     known.push_back(answer.label);
@@ -52,9 +40,9 @@ Result<std::string> one_answer(const Fact& fact, const std::string& typed) {
   if (begins.size() == 1) return begins.front();
   const auto near = nearest(word, known);
   if (!begins.empty())
-    return problem("'" + typed.substr(0, 40) + "' can mean more than one answer", "its number");
+    return problem(perrev::quoted(typed) + " can mean more than one answer", "its number");
   return problem(
-      "'" + typed.substr(0, 40) + "' is none of the answers",
+      perrev::quoted(typed) + " is none of the answers",
       near ? "did you mean '" + *near + "'?" : "its number, or unsure, skip, back, why, done");
 }
 
@@ -62,8 +50,11 @@ Result<std::string> one_answer(const Fact& fact, const std::string& typed) {
 
 Result<std::vector<std::string>> read_typed(const Fact& fact, const std::string& typed_raw,
                                             Units units) {
-  const std::string typed = trimmed(typed_raw);
-  if (fact.kind == FactKind::text) return std::vector<std::string>{typed};
+  const std::string typed(trimmed(typed_raw));
+  if (fact.kind == FactKind::text) {
+    if (typed.empty()) return problem("nothing was typed", "a few words, or skip");
+    return std::vector<std::string>{typed};
+  }
   if (fact.kind == FactKind::number) {
     std::vector<std::string> values;
     for (const std::string& part : split_at_commas(typed)) {
@@ -78,7 +69,7 @@ Result<std::vector<std::string>> read_typed(const Fact& fact, const std::string&
   }
   if (fact.kind == FactKind::several) {
     std::vector<std::string> values;
-    if (lower(typed) == "none") return values;
+    if (lower_case(typed) == "none") return values;
     for (const std::string& part : split_at_commas(typed)) {
       const auto id = one_answer(fact, part);
       if (!id) return id.error();
@@ -89,17 +80,19 @@ Result<std::vector<std::string>> read_typed(const Fact& fact, const std::string&
   }
   if (typed.empty()) return problem("nothing was typed", "an answer, or unsure");
   if (fact.kind == FactKind::yesno) {
-    const std::string word = lower(typed);
+    const std::string word = lower_case(typed);
     if (word == "y" || word == "yes") return std::vector<std::string>{"yes"};
     if (word == "n" || word == "no") return std::vector<std::string>{"no"};
-    return problem("'" + typed.substr(0, 40) + "' is neither yes nor no", "yes, no or unsure");
+    return problem(perrev::quoted(typed) + " is neither yes nor no", "yes, no or unsure");
   }
   const auto id = one_answer(fact, typed);
   if (!id) return id.error();
   return std::vector<std::string>{*id};
 }
 
-std::string question_text(const Fact& fact, const std::string& place, Units units) {
+std::string question_text(const Fact& fact, const std::string& place_id, Units units) {
+  std::string place = place_id;
+  std::replace(place.begin(), place.end(), '_', ' ');
   std::string out = wrapped(fact.ask + (place.empty() ? "" : " [" + place + "]"), 0, 0);
   if (fact.kind == FactKind::one || fact.kind == FactKind::several)
     for (std::size_t i = 0; i < fact.answers.size(); ++i)
@@ -108,7 +101,8 @@ std::string question_text(const Fact& fact, const std::string& place, Units unit
   if (fact.kind == FactKind::yesno) out += "    (yes or no)\n";
   if (fact.kind == FactKind::number) {
     const std::string unit(usual_unit(fact.unit, units));
-    out += "    (a number" + (unit.empty() ? std::string() : " in " + unit) + ")\n";
+    out += "    (a number" +
+           (unit.empty() ? std::string() : "; without a unit it is taken as " + unit) + ")\n";
   }
   return out;
 }

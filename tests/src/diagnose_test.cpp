@@ -1,7 +1,9 @@
 // What `perrev diagnose` does with good and with bad input, seen from outside.
 #include <doctest/doctest.h>
 #include <sys/stat.h>
+#include <sys/wait.h>
 
+#include <cstdlib>
 #include <nlohmann/json.hpp>
 #include <string>
 #include <vector>
@@ -95,6 +97,36 @@ TEST_CASE("a missing file, a directory and an unreadable file are told apart") {
       run_perrev({"diagnose", "--rules", folder.path("no-rules"), project("cases/it_shakes.json")});
   CHECK(rules.code == 2);
   CHECK(rules.err.find("the rule base cannot be opened") != std::string::npos);
+}
+
+TEST_CASE("output that cannot be written is no success") {
+  const std::string command = std::string(PERREV_BINARY) + " diagnose " +
+                              project("cases/it_shakes.json") + " >/dev/full 2>/dev/null";
+  CHECK(WEXITSTATUS(std::system(command.c_str())) == 2);
+}
+
+TEST_CASE("a case may come through a pipe") {
+  const std::string text = read_whole(project("cases/it_shakes.json"));
+  CHECK(run_perrev({"diagnose", "-"}, text).code == 0);
+  CHECK(run_perrev({"diagnose", "/dev/stdin"}, text).code == 0);
+}
+
+TEST_CASE("two answers that exclude each other are refused") {
+  const Folder folder;
+  folder.write(
+      "case.json",
+      a_case(an_entry("1", R"("fact": "began_after", "value": ["tires_fitted", "nothing"])")));
+  const Ran ran = run_perrev({"diagnose", folder.path("case.json")});
+  CHECK(ran.code == 2);
+  CHECK(ran.err.find("'nothing' of 'began_after' stands beside other answers") !=
+        std::string::npos);
+}
+
+TEST_CASE("a folder that is no rule base is bad input; one with errors fails its check") {
+  const Folder folder;
+  CHECK(run_perrev({"rules", "check", folder.path("none")}).code == 2);
+  folder.write("rules/facts.yaml", "felt_at: [");
+  CHECK(run_perrev({"rules", "check", folder.path("rules")}).code == 1);
 }
 
 TEST_CASE("usage errors exit with 2 and help with 0") {

@@ -33,7 +33,7 @@ TEST_CASE("every answer is in the case before the next question") {
   CHECK(saved["entries"][0]["fact"] == "complaint_words");
   CHECK(saved["entries"][0]["value"] == "It shakes the wheel on the motorway");
   CHECK(saved["entries"][1]["value"] == "no");
-  CHECK(!folder.has("case.json.part"));
+  CHECK(folder.names() == std::vector<std::string>{"case.json"});
 }
 
 TEST_CASE("it goes on from a half-done case and asks nothing twice") {
@@ -45,6 +45,51 @@ TEST_CASE("it goes on from a half-done case and asks nothing twice") {
   CHECK(folder.read("case.json") == before);
   const Ran more = interview(folder, "no\n");
   CHECK(Json::parse(folder.read("case.json"))["entries"].size() == 4);
+}
+
+TEST_CASE("a second safety answer ends it too, and the bay is asked what lifts the stops") {
+  const Folder folder;
+  interview(folder, "Shakes\nyes\n");
+  const Ran second = interview(folder, "yes\nno\n");
+  CHECK(second.out.find("The interview ends here.") != std::string::npos);
+  CHECK(Json::parse(folder.read("case.json"))["entries"].size() == 3);
+  const Ran bay =
+      run_perrev({"interview", folder.path("case.json"), "--by", "bay"}, "yes\nyes\ndone\n");
+  CHECK(bay.code == 0);
+  const Ran after = run_perrev({"diagnose", folder.path("case.json"), "--json"});
+  CHECK(Json::parse(after.out)["stops"].empty());
+}
+
+TEST_CASE("all answers for the places that are left, not for those that were read") {
+  const Folder folder;
+  folder.write("case.json", R"({"perrev_case": 1, "label": "", "entries": [
+    {"id": "1", "at": "2026-05-04T09:12:00Z", "by": "bay", "fact": "tread_bulge", "place": "left_front", "value": "no"}]})");
+  std::string typed;
+  for (int i = 0; i < 400; ++i) typed += "all no\n";
+  run_perrev({"interview", folder.path("case.json"), "--by", "bay"}, typed + "done\n");
+  const Json saved = Json::parse(folder.read("case.json"));
+  for (const Json& entry : saved["entries"]) CHECK(entry.value("place", "") != "all");
+  std::size_t left_front = 0;
+  for (const Json& entry : saved["entries"])
+    left_front += entry["fact"] == "tread_bulge" && entry["place"] == "left_front";
+  CHECK(left_front == 1);
+}
+
+TEST_CASE("words that steer are read in any case and with blanks; nothing typed is no answer") {
+  const Folder folder;
+  const Ran ran = interview(folder, "\n  Unsure \nSKIP\n DONE\n");
+  CHECK(ran.code == 0);
+  CHECK(ran.out.find("nothing was typed") != std::string::npos);
+  const Json saved = Json::parse(folder.read("case.json"));
+  REQUIRE(saved["entries"].size() == 1);
+  CHECK(saved["entries"][0]["answer"] == "unsure");
+}
+
+TEST_CASE("a number is shown as it was understood") {
+  const Folder folder;
+  const Ran ran =
+      interview(folder, "Shakes\nno\nno\nno\n1\n1\n1\n1\n1\n1\n1\n205/55R16\n65\ndone\n");
+  CHECK(ran.out.find("read as 65 mph, that is 104.607 km/h") != std::string::npos);
 }
 
 TEST_CASE("a safety answer ends it with the caution in plain words") {
@@ -72,7 +117,7 @@ TEST_CASE("back retracts, skip and done leave no entry, unsure is an answer") {
 TEST_CASE("what cannot be read is said, and the question stays") {
   const Folder folder;
   const Ran ran = interview(folder, "Shakes\nmaybe\nwhy\n?\nno\n");
-  CHECK(ran.out.find("'maybe' is neither yes nor no; yes, no or unsure") != std::string::npos);
+  CHECK(ran.out.find("\"maybe\" is neither yes nor no; yes, no or unsure") != std::string::npos);
   CHECK(ran.out.find("What each answer would do to the first three") != std::string::npos);
   CHECK(ran.out.find("Nobody drives it before this is answered.") != std::string::npos);
   CHECK(Json::parse(folder.read("case.json"))["entries"].size() == 2);

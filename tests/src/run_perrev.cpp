@@ -4,6 +4,7 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <csignal>
 #include <cstdlib>
 #include <filesystem>
@@ -88,6 +89,14 @@ void Folder::write(const std::string& name, const std::string& text) const {
 
 std::string Folder::read(const std::string& name) const { return read_whole(path(name)); }
 bool Folder::has(const std::string& name) const { return fs::exists(path(name)); }
+
+std::vector<std::string> Folder::names() const {
+  std::vector<std::string> out;
+  for (const auto& entry : fs::directory_iterator(root_))
+    out.push_back(entry.path().filename().string());
+  std::sort(out.begin(), out.end());
+  return out;
+}
 
 std::string project(const std::string& below) {
   return std::string(PERREV_SOURCE_FOLDER "/") + below;

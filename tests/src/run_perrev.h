@@ -27,6 +27,7 @@ class Folder {
   void write(const std::string& name, const std::string& text) const;
   std::string read(const std::string& name) const;
   bool has(const std::string& name) const;
+  std::vector<std::string> names() const;  // sorted
 
  private:
   std::string root_;

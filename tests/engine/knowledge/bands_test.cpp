@@ -139,7 +139,7 @@ TEST_CASE("a band holds its low end and not its high one") {
   CHECK(below.answers == AnswerSet{0b001});  // [0, 80): 80 itself is in the next band
   CHECK(with_rule("80 km/h..").loaded().rules.back().when.answers == AnswerSet{0b110});
   CHECK(with_rule("80..120 km/h").loaded().rules.back().when.answers == AnswerSet{0b010});
-  CHECK(base.answer_name(below.variable, 1, perrev::Units::metric) == "80 km/h..120 km/h");
+  CHECK(base.answer_name(below.variable, 1, perrev::Units::metric) == "80 km/h to 120 km/h");
 }
 
 TEST_CASE("64 bands are the most") {

@@ -150,7 +150,7 @@ facts.yaml | reason: A wheel may come off,  |
 facts.yaml | cleared_by: nuts_sound | cleared_by: nuts_soudn
   rules/facts.yaml:69:89: error: unknown fact 'nuts_soudn'; did you mean 'nuts_sound'?
 facts.yaml | cleared_by: nuts_sound | cleared_by: hums
-  rules/facts.yaml:69:89: error: 'hums' cannot lift a stop; a fact asked in the bay that has 'clear'
+  rules/facts.yaml:69:89: error: 'hums' cannot lift a stop; a fact per case, asked in the bay, that has 'clear'
 facts.yaml | stop: {answers: yes, reason: A wheel may come off, caution: Do not drive, cleared_by: nuts_sound} | stop: yes
   rules/facts.yaml:69:9: error: stop of 'nuts_loose' must be a mapping; key: value, with answers, reason, caution, cleared_by
 facts.yaml | answers: yes, reason | answers: no, reason

@@ -89,7 +89,7 @@ TEST_CASE("facts: kinds, answers, rates, limits, stops") {
   const perrev::Fact& words = fact(base, "words");
   CHECK(words.first_variable == -1);
   CHECK(words.variable_count == 0);
-  CHECK(base.words(fact(base, "hums").asked_if) == "felt_at: seat");
+  CHECK(base.words(fact(base, "hums").asked_if) == "felt at: In the seat");
   CHECK(fact(base, "driven_axle").lasts_with_vehicle);
 }
 
@@ -151,23 +151,26 @@ TEST_CASE("conditions: and, any of, ranges, not, any, all") {
     const char* words;
   };
   const Row rows[] = {
-      {"{hums: yes}", "hums yes"},
-      {"{hums: yes, driven_axle: rear}", "hums yes and driven_axle rear"},
-      {"{began_after: [tires_fitted, wheels_off]}", "began_after tires_fitted or wheels_off"},
-      {"{felt_at: seat}", "felt_at: seat"},
-      {"{felt_at: [seat, steering_wheel]}", "felt_at: seat or felt_at: steering_wheel"},
-      {"{not: {hums: yes}}", "not (hums yes)"},
-      {"{not: {hums: yes, felt_at: seat}}", "not (hums yes and felt_at: seat)"},
-      {"{any: [{hums: yes}, {felt_at: seat}]}", "hums yes or felt_at: seat"},
+      {"{hums: yes}", "hums: yes"},
+      {"{hums: yes, driven_axle: rear}", "hums: yes, and driven axle: The rear wheels"},
+      {"{began_after: [tires_fitted, wheels_off]}",
+       "began after: Tires were fitted or The wheels were off"},
+      {"{felt_at: seat}", "felt at: In the seat"},
+      {"{felt_at: [seat, steering_wheel]}",
+       "felt at: In the seat, or felt at: In the steering wheel"},
+      {"{not: {hums: yes}}", "not (hums: yes)"},
+      {"{not: {hums: yes, felt_at: seat}}", "not (hums: yes, and felt at: In the seat)"},
+      {"{any: [{hums: yes}, {felt_at: seat}]}", "hums: yes, or felt at: In the seat"},
       {"{any: [{hums: yes, felt_at: seat}, {driven_axle: rear}]}",
-       "(hums yes and felt_at: seat) or driven_axle rear"},
+       "(hums: yes, and felt at: In the seat), or driven axle: The rear wheels"},
       {"{all: [{any: [{hums: yes}, {felt_at: seat}]}, {driven_axle: rear}]}",
-       "(hums yes or felt_at: seat) and driven_axle rear"},
-      {"{worst_speed: 80..120 km/h}", "worst_speed 80 km/h..120 km/h"},
-      {"{worst_speed: ..80 km/h}", "worst_speed ..80 km/h"},
-      {"{worst_speed: 80 km/h..}", "worst_speed 80 km/h.."},
-      {"{worst_speed: [..40 km/h, 120 km/h..]}", "worst_speed ..40 km/h or worst_speed 120 km/h.."},
-      {"{rim_runout: bad}", "rim_runout bad"},
+       "(hums: yes, or felt at: In the seat), and driven axle: The rear wheels"},
+      {"{worst_speed: 80..120 km/h}", "worst speed: 80 km/h to 120 km/h"},
+      {"{worst_speed: ..80 km/h}", "worst speed: below 80 km/h"},
+      {"{worst_speed: 80 km/h..}", "worst speed: from 80 km/h"},
+      {"{worst_speed: [..40 km/h, 120 km/h..]}",
+       "worst speed: below 40 km/h, or worst speed: from 120 km/h"},
+      {"{rim_runout: bad}", "rim runout: out of its limit"},
   };
   for (const Row& row : rows) {
     INFO(std::string(row.when));
@@ -190,7 +193,7 @@ TEST_CASE("checks and the path") {
   CHECK(check.setup == 0);
   CHECK(check.equipment == std::vector<int>{0});
   REQUIRE(check.confirms.size() == 1);
-  CHECK(base.words(check.confirms[0].second) == "rim_runout bad");  // the short form
+  CHECK(base.words(check.confirms[0].second) == "rim runout: out of its limit");  // the short form
   CHECK(base.vertex_count() == 1 + 5 + 1 + 2);
   std::string edges;
   for (const perrev::PathEdge& edge : base.edges)

@@ -155,12 +155,12 @@ TEST_CASE("weights worked by hand, and the sentence for each") {
   not_ticked.values.clear();
   const std::vector<Row> rows = {
       {says("x", "yes", 1), 8 / 2.4, "r", "X was seen.", "yes"},
-      {says("x", "no", 1), 1 / 2.4, "r", "x yes", "no"},  // what was missed
+      {says("x", "no", 1), 1 / 2.4, "r", "x: yes", "no"},  // what was missed
       {ticked, 0.25 / 0.775, "s", "S was ticked.", "s"},
-      {not_ticked, 1 / 0.775, "s", "z: s", "not s"},
+      {not_ticked, 1 / 0.775, "s", "z: S", "not s"},
       {says("y", "q", 1), 1 / 0.8, "", "needs", "q"},
       // Of two rules that were not true, the one that would have spoken the other way.
-      {says("w", "r", 1), 1 / (0.5 * 4 + 0.3 / 8 + 0.2), "wp", "w p", "r"},
+      {says("w", "r", 1), 1 / (0.5 * 4 + 0.3 / 8 + 0.2), "wp", "w: P", "r"},
       {says("w", "q", 1), 1 / (0.5 * 4 + 0.3 / 8 + 0.2) / 8, "wq", "Q was seen.", "q"},
   };
   for (const Row& row : rows) {
