@@ -12,6 +12,9 @@ std::string Problem::text() const {
   if (!out.empty()) out += " ";
   out += "error: " + what;
   if (!right.empty()) out += "; " + right;
+  // Names of files and words of input may hold anything; a terminal must not act on it.
+  for (char& c : out)
+    if (static_cast<unsigned char>(c) < 0x20u || c == 0x7f) c = '?';
   if (!source.empty()) out += "\n    " + source;
   return out;
 }

@@ -76,35 +76,39 @@ Result<std::string> read_file_or_input(const std::string& path, std::size_t most
   return path == "-" ? read_all(STDIN_FILENO, "standard input", most) : read_file(path, most);
 }
 
-std::vector<Problem> write_file(const std::string& path, const std::string& text) {
-  // A link is followed, so that the file it names is the one replaced.
-  std::error_code ignored;
-  const auto canonical = std::filesystem::canonical(path, ignored);
-  const std::string target = ignored ? path : canonical.string();
-  std::string beside = target + ".XXXXXX";
+std::string link_target(const std::string& path) {
+  std::error_code unknown;
+  const auto target = std::filesystem::weakly_canonical(path, unknown);
+  return unknown ? path : target.string();
+}
+
+std::vector<Problem> write_file(const std::string& target, const std::string& text) {
+  const auto slash = target.rfind('/');
+  const std::string beside = slash == std::string::npos ? "." + target + ".part"
+                                                        : target.substr(0, slash + 1) + "." +
+                                                              target.substr(slash + 1) + ".part";
   const auto failed = [&](const std::string& doing, int why) {
-    ::unlink(beside.c_str());
-    return std::vector<Problem>{at_file(path, "cannot be " + doing + ": " + std::strerror(why),
+    return std::vector<Problem>{at_file(target, "cannot be " + doing + ": " + std::strerror(why),
                                         "a place that can be written")};
   };
   struct stat info{};
-  const bool exists = ::stat(target.c_str(), &info) == 0;
-  if (exists && ::access(target.c_str(), W_OK) != 0) {
-    const int why = errno;
-    return {at_file(path, std::string("cannot be written: ") + std::strerror(why),
-                    "a file that can be written")};
-  }
-  const int descriptor = ::mkostemp(beside.data(), O_CLOEXEC);
-  if (descriptor < 0)
-    return {at_file(path, std::string("cannot be written: ") + std::strerror(errno),
-                    "a place that can be written")};
-  const mode_t mode = exists ? info.st_mode & 07777u : 0644u;
-  const bool written =
-      ::fchmod(descriptor, mode) == 0 && write_all(descriptor, text) && ::fsync(descriptor) == 0;
+  const bool exists = ::lstat(target.c_str(), &info) == 0 && S_ISREG(info.st_mode);
+  if (exists && ::access(target.c_str(), W_OK) != 0) return failed("written", errno);
+  // What a killed program left here is of no use to anybody.
+  struct stat left{};
+  if (::lstat(beside.c_str(), &left) == 0 && S_ISREG(left.st_mode)) ::unlink(beside.c_str());
+  const int descriptor =
+      ::open(beside.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_NOFOLLOW | O_CLOEXEC, 0666);
+  if (descriptor < 0) return failed("written", errno);
+  const bool written = (!exists || ::fchmod(descriptor, info.st_mode & 07777u) == 0) &&
+                       write_all(descriptor, text) && ::fsync(descriptor) == 0;
   const int why = errno;
   ::close(descriptor);
-  if (!written) return failed("written", why);
-  if (::rename(beside.c_str(), target.c_str()) != 0) return failed("replaced", errno);
+  if (!written || ::rename(beside.c_str(), target.c_str()) != 0) {
+    const int reason = written ? errno : why;
+    ::unlink(beside.c_str());
+    return failed(written ? "replaced" : "written", reason);
+  }
   const int folder = ::open(directory_of(target).c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
   if (folder >= 0) {
     ::fsync(folder);

@@ -12,8 +12,11 @@ namespace perrev {
 // The whole file. Errors name the file: missing, a directory, unreadable, larger than `most` bytes.
 Result<std::string> read_file(const std::string& path, std::size_t most);
 
-// All or nothing: written beside it, flushed to the disk, then renamed over it. Empty when it went
-// well.
+// Where a link leads; the path itself where there is none.
+std::string link_target(const std::string& path);
+
+// All or nothing: written beside it (".NAME.part"), flushed to the disk, then renamed over it, a
+// link included. Empty when it went well.
 std::vector<Problem> write_file(const std::string& path, const std::string& text);
 
 // "-" is standard input for commands that read a case.

@@ -1,5 +1,8 @@
 #include "src/kept_trees.h"
 
+#include <sys/stat.h>
+#include <unistd.h>
+
 #include <algorithm>
 #include <cstdlib>
 #include <filesystem>
@@ -51,6 +54,18 @@ bool take_number(std::string_view& from, std::size_t& out) {
   return true;
 }
 
+// A folder of the user's own that nobody else may write into.
+bool is_own(const std::string& where) {
+  struct stat info{};
+  return ::lstat(where.c_str(), &info) == 0 && S_ISDIR(info.st_mode) &&
+         info.st_uid == ::geteuid() && (info.st_mode & (S_IWGRP | S_IWOTH)) == 0;
+}
+
+bool is_kept_name(const std::string& name) {
+  return name.size() == 22 && name.rfind("trees-", 0) == 0 &&
+         name.find_first_not_of("0123456789abcdef", 6) == std::string::npos;
+}
+
 // Keeps the newest few.
 void drop_old(const std::string& where) {
   std::vector<std::pair<fs::file_time_type, fs::path>> kept;
@@ -58,7 +73,7 @@ void drop_old(const std::string& where) {
   for (fs::directory_iterator at(where, failed), end; !failed && at != end; at.increment(failed)) {
     std::error_code unknown;
     const auto time = at->last_write_time(unknown);
-    if (!unknown && at->path().filename().string().rfind("trees-", 0) == 0)
+    if (!unknown && is_kept_name(at->path().filename().string()))
       kept.emplace_back(time, at->path());
   }
   std::sort(kept.begin(), kept.end());
@@ -69,7 +84,7 @@ void drop_old(const std::string& where) {
 
 std::optional<std::vector<YamlNode>> kept_trees(const std::vector<SourceFile>& files) {
   const std::string where = folder();
-  if (where.empty()) return std::nullopt;
+  if (where.empty() || !is_own(where)) return std::nullopt;
   std::uint64_t digest = digest_of(kSignature);
   for (const SourceFile& file : files) digest = mixed(digest, file);
   const std::string path = where + "/" + name_for(digest);
@@ -110,6 +125,7 @@ void keep_trees(const std::vector<ParsedFile>& files) {
   }
   std::error_code failed;
   if (fs::create_directories(where, failed)) fs::permissions(where, fs::perms::owner_all, failed);
+  if (!is_own(where)) return;
   drop_old(where);
   (void)write_file(where + "/" + name_for(digest), kSignature + hex_digits(digest) + "\n" +
                                                        hex_digits(digest_of(body)) + "\n" + body);

@@ -1,7 +1,9 @@
 #include "src/program.h"
 
+#include <csignal>
 #include <exception>
 #include <iostream>
+#include <new>
 
 #include "src/commands/commands.h"
 
@@ -16,6 +18,7 @@ int run_program(int argc, char** argv) {
   app.footer(
       "The maker's service information and local codes come first. `perrev COMMAND --help` shows "
       "an example.");
+  std::signal(SIGXFSZ, SIG_IGN);  // a file that may not grow is an error to be told, not an end
   Action chosen;
   add_diagnose_command(app, chosen);
   add_interview_command(app, chosen);
@@ -35,8 +38,12 @@ int run_program(int argc, char** argv) {
   Exit code = Exit::bad_input;
   try {
     if (chosen) code = chosen();
-  } catch (const std::exception& error) {  // memory, or a file system that plays tricks
-    std::cerr << "perrev: error: " << error.what() << "; nothing was written\n";
+  } catch (const std::bad_alloc&) {
+    std::cerr << "perrev: error: not enough memory; a smaller input, or more memory\n";
+    return static_cast<int>(Exit::bad_input);
+  } catch (const std::exception&) {
+    std::cerr
+        << "perrev: error: the system refused what was needed; check folders, links and rights\n";
     return static_cast<int>(Exit::bad_input);
   }
   std::cout.flush();

@@ -3,7 +3,9 @@
 #include <algorithm>
 #include <atomic>
 #include <cstdlib>
+#include <exception>
 #include <filesystem>
+#include <functional>
 #include <optional>
 #include <thread>
 #include <utility>
@@ -23,28 +25,44 @@ std::string rules_folder(const std::string& asked) {
 
 namespace {
 
-// Names of the YAML files, relative to the folder; `schema/` holds no rules.
+Problem at_path(const std::string& path, std::string what, std::string right) {
+  return Problem{{path, 0, 0, {}}, std::move(what), std::move(right), {}};
+}
+
+// Names of the YAML files, relative to the folder; its `schema/` holds no rules. Links are
+// followed. Whatever ends like a rule file and cannot be read as one is told: a rule base is never
+// loaded in part.
 Result<std::vector<std::string>, Problems> yaml_files(const std::string& folder) {
   std::vector<std::string> names;
+  Problems problems;
   std::error_code error;
-  fs::recursive_directory_iterator at(folder, error), end;
+  fs::recursive_directory_iterator at(folder, fs::directory_options::follow_directory_symlink,
+                                      error),
+      end;
   if (error)
-    return Problems{Problem{{folder, 0, 0, {}},
-                            "the rule base cannot be opened: " + error.message(),
-                            "the path of a folder of rules",
-                            {}}};
+    return Problems{at_path(folder, "the rule base cannot be opened: " + error.message(),
+                            "the path of a folder of rules")};
   for (; !error && at != end; at.increment(error)) {
-    std::error_code unknown;  // a link that leads nowhere is no file
-    if (at->is_directory(unknown) && at->path().filename() == "schema")
+    const fs::path& path = at->path();
+    const std::string name = path.lexically_relative(folder).generic_string();
+    std::error_code unknown;
+    if (name == "schema" && at->is_directory(unknown)) {
       at.disable_recursion_pending();
-    else if (at->path().extension() == ".yaml" && at->is_regular_file(unknown))
-      names.push_back(at->path().lexically_relative(folder).generic_string());
+    } else if (path.extension() == ".yml") {
+      problems.push_back(
+          at_path(path.generic_string(), "a rule file ends in .yaml", "another name"));
+    } else if (path.extension() == ".yaml") {
+      if (at->is_regular_file(unknown))
+        names.push_back(name);
+      else
+        problems.push_back(
+            at_path(path.generic_string(), "is no readable file", "a file, or another name"));
+    }
   }
   if (error)
-    return Problems{Problem{{folder, 0, 0, {}},
-                            "the rule base cannot be read: " + error.message(),
-                            "a folder that can be read",
-                            {}}};
+    problems.push_back(at_path(folder, "the rule base cannot be read: " + error.message(),
+                               "folders that can be read, and no link that leads back to itself"));
+  if (!problems.empty()) return problems;
   std::sort(names.begin(), names.end());
   return names;
 }
@@ -71,13 +89,20 @@ std::vector<SourceFile> read_largest_first(const std::string& folder,
 std::vector<ParsedFile> parse_side_by_side(std::vector<SourceFile> files) {
   std::vector<std::optional<ParsedFile>> parsed(files.size());
   std::atomic<std::size_t> next{0};
-  const auto work = [&] {
-    for (std::size_t i = next++; i < files.size(); i = next++)
-      parsed[i] = parse_file(std::move(files[i]));
+  std::exception_ptr failed[2];  // memory, at worst; passed on after both have ended
+  const auto work = [&](std::exception_ptr& mine) {
+    try {
+      for (std::size_t i = next++; i < files.size(); i = next++)
+        parsed[i] = parse_file(std::move(files[i]));
+    } catch (...) {
+      mine = std::current_exception();
+    }
   };
-  std::thread second(work);
-  work();
+  std::thread second(work, std::ref(failed[1]));
+  work(failed[0]);
   second.join();
+  for (const std::exception_ptr& one : failed)
+    if (one) std::rethrow_exception(one);
   std::vector<ParsedFile> all;
   for (auto& file : parsed) all.push_back(std::move(*file));
   return all;

@@ -18,6 +18,7 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
+constexpr std::size_t kMostEntries = 100000, kMostProblems = 100;
 constexpr std::size_t kLargestCase = 16u << 20;
 constexpr int kDeepestCase = 50;
 constexpr std::size_t kMostKeys = 1000;  // in one object; the library searches them one by one
@@ -158,6 +159,9 @@ Result<Json, Problems> read_json(const std::string& shown, const std::string& te
   if (const auto offset = too_deep(text))
     return at_offset(shown, text, *offset, "nested more than 50 deep",
                      "a case has less than ten levels");
+  // The library takes a NUL for the end, and what follows would be lost.
+  if (const std::size_t nul = text.find('\0'); nul != std::string::npos)
+    return at_offset(shown, text, nul, "a NUL byte", "plain text in UTF-8");
   FirstReading first(shown, text);
   if (!Json::sax_parse(text, &first)) return first.faults;
   Json document = Json::parse(text, nullptr, false);
@@ -216,7 +220,10 @@ Result<CaseFile, Problems> CaseFile::parse(const std::string& shown, const std::
   if (read.contains("label")) out.label_ = read["label"].get<std::string>();
   Problems problems;
   std::set<std::string> ids;
-  for (std::size_t i = 0; i < read["entries"].size(); ++i) {
+  if (read["entries"].size() > kMostEntries)
+    return Problems{
+        at_pointer(shown, "/entries", "the case has more than 100,000 entries", "several cases")};
+  for (std::size_t i = 0; i < read["entries"].size() && problems.size() < kMostProblems; ++i) {
     const std::size_t before = problems.size();
     Entry entry = read_entry(shown, i, read["entries"][i], problems);
     if (problems.size() == before && !ids.insert(entry.id).second)
@@ -246,7 +253,11 @@ void CaseFile::add(Entry entry) {
       if (e.id.size() < 18 && !e.id.empty() &&
           e.id.find_first_not_of("0123456789") == std::string::npos)
         next = std::max(next, std::atoll(e.id.c_str()) + 1);
-    entry.id = std::to_string(next);
+    const auto taken = [&](const std::string& id) {
+      return std::any_of(entries_.begin(), entries_.end(),
+                         [&](const Entry& e) { return e.id == id; });
+    };
+    for (entry.id = std::to_string(next); taken(entry.id); entry.id = std::to_string(next)) ++next;
   }
   (*document_)["entries"].push_back(json_of(entry));
   entries_.push_back(std::move(entry));

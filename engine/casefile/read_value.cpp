@@ -102,6 +102,9 @@ Result<Reading> read_number(const RuleBase& base, const Fact& fact,
 Result<Reading> read_value(const RuleBase& base, int fact_number,
                            const std::vector<std::string>& values, const Answers& class_answers) {
   const Fact& fact = base.facts[static_cast<std::size_t>(fact_number)];
+  constexpr std::size_t kMostValues = 1000;
+  if (values.size() > kMostValues)
+    return problem("'" + fact.id + "' has more than 1000 values in one entry", "fewer readings");
   Reading out;
   out.fact = fact_number;
   out.text = listed(values);

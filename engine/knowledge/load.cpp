@@ -195,6 +195,13 @@ void Loader::finish() {
   if (base.causes.empty() && whole(kCauses))
     problems.push_back(Problem{
         {std::string(kCauses), 0, 0, {}}, "the rule base has no causes", "files of causes", {}});
+  if (base.rules.empty() && whole(kEvidence))
+    problems.push_back(Problem{
+        {std::string(kEvidence), 0, 0, {}}, "the rule base has no rules", "files of evidence", {}});
+  constexpr std::size_t kMostCauses = 2000;  // pairs grow with the square
+  if (base.causes.size() > kMostCauses)
+    problems.push_back(Problem{
+        base.causes.back().place, "the rule base has more than 2000 causes", "fewer causes", {}});
   band_numbers();
   for (Variable& variable : base.variables) {
     variable.first_slot = base.slot_count;

@@ -67,8 +67,13 @@ std::string cut_to(std::string_view text, std::size_t widest) {
   return out;
 }
 
+constexpr std::size_t kWidest = 96, kShort = 60;
+
+// No more of a line than can be shown: a line of megabytes with many problems is not searched for
+// each.
 std::string_view line_from(std::string_view text, std::size_t start) {
-  std::string_view found = text.substr(start, text.find('\n', start) - start);
+  const std::string_view near = text.substr(start, 4 * kWidest);
+  std::string_view found = near.substr(0, near.find('\n'));
   if (!found.empty() && found.back() == '\r') found.remove_suffix(1);
   return found;
 }
@@ -82,8 +87,6 @@ std::string_view raw_line(std::string_view text, int line) {
   }
   return line_from(text, start);
 }
-
-constexpr std::size_t kWidest = 96, kShort = 60;
 
 }  // namespace
 

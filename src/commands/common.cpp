@@ -32,7 +32,9 @@ Exit tell_option(const std::string& option, const Problem& problem) {
   return tell(named);
 }
 
-std::string wrapped(const std::string& text, std::size_t first_indent, std::size_t indent) {
+std::string wrapped(const std::string& raw, std::size_t first_indent, std::size_t indent) {
+  std::string text;
+  for (const char c : raw) text += static_cast<unsigned char>(c) < 0x20u || c == 0x7f ? ' ' : c;
   std::string out, line(first_indent, ' ');
   bool empty = true;
   std::size_t at = 0;
@@ -65,7 +67,12 @@ std::string percent(double probability) {
 Result<OpenCase, Problems> open_case(const std::string& path, const RuleBase& base) {
   const auto text = read_file_or_input(path, kLargestCaseFile);
   if (!text) return Problems{text.error()};
-  auto file = CaseFile::parse(path == "-" ? "standard input" : path, *text);
+  return read_case(path == "-" ? "standard input" : path, *text, base);
+}
+
+Result<OpenCase, Problems> read_case(const std::string& shown, const std::string& text,
+                                     const RuleBase& base) {
+  auto file = CaseFile::parse(shown, text);
   if (!file) return file.error();
   auto facts = facts_of(*file, base);
   if (!facts) return facts.error();

@@ -33,5 +33,7 @@ struct OpenCase {
   CaseFacts facts;
 };
 Result<OpenCase, Problems> open_case(const std::string& path, const RuleBase& base);
+Result<OpenCase, Problems> read_case(const std::string& shown, const std::string& text,
+                                     const RuleBase& base);
 
 }  // namespace perrev

@@ -27,7 +27,9 @@ Exit run(const DiagnoseOptions& options) {
   const Reasoner reasoner(*base, {&orders});
   const Diagnosis diagnosis = diagnose(reasoner, open->facts);
   if (options.common.json)
-    std::cout << to_json(reasoner, open->file, open->facts, diagnosis).dump(2) << "\n";
+    std::cout << to_json(reasoner, open->file, open->facts, diagnosis)
+                     .dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace)
+              << "\n";
   else
     std::cout << to_text(reasoner, open->file, open->facts, diagnosis,
                          options.all ? 0 : std::max<std::size_t>(1, options.explained),

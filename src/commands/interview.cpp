@@ -49,12 +49,14 @@ struct Question {
 
 class Interview {
  public:
-  Interview(const RuleBase& base, const Reasoner& reasoner, CaseFile file, CaseFacts facts,
+  // `on_disk` is the text that `open` was read from.
+  Interview(const RuleBase& base, const Reasoner& reasoner, OpenCase open, std::string on_disk,
             const InterviewOptions& options)
       : base_(base),
         reasoner_(reasoner),
-        file_(std::move(file)),
-        facts_(std::move(facts)),
+        file_(std::move(open.file)),
+        facts_(std::move(open.facts)),
+        on_disk_(std::move(on_disk)),
         options_(options),
         by_(options.by == "bay"    ? Asker::bay
             : options.by == "road" ? Asker::road
@@ -232,18 +234,33 @@ class Interview {
     CaseFile longer = file_;
     entry.at = now();
     longer.add(std::move(entry));
-    auto facts = facts_of(longer, base_);
-    if (!facts) {
-      for (const Problem& p : facts.error()) out_ << wrapped(p.what + "; " + p.right, 4, 4);
+    const std::string text = longer.text();
+    // As any later start will read it: what could not be opened again is not kept.
+    auto read = text.size() > kLargestCaseFile
+                    ? Result<OpenCase, Problems>(Problems{
+                          problem("the case would be larger than 16 MiB", "a shorter answer")})
+                    : read_case(options_.path, text, base_);
+    if (!read) {
+      for (const Problem& p : read.error())
+        out_ << wrapped(p.what + (p.right.empty() ? "" : "; " + p.right), 4, 4);
       return Step::go_on;
     }
-    const Problems problems = write_file(options_.path, longer.text());
+    const auto on_disk = read_file(options_.path, kLargestCaseFile);
+    if (!on_disk || *on_disk != on_disk_) {
+      tell(Problem{{options_.path, 0, 0, {}},
+                   "was changed by somebody else meanwhile; this answer is not kept",
+                   "start the interview again: it goes on with what stands there",
+                   {}});
+      return Step::failed;
+    }
+    const Problems problems = write_file(options_.path, text);
     if (!problems.empty()) {
       tell(problems);
       return Step::failed;
     }
-    file_ = std::move(longer);
-    facts_ = std::move(facts).value();
+    on_disk_ = text;
+    file_ = std::move(read->file);
+    facts_ = std::move(read->facts);
     if (question) given_.push_back({file_.entries().back().id, *question});
     const std::vector<int> stops = stops_in_force();
     if (!std::includes(stops_before.begin(), stops_before.end(), stops.begin(), stops.end())) {
@@ -324,13 +341,18 @@ class Interview {
                               std::chrono::system_clock::now().time_since_epoch())
                               .count();
     for (const Entry& entry : file_.entries()) latest = std::max(latest, entry.key().milliseconds);
-    return utc(static_cast<std::time_t>((latest + 999) / 1000), "%Y-%m-%dT%H:%M:%SZ");
+    latest = std::min<std::int64_t>(latest, 253402300799000);  // the end of the year 9999
+    return utc(
+        static_cast<std::time_t>(std::min<std::int64_t>((latest + 999) / 1000, 253402300799)),
+        "%Y-%m-%dT%H:%M:%SZ");
   }
 
   Exit close() {
     const Diagnosis diagnosis = diagnose(reasoner_, facts_);
     if (options_.common.json)
-      std::cout << to_json(reasoner_, file_, facts_, diagnosis).dump(2) << "\n";
+      std::cout << to_json(reasoner_, file_, facts_, diagnosis)
+                       .dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace)
+                << "\n";
     else
       std::cout << "\n" << to_text(reasoner_, file_, facts_, diagnosis, 3, options_.common.units());
     return Exit::done;
@@ -345,6 +367,7 @@ class Interview {
   const Reasoner& reasoner_;
   CaseFile file_;
   CaseFacts facts_;
+  std::string on_disk_;  // what this interview last read or wrote
   const InterviewOptions& options_;
   Asker by_;
   std::ostream& out_;
@@ -361,21 +384,20 @@ Exit run(InterviewOptions options) {
     options.path = "case-" + utc(std::time(nullptr), "%Y%m%d-%H%M%S") + ".json";
   if (options.path == "-")
     return tell(problem("an interview needs a file for its case", "perrev interview case.json"));
-  CaseFile file;
+  options.path = link_target(options.path);
   std::error_code unknown;
-  if (std::filesystem::exists(options.path, unknown)) {
-    auto open = open_case(options.path, *base);
-    if (!open) return tell(open.error());
-    file = std::move(open->file);
-  } else {
-    const Problems problems = write_file(options.path, file.text());
+  const auto status = std::filesystem::status(options.path, unknown);
+  if (status.type() == std::filesystem::file_type::not_found) {
+    const Problems problems = write_file(options.path, CaseFile().text());
     if (!problems.empty()) return tell(problems);
   }
-  auto facts = facts_of(file, *base);
-  if (!facts) return tell(facts.error());
+  const auto text = read_file(options.path, kLargestCaseFile);
+  if (!text) return tell(text.error());
+  auto open = read_case(options.path, *text, *base);
+  if (!open) return tell(open.error());
   const OrdersProvider orders;
   const Reasoner reasoner(*base, {&orders});
-  return Interview(*base, reasoner, std::move(file), std::move(facts).value(), options).run();
+  return Interview(*base, reasoner, std::move(open).value(), *text, options).run();
 }
 
 }  // namespace

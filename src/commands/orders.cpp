@@ -292,7 +292,9 @@ Exit run(const OrdersOptions& options) {
   if (answer.lines.empty() && answer.turning.conflicts.empty())
     return tell(problem("nothing can be computed from this", "--tire and --speed, or --rpm"));
   if (options.common.json)
-    std::cout << to_json(asked, answer).dump(2) << "\n";
+    std::cout << to_json(asked, answer)
+                     .dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace)
+              << "\n";
   else
     std::cout << to_text(asked, answer, options.common.units());
   return Exit::done;

@@ -32,7 +32,7 @@ Exit check(const Common& common, const std::string& folder) {
       out["rules"] = base->rules.size();
       out["checks"] = base->checks.size();
     }
-    std::cout << out.dump(2) << "\n";
+    std::cout << out.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace) << "\n";
     return base ? Exit::done : Exit::answer_is_no;
   }
   if (!base) {

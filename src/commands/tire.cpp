@@ -251,7 +251,9 @@ Exit run(const TireOptions& options) {
   asked.tire = *tire;
   const Answer answer = answer_of(asked);
   if (options.common.json)
-    std::cout << to_json(asked, answer).dump(2) << "\n";
+    std::cout << to_json(asked, answer)
+                     .dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace)
+              << "\n";
   else
     std::cout << to_text(asked, answer, options.common.units());
   return Exit::done;

@@ -1,0 +1,217 @@
+// What went wrong once when somebody tried to break it, each with the case that showed it.
+#include <doctest/doctest.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include <algorithm>
+#include <cstdlib>
+#include <filesystem>
+#include <functional>
+#include <nlohmann/json.hpp>
+#include <string>
+#include <vector>
+
+#include "tests/src/run_perrev.h"
+
+using namespace perrev::test;
+using Json = nlohmann::json;
+namespace fs = std::filesystem;
+
+namespace {
+
+const std::string kEmpty = R"({"perrev_case": 1, "label": "", "entries": []})";
+
+std::string with_entry(const std::string& entry) {
+  return R"({"perrev_case": 1, "label": "", "entries": [)" + entry + "]}";
+}
+
+std::size_t lines(const std::string& text) {
+  return static_cast<std::size_t>(std::count(text.begin(), text.end(), '\n'));
+}
+
+// A copy of the shipped rules to spoil.
+void copy_rules(const Folder& folder) {
+  fs::copy(project("rules"), folder.path("rules"), fs::copy_options::recursive);
+}
+
+}  // namespace
+
+TEST_CASE("a rule base is never loaded in part") {
+  struct Row {
+    std::string name;
+    std::function<void(const Folder&)> spoil;
+    std::string told;
+  };
+  const std::vector<Row> rows = {
+      {"no evidence", [](const Folder& f) { fs::remove_all(f.path("rules/evidence")); },
+       "the rule base has no rules"},
+      {"another ending",
+       [](const Folder& f) {
+         fs::rename(f.path("rules/evidence/felt.yaml"), f.path("rules/evidence/felt.yml"));
+       },
+       "felt.yml: error: a rule file ends in .yaml"},
+      {"a folder named like a file",
+       [](const Folder& f) { fs::create_directory(f.path("rules/causes/x.yaml")); },
+       "x.yaml: error: is no readable file"},
+      {"a link to nothing",
+       [](const Folder& f) { fs::create_symlink("nowhere", f.path("rules/causes/x.yaml")); },
+       "x.yaml: error: is no readable file"},
+      {"a pipe", [](const Folder& f) { ::mkfifo(f.path("rules/causes/x.yaml").c_str(), 0600); },
+       "x.yaml: error: is no readable file"},
+      {"schema below the top",
+       [](const Folder& f) {
+         fs::create_directory(f.path("rules/evidence/schema"));
+         fs::rename(f.path("rules/evidence/felt.yaml"), f.path("rules/evidence/schema/felt.yaml"));
+       },
+       ""},
+      {"a linked folder",
+       [](const Folder& f) {
+         fs::rename(f.path("rules/evidence"), f.path("elsewhere"));
+         fs::create_directory_symlink(f.path("elsewhere"), f.path("rules/evidence"));
+       },
+       ""},
+  };
+  for (const Row& row : rows) {
+    CAPTURE(row.name);
+    const Folder folder;
+    copy_rules(folder);
+    row.spoil(folder);
+    const Ran ran = run_perrev({"rules", "check", folder.path("rules"), "--json"});
+    const Json out = Json::parse(ran.out);
+    const Ran plain = run_perrev({"rules", "check", folder.path("rules")});
+    if (row.told.empty()) {
+      CHECK(plain.code == 0);
+      CHECK(out["rules"] ==
+            Json::parse(run_perrev({"rules", "check", project("rules"), "--json"}).out)["rules"]);
+    } else {
+      CHECK(plain.code == 1);
+      CHECK(plain.err.find(row.told) != std::string::npos);
+    }
+  }
+}
+
+TEST_CASE("what an interview writes can always be opened again") {
+  struct Row {
+    std::string name, text, typed;
+  };
+  const std::string bay = R"("at": "2026-05-04T09:12:00Z", "by": "bay", )";
+  const std::vector<Row> rows = {
+      {"a tire that does not fit the one there",
+       with_entry(R"({"id": "1", )" + bay +
+                  R"("fact": "tire_size", "place": "right_front", "value": "265/70R17"})"),
+       "Shakes\nno\nno\nno\n1\n1\n1\n1\n1\n1\n1\n225/40R18\n"},
+      {"an id of seventeen digits",
+       with_entry(R"({"id": "99999999999999999", )" + bay +
+                  R"("fact": "nuts_loose", "value": "no"})"),
+       "Shakes\nno\nno\nno\n"},
+      {"the end of the year 9999",
+       with_entry(
+           R"({"id": "1", "at": "9999-12-31T23:59:59.5Z", "by": "bay", "fact": "nuts_loose", "value": "no"})"),
+       "Shakes\nno\n"},
+      {"an answer of 17 MB", kEmpty, std::string(17u << 20, 'x') + "\nShakes\nno\n"},
+  };
+  for (const Row& row : rows) {
+    CAPTURE(row.name);
+    const Folder folder;
+    folder.write("case.json", row.text);
+    CHECK(run_perrev({"interview", folder.path("case.json")}, row.typed).code == 0);
+    const Ran again = run_perrev({"diagnose", folder.path("case.json")});
+    CHECK(again.err.empty());
+    CHECK(again.code == 0);
+  }
+}
+
+TEST_CASE("a case that changed meanwhile is not overwritten") {
+  const Folder folder;
+  folder.write("case.json", kEmpty);
+  const std::string script = std::string("(sleep 1; printf 'Shakes\\n') | ") + PERREV_BINARY +
+                             " interview " + folder.path("case.json") + " >/dev/null 2>" +
+                             folder.path("err") + "; echo $? >" + folder.path("code");
+  const std::string change =
+      " & sleep 0.5; printf '{\"perrev_case\": 1, \"label\": \"theirs\", \"entries\": []}' >" +
+      folder.path("case.json") + "; wait";
+  REQUIRE(std::system(("(" + script + ")" + change).c_str()) == 0);
+  CHECK(folder.read("code") == "2\n");
+  CHECK(folder.read("err").find("was changed by somebody else meanwhile") != std::string::npos);
+  CHECK(Json::parse(folder.read("case.json"))["label"] == "theirs");
+}
+
+TEST_CASE(
+    "a killed interview leaves one file beside the case at most, and the next one takes it away") {
+  const Folder folder;
+  folder.write(".case.json.part", "half a case");
+  folder.write("case.json", kEmpty);
+  CHECK(run_perrev({"interview", folder.path("case.json")}, "Shakes\n").code == 0);
+  CHECK(folder.names() == std::vector<std::string>{"case.json"});
+}
+
+TEST_CASE("a linked case stays a link, and rights stay as they were") {
+  const Folder folder;
+  folder.write("real.json", kEmpty);
+  ::chmod(folder.path("real.json").c_str(), 0600);
+  fs::create_symlink(folder.path("real.json"), folder.path("case.json"));
+  CHECK(run_perrev({"interview", folder.path("case.json")}, "Shakes\n").code == 0);
+  CHECK(fs::is_symlink(folder.path("case.json")));
+  CHECK(Json::parse(folder.read("real.json"))["entries"].size() == 1);
+  struct stat info{};
+  ::stat(folder.path("real.json").c_str(), &info);
+  CHECK((info.st_mode & 0777u) == 0600u);
+}
+
+TEST_CASE("a link in the place of kept trees is replaced, never written through") {
+  const Folder folder;
+  ::setenv("XDG_CACHE_HOME", folder.path("cache").c_str(), 1);
+  ::setenv("PERREV_CACHE", "on", 1);
+  const std::vector<std::string> diagnose = {"diagnose", project("cases/it_shakes.json")};
+  run_perrev(diagnose);
+  std::string name;
+  for (const auto& entry : fs::directory_iterator(folder.path("cache/perrev")))
+    name = entry.path().filename().string();
+  fs::remove(folder.path("cache/perrev/" + name));
+  folder.write("precious", "keep me");
+  folder.write("cache/perrev/trees-of-mine.txt", "keep me too");
+  fs::create_symlink(folder.path("precious"), folder.path("cache/perrev/" + name));
+  CHECK(run_perrev(diagnose).code == 0);
+  ::setenv("PERREV_CACHE", "off", 1);
+  CHECK(folder.read("precious") == "keep me");
+  CHECK(folder.read("cache/perrev/trees-of-mine.txt") == "keep me too");
+}
+
+TEST_CASE("a case of a million faults is told in a few lines") {
+  const Folder folder;
+  std::string entries = "0";
+  for (int i = 0; i < 90000; ++i) entries += ",0";
+  folder.write("zeros.json", with_entry(entries));
+  const Ran zeros = run_perrev({"diagnose", folder.path("zeros.json")});
+  CHECK(zeros.code == 2);
+  CHECK(lines(zeros.err) <= 101);
+  for (int i = 0; i < 20000; ++i) entries += ",0";
+  folder.write("more.json", with_entry(entries));
+  CHECK(run_perrev({"diagnose", folder.path("more.json")}).err.find("more than 100,000 entries") !=
+        std::string::npos);
+}
+
+TEST_CASE("a NUL byte does not end a case") {
+  const Folder folder;
+  const std::string text = kEmpty + std::string("\0{\"keep me\"}", 12);
+  folder.write("case.json", text);
+  const Ran ran = run_perrev({"interview", folder.path("case.json")}, "Shakes\n");
+  CHECK(ran.code == 2);
+  CHECK(ran.err.find("a NUL byte") != std::string::npos);
+  CHECK(folder.read("case.json") == text);
+}
+
+TEST_CASE("control characters of input never reach the terminal") {
+  const Folder folder;
+  folder.write(
+      "case.json",
+      "{\"perrev_case\": 1, \"label\": \"a\\u001b[31mRED\\u0007\\nSTOP: fake\", \"entries\": []}");
+  for (const Ran& ran :
+       {run_perrev({"diagnose", folder.path("case.json")}),
+        run_perrev({"diagnose", folder.path("no\x1b[31m\nsuch")}),
+        run_perrev({"interview", folder.path("new.json")}, "Shakes\n\x1b[31m\nno\n")}) {
+    for (const std::string& text : {ran.out, ran.err})
+      for (const char c : text) CHECK((c == '\n' || static_cast<unsigned char>(c) >= 0x20));
+    CHECK(ran.out.find("\nSTOP: fake") == std::string::npos);
+  }
+}
