@@ -48,10 +48,13 @@ std::vector<CauseLine> lines_of(const Cause& cause, const VehicleFacts& vehicle,
     std::vector<CauseLine> found;
     for (const OrderLine& line : all) {  // one first order for each part of the source
       if (line.source != shake.source || line.order != 1.0) continue;
-      for (double order = low; order <= high + 1e-9; order += 1.0)
+      const int orders = 1 + static_cast<int>(std::floor(high - low + 1e-9));
+      for (int i = 0; i < orders; ++i) {
+        const double order = low + i;
         found.push_back({{line.hz.mean * order, line.hz.sd * order},
                          0.0,
                          shake.source + " order " + show_number(order)});
+      }
     }
     if (found.empty()) return {};
     for (CauseLine& line : found) {

@@ -259,8 +259,9 @@ class Interview {
       return Step::failed;
     }
     on_disk_ = text;
-    file_ = std::move(read->file);
-    facts_ = std::move(read->facts);
+    OpenCase open = std::move(read).value();
+    file_ = std::move(open.file);
+    facts_ = std::move(open.facts);
     if (question) given_.push_back({file_.entries().back().id, *question});
     const std::vector<int> stops = stops_in_force();
     if (!std::includes(stops_before.begin(), stops_before.end(), stops.begin(), stops.end())) {
