@@ -29,7 +29,6 @@ std::optional<double> OptionReader::quantity(const std::string& option, const Gi
 std::optional<int> OptionReader::whole_number(const std::string& option, const Given& text, int low,
                                               int high) {
   if (!text) return std::nullopt;
-  if (!text) return std::nullopt;
   const auto read = parse_decimal(*text);
   for (int n = low; n <= high; ++n)
     if (read && *read == n) return n;
