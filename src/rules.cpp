@@ -70,10 +70,12 @@ Result<std::vector<std::string>, Problems> yaml_files(const std::string& folder)
 // The largest first, so that both workers end at about the same time.
 std::vector<SourceFile> read_largest_first(const std::string& folder,
                                            const std::vector<std::string>& names,
-                                           Problems& problems) {
+                                           const OtherFiles& others, Problems& problems) {
   std::vector<SourceFile> files;
   for (const std::string& name : names) {
-    const std::string path = (fs::path(folder) / name).generic_string();
+    const auto other = others.find(name);
+    const std::string path =
+        other == others.end() ? (fs::path(folder) / name).generic_string() : other->second;
     auto text = read_file(path, kLargestText);
     if (!text)
       problems.push_back(text.error());
@@ -110,11 +112,15 @@ std::vector<ParsedFile> parse_side_by_side(std::vector<SourceFile> files) {
 
 }  // namespace
 
-Result<RuleBase, Problems> load_rules(const std::string& folder) {
-  auto names = yaml_files(folder);
-  if (!names) return names.error();
+Result<RuleBase, Problems> load_rules(const std::string& folder, const OtherFiles& others) {
+  auto found = yaml_files(folder);
+  if (!found) return found.error();
+  std::vector<std::string> names = std::move(found).value();
+  for (const auto& other : others)
+    if (std::find(names.begin(), names.end(), other.first) == names.end())
+      names.push_back(other.first);
   Problems problems;
-  std::vector<SourceFile> files = read_largest_first(folder, *names, problems);
+  std::vector<SourceFile> files = read_largest_first(folder, names, others, problems);
   if (!problems.empty()) return problems;
   std::vector<ParsedFile> parsed;
   if (auto trees = kept_trees(files)) {

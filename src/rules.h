@@ -1,6 +1,7 @@
 // The rule base from a folder on disk: found, read and parsed, two files at a time.
 #pragma once
 
+#include <map>
 #include <string>
 
 #include "engine/knowledge/load.h"
@@ -11,6 +12,9 @@ namespace perrev {
 // built.
 std::string rules_folder(const std::string& asked);
 
-Result<RuleBase, Problems> load_rules(const std::string& folder);
+// Files that stand for those of the folder: name in the rule base ("shop.yaml") and path.
+using OtherFiles = std::map<std::string, std::string>;
+
+Result<RuleBase, Problems> load_rules(const std::string& folder, const OtherFiles& others = {});
 
 }  // namespace perrev

@@ -192,6 +192,24 @@ const FieldTable& shop_fields() {
   static const FieldTable table = {
       {"setups", kNode, kMust, "set-up: {minutes:, what:}"},
       {"equipment", kNode, kMust, "equipment: {what:, have:}"},
+      {"parts_minutes", kNode, kMay, "what parts cost: {none:, small:, medium:, large:}"},
+      {"handing_on_minutes",
+       kNumber,
+       kMay,
+       "what it costs to hand the vehicle on to a specialist, in minutes",
+       {},
+       1.0,
+       10000.0},
+  };
+  return table;
+}
+
+const FieldTable& parts_fields() {
+  static const FieldTable table = {
+      {"none", kNumber, kMay, "minutes of work that no part is worth", {}, 0.0, 10000.0},
+      {"small", kNumber, kMust, "minutes of work that small parts are worth", {}, 0.0, 10000.0},
+      {"medium", kNumber, kMust, "minutes of work that medium parts are worth", {}, 0.0, 10000.0},
+      {"large", kNumber, kMust, "minutes of work that large parts are worth", {}, 0.0, 10000.0},
   };
   return table;
 }
@@ -200,6 +218,8 @@ const FieldTable& setup_fields() {
   static const FieldTable table = {
       {"minutes", kNumber, kMust, "minutes to set up", {}, 0.0, 1000.0},
       {"what", kText, kMust, "what stands ready then"},
+      {"after", kId, kMay, "the set-up it is built on, whose minutes come before its own"},
+      {"beside", kYesNo, kMay, "yes: it stays in place while others come and go"},
   };
   return table;
 }
@@ -240,6 +260,15 @@ const FieldTable& edge_fields() {
       {"from", kIds, kMust, "checks, gates or start"},
       {"to", kIds, kMust, "checks, gates or ends"},
       {"when", kNode, kMay, "a condition, or passed for a gate"},
+  };
+  return table;
+}
+
+const FieldTable& chart_fields() {
+  static const FieldTable table = {
+      {"check", kIds, kMay, "checks, in the order in which they are done"},
+      {"repair", kId, kMay, "a repair of repairs.yaml"},
+      {"when", kNode, kMay, "a condition: passed over unless it is known to be true"},
   };
   return table;
 }

@@ -18,11 +18,13 @@ const FieldTable& repair_fields();
 const FieldTable& rule_fields();
 const FieldTable& check_fields();
 const FieldTable& shop_fields();
+const FieldTable& parts_fields();
 const FieldTable& setup_fields();
 const FieldTable& equipment_fields();
 const FieldTable& path_fields();
 const FieldTable& gate_fields();
 const FieldTable& end_fields();
 const FieldTable& edge_fields();
+const FieldTable& chart_fields();
 
 }  // namespace perrev

@@ -22,6 +22,8 @@ struct FileKind {
   std::string_view name;  // of the file, or of the folder with a slash
   const char* holds;
   const char* example;
+  bool may_miss = false;
+  bool listed = false;  // a list, not a mapping
 };
 constexpr std::string_view kCauses = "causes/", kEvidence = "evidence/";
 constexpr FileKind kFiles[] = {
@@ -34,7 +36,8 @@ constexpr FileKind kFiles[] = {
     {"checks.yaml", "checks", "check_id: {what: ..., learns: [...]}"},
     {"path.yaml", "settings", "gates: {...}, ends: {...}, edges: [...]"},
     {kCauses, "causes", "cause_id: {name: ..., family: ...}"},
-    {kEvidence, "rules", "- rule: rule_id"},
+    {kEvidence, "rules", "- rule: rule_id", false, true},
+    {"flow_chart.yaml", "steps", "- check: [check_id, ...]", true, true},
 };
 
 bool is_folder(const FileKind& kind) { return kind.name.back() == '/'; }
@@ -91,10 +94,10 @@ std::vector<const ParsedFile*> sound_files(const std::vector<ParsedFile>& files,
     if (!file.tree.ok())
       loader.problems.insert(loader.problems.end(), file.tree.error().begin(),
                              file.tree.error().end());
-    else if (kind && kind->name != kEvidence)
+    else if (kind && !kind->listed)
       is_full_mapping(reader, *file.tree, *kind);
     else if (kind && file.tree->kind != YamlNode::Kind::sequence)
-      reader.fault(*file.tree, "expected a list of rules", kind->example);
+      reader.fault(*file.tree, std::string("expected a list of ") + kind->holds, kind->example);
     if (kind && loader.problems.size() != before) loader.broken.emplace(kind->name);
     if (kind && loader.problems.size() == before) sound.push_back(&file);
   }
@@ -110,9 +113,9 @@ void tell_missing(const std::vector<ParsedFile>& files, Loader& loader) {
     if (source.shown.substr(before) == source.name) folder = source.shown.substr(0, before);
   }
   for (const FileKind& kind : kFiles) {
-    if (is_folder(kind) || std::any_of(files.begin(), files.end(), [&](const ParsedFile& file) {
-          return file.source.name == kind.name;
-        }))
+    if (is_folder(kind) || kind.may_miss ||
+        std::any_of(files.begin(), files.end(),
+                    [&](const ParsedFile& file) { return file.source.name == kind.name; }))
       continue;
     const std::string name(kind.name);
     loader.problems.push_back(Problem{
@@ -181,6 +184,7 @@ Result<RuleBase, Problems> build_rule_base(std::vector<ParsedFile> files) {
   each("shop.yaml", &Loader::shop);
   each("checks.yaml", &Loader::checks);
   each("path.yaml", &Loader::path);
+  each("flow_chart.yaml", &Loader::flow_chart);
   loader.finish();
   if (loader.problems.empty()) return std::move(loader.base);
   return sorted_with_sources(std::move(loader.problems), files);
@@ -222,6 +226,7 @@ std::vector<Condition*> Loader::all_conditions() {
     for (auto& verdict : check.confirms) all.push_back(&verdict.second);
   }
   for (PathEdge& edge : base.edges) all.push_back(&edge.when);
+  for (ChartStep& step : base.flow_chart) all.push_back(&step.when);
   return all;
 }
 

@@ -177,7 +177,11 @@ void Loader::repairs(const FileReader& reader, const YamlNode& root) {
     made.what = record.text("what");
     made.proof = record.text("proof");
     made.caution = record.text("caution");
-    made.parts = record.text("parts");
+    const std::string parts = record.text("parts");
+    made.parts = parts == "small"    ? Parts::small
+                 : parts == "medium" ? Parts::medium
+                 : parts == "large"  ? Parts::large
+                                     : Parts::none;
     made.minutes = record.number("minutes");
     for (const Word& word : record.words("cures")) {
       const int cured = known_cause(reader, word);

@@ -23,13 +23,16 @@ void Loader::shop(const FileReader& reader, const YamlNode& root) {
   const bool equipment_mapped =
       equipment && reader.is_mapping(*equipment, "equipment", "thing_id: {what: ..., have: yes}");
   if (problems.size() != before) broken.insert("shop.yaml");
+  costs(reader, record);
   if (setups_mapped)
     for (const YamlMember& member : setups->members) {
       if (!fresh(reader, member, "set-up", setup_by_id_, static_cast<int>(base.setups.size())))
         continue;
       const Record row(reader, member.value, setup_fields(), "set-up '" + member.key + "'",
                        member.line, member.column);
-      base.setups.push_back({member.key, row.text("what"), row.number("minutes")});
+      Setup made{member.key, row.text("what"), row.number("minutes"), -1, row.yes("beside")};
+      if (row.has("after")) set_up_after(reader, row.word("after"), made);
+      base.setups.push_back(std::move(made));
     }
   if (equipment_mapped)
     for (const YamlMember& member : equipment->members) {
@@ -40,6 +43,27 @@ void Loader::shop(const FileReader& reader, const YamlNode& root) {
                        member.line, member.column);
       base.equipment.push_back({member.key, row.text("what"), row.yes("have")});
     }
+}
+
+// Named before it is used: so no set-up can stand on itself.
+void Loader::set_up_after(const FileReader& reader, const Word& word, Setup& made) {
+  made.after = known(reader, word, "set-up above it", setup_by_id_, true);
+  if (made.after == static_cast<int>(base.setups.size())) {
+    reader.fault(word, "set-up '" + made.id + "' stands on itself", "another set-up, above it");
+    made.after = -1;
+  }
+  if (made.after >= 0 && (made.beside || base.setups[static_cast<std::size_t>(made.after)].beside))
+    reader.fault(word, "a set-up that stays beside others is built on none, and none on it",
+                 "either 'after' or 'beside'");
+}
+
+void Loader::costs(const FileReader& reader, const Record& record) {
+  base.handing_on_minutes = record.number("handing_on_minutes", base.handing_on_minutes);
+  const YamlNode* parts = record.node("parts_minutes");
+  if (!parts || !reader.is_mapping(*parts, "minutes", "{small: 5, medium: 20, large: 60}")) return;
+  const Record row(reader, *parts, parts_fields(), "parts_minutes", parts->line, parts->column);
+  base.parts_minutes = {row.number("none"), row.number("small"), row.number("medium"),
+                        row.number("large")};
 }
 
 void Loader::checks(const FileReader& reader, const YamlNode& root) {

@@ -35,8 +35,11 @@ class Loader {
   void cause_links(const FileReader& reader, const YamlNode& root);
   void evidence(const FileReader& reader, const YamlNode& root);
   void shop(const FileReader& reader, const YamlNode& root);
+  void set_up_after(const FileReader& reader, const Word& word, Setup& made);
+  void costs(const FileReader& reader, const Record& record);
   void checks(const FileReader& reader, const YamlNode& root);
   void path(const FileReader& reader, const YamlNode& root);
+  void flow_chart(const FileReader& reader, const YamlNode& root);
   // Bands of numbers from all thresholds in use, then everything that needs the whole.
   void finish();
 

@@ -12,6 +12,7 @@
 // a limited number 0 is good, 1 is bad.
 #pragma once
 
+#include <array>
 #include <limits>
 #include <map>
 #include <optional>
@@ -167,10 +168,13 @@ struct Check {
   Place place;
 };
 
+// The set-up it is built `after` stands before it in RuleBase::setups.
 struct Setup {
   std::string id;
   std::string what;
-  double minutes = 0.0;
+  double minutes = 0.0;  // on top of those of `after`
+  int after = -1;
+  bool beside = false;  // stays in place while others come and go
 };
 struct Equipment {
   std::string id;
@@ -178,12 +182,14 @@ struct Equipment {
   bool have = true;
 };
 
+enum class Parts { none, small, medium, large };
+
 struct Repair {
   std::string id;
   std::string what;
   std::string proof;
   std::string caution;
-  std::string parts;
+  Parts parts = Parts::none;
   double minutes = 0.0;
   std::vector<int> cures;  // causes, sorted
   Place place;
@@ -212,6 +218,14 @@ struct PathEdge {
   Place place;
 };
 
+// A step of a shop's own flow chart, to compare with: checks, or a repair.
+struct ChartStep {
+  std::vector<int> checks;
+  int repair = -1;
+  Condition when;
+  Place place;
+};
+
 struct Shares {
   double not_listed = 0.05;
   double pairs = 0.10;
@@ -232,9 +246,12 @@ struct RuleBase {
   std::vector<Gate> gates;
   std::vector<PathEnd> ends;
   std::vector<PathEdge> edges;
+  std::vector<ChartStep> flow_chart;  // empty where the rule base has none
   Shares shares;
   double likely_from = 0.5;
-  int slot_count = 0;  // of all variables
+  std::array<double, 4> parts_minutes{};  // by Parts: what they cost, in minutes of work
+  double handing_on_minutes = 240.0;      // what it costs to hand the vehicle on to a specialist
+  int slot_count = 0;                     // of all variables
 
   // The pseudo-cause that rules may name: after a repair nothing is wrong any more.
   int nothing_left() const { return static_cast<int>(causes.size()); }
