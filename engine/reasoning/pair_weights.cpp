@@ -136,6 +136,21 @@ void PairModel::times_known(const Known& known, std::size_t cause, double* produ
   }
 }
 
+// Without `over`.
+PairModel::Known PairModel::read_known(int variable, const Answers& answers,
+                                       std::vector<double>& room) const {
+  const Variable& read = model_->base().variables[static_cast<std::size_t>(variable)];
+  Known made;
+  made.variable = variable;
+  made.answer = answers[static_cast<std::size_t>(read.first_slot)];
+  made.row = model_->known_row(variable, answers, room);
+  for (int slot = 0; slot < read.slots; ++slot) {
+    const int answer = answers[static_cast<std::size_t>(read.first_slot + slot)];
+    (answer < 0 ? made.open : answer == 0 ? made.no : made.yes) += 1.0;
+  }
+  return made;
+}
+
 PairModel::Ready PairModel::make_ready(const Answers& answers) const {
   const RuleBase& base = model_->base();
   Ready out;
@@ -147,14 +162,7 @@ PairModel::Ready PairModel::make_ready(const Answers& answers) const {
     const int variable = static_cast<int>(v);
     if (!model_->anything_known(variable, answers)) continue;
     const Variable& read = base.variables[v];
-    Known made;
-    made.variable = variable;
-    made.answer = answers[static_cast<std::size_t>(read.first_slot)];
-    made.row = model_->known_row(variable, answers, out.rooms[v]);
-    for (int slot = 0; slot < read.slots; ++slot) {
-      const int answer = answers[static_cast<std::size_t>(read.first_slot + slot)];
-      (answer < 0 ? made.open : answer == 0 ? made.no : made.yes) += 1.0;
-    }
+    Known made = read_known(variable, answers, out.rooms[v]);
     if (read.slots == 1) {
       made.over = plain_[v].over[static_cast<std::size_t>(made.answer)].data();
     } else {
@@ -193,6 +201,35 @@ double PairModel::side_value(const Side& side, const Ready& ready, const Answers
   for (std::uint32_t b = side.bare.begin; b < side.bare.end; ++b)
     if (ready.known_at[static_cast<std::size_t>(bare_[b].variable)] < 0) value *= bare_[b].mass;
   return value;
+}
+
+double PairModel::side_now(const Side& side, const Answers& answers) const {
+  double value = 1.0;
+  for (std::uint32_t t = side.terms.begin; t < side.terms.end; ++t) {
+    const GroupTable& group = model_->groups(side.cause)[static_cast<std::size_t>(terms_[t].group)];
+    const std::vector<GroupMask> masks(masks_.begin() + terms_[t].masks.begin,
+                                       masks_.begin() + terms_[t].masks.end);
+    value *= masks.empty() ? model_->value(group, answers) : model_->masked(group, masks, answers);
+  }
+  for (std::uint32_t b = side.bare.begin; b < side.bare.end; ++b)
+    if (!model_->anything_known(bare_[b].variable, answers)) value *= bare_[b].mass;
+  return value;
+}
+
+double PairModel::value_around(int first, int second, int variable, const Answers& answers) const {
+  const std::size_t one = static_cast<std::size_t>(first), other = static_cast<std::size_t>(second);
+  const std::size_t pair = static_cast<std::size_t>(pair_at_[one * causes_ + other]);
+  for (std::size_t j = first_joint_[pair]; j < first_joint_[pair + 1]; ++j) {
+    const Joint& joint = joints_[j];
+    const auto begin = joint_variables_.begin() + joint.variables.begin;
+    const auto end = joint_variables_.begin() + joint.variables.end;
+    if (std::find(begin, end, variable) != end)
+      return (side_now(joint.first, answers) + side_now(joint.second, answers)) /
+             (joint.first.mass + joint.second.mass);
+  }
+  if (!model_->anything_known(variable, answers)) return 1.0;
+  std::vector<double> room;
+  return plain_value(read_known(variable, answers, room), one, other);
 }
 
 // What a joint component is worth, over what the rows counted for its variables; 1 when nothing of

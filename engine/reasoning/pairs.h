@@ -40,6 +40,10 @@ class PairModel {
   std::vector<double> log_weights(const Answers& answers,
                                   const std::vector<double>& log_single) const;
 
+  // The same for one pair, and only of the component that `variable` is in: its value, not the
+  // logarithm.
+  double value_around(int first, int second, int variable, const Answers& answers) const;
+
  private:
   // How one variable combines where both members' rules speak of it alone, or not at all.
   struct Plain {
@@ -108,7 +112,9 @@ class PairModel {
   double any_value(int variable, int answer, double first_yes, double second_yes) const;
   double plain_value(const Known& known, std::size_t first, std::size_t second) const;
   double side_value(const Side& side, const Ready& ready, const Answers& answers) const;
+  double side_now(const Side& side, const Answers& answers) const;
   double joint_ratio(const Joint& joint, const Ready& ready, const Answers& answers) const;
+  Known read_known(int variable, const Answers& answers, std::vector<double>& room) const;
   Ready make_ready(const Answers& answers) const;
   double beside_silence(const Known& known, std::size_t cause) const;
   void times_known(const Known& known, std::size_t cause, double* product) const;
