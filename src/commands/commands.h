@@ -18,6 +18,7 @@ struct Common {
   bool json = false;
   std::string units_name = "us";
   std::string rules;
+  std::string shop;
 
   Units units() const { return units_name == "metric" ? Units::metric : Units::us; }
 };
@@ -29,6 +30,8 @@ void add_tire_command(CLI::App& app, Action& chosen);
 void add_orders_command(CLI::App& app, Action& chosen);
 void add_diagnose_command(CLI::App& app, Action& chosen);
 void add_interview_command(CLI::App& app, Action& chosen);
+void add_plan_command(CLI::App& app, Action& chosen);
+void add_trial_command(CLI::App& app, Action& chosen);
 void add_rules_command(CLI::App& app, Action& chosen);
 
 }  // namespace perrev

@@ -19,6 +19,11 @@ void add_rules_option(CLI::App& command, Common& common) {
   command.add_option("--rules", common.rules, "folder of the rule base");
 }
 
+void add_shop_option(CLI::App& command, Common& common) {
+  command.add_option("--shop", common.shop,
+                     "what your own shop has and what things take there: a file like shop.yaml");
+}
+
 Exit tell(const Problems& problems) {
   for (const Problem& p : problems) std::cerr << p.text() << "\n";
   return Exit::bad_input;

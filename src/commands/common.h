@@ -15,6 +15,8 @@ inline constexpr std::size_t kLargestCaseFile = 16u << 20;
 
 void add_units_and_json(CLI::App& command, Common& common);
 void add_rules_option(CLI::App& command, Common& common);
+// --shop: a file that stands for shop.yaml of the rule base.
+void add_shop_option(CLI::App& command, Common& common);
 
 // All problems to stderr; always Exit::bad_input.
 Exit tell(const Problems& problems);

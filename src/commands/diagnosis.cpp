@@ -30,18 +30,6 @@ const Fact& fact_of(const RuleBase& base, int fact) {
   return base.facts[static_cast<std::size_t>(fact)];
 }
 
-// Facts that the gate on the way to a drive still lacks, questions of the write-up first.
-std::vector<int> missing_for_drive(const RuleBase& base, const Offers& offers) {
-  std::vector<int> out;
-  for (const GateState& state : offers.gates)
-    if (base.gates[static_cast<std::size_t>(state.gate)].guards_driving)
-      for (const int fact : state.missing)
-        if (fact_of(base, fact).is_asked_at(Asker::write_up) &&
-            std::find(out.begin(), out.end(), fact) == out.end())
-          out.push_back(fact);
-  return out;
-}
-
 std::string signed_number(double value) {
   char shown[32];
   if (std::isinf(value)) return "never";
@@ -163,6 +151,17 @@ std::string repairs_text(const RuleBase& base, const CaseFacts& facts) {
 }
 
 }  // namespace
+
+std::vector<int> missing_for_drive(const RuleBase& base, const Offers& offers) {
+  std::vector<int> out;
+  for (const GateState& state : offers.gates)
+    if (base.gates[static_cast<std::size_t>(state.gate)].guards_driving)
+      for (const int fact : state.missing)
+        if (fact_of(base, fact).is_asked_at(Asker::write_up) &&
+            std::find(out.begin(), out.end(), fact) == out.end())
+          out.push_back(fact);
+  return out;
+}
 
 Diagnosis diagnose(const Reasoner& reasoner, const CaseFacts& facts) {
   Diagnosis out;

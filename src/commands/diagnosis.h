@@ -29,6 +29,9 @@ nlohmann::ordered_json to_json(const Reasoner& reasoner, const CaseFile& file,
 std::string to_text(const Reasoner& reasoner, const CaseFile& file, const CaseFacts& facts,
                     const Diagnosis& diagnosis, std::size_t shown, Units units);
 
+// Facts that the gate on the way to a drive still lacks and the write-up can ask.
+std::vector<int> missing_for_drive(const RuleBase& base, const Offers& offers);
+
 // The stops in force, with their cautions; empty when there are none.
 std::string stops_text(const RuleBase& base, const CaseFacts& facts);
 

@@ -1,0 +1,270 @@
+#include "engine/planning/check_outcomes.h"
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+#include "engine/reasoning/offers.h"
+
+namespace perrev {
+
+namespace {
+
+constexpr std::size_t kMostSheets = 48;
+constexpr double kTellsNothing = 1e-6;  // bits
+
+const Provider* owner_of(const Reasoner& reasoner, int fact) {
+  for (const Provider* provider : reasoner.providers())
+    for (const int owned : provider->facts(reasoner.base()))
+      if (owned == fact) return provider;
+  return nullptr;
+}
+
+LikelihoodTable computed_table(const Reasoner& reasoner, const CaseFacts& facts,
+                               const Feature& feature, const std::vector<Hypothesis>& hypotheses) {
+  const ProviderTable said = feature.provider->expect(reasoner.base(), facts, feature.fact);
+  LikelihoodTable out(said.base.size(), std::vector<double>(hypotheses.size()));
+  const auto row = [&](int cause) -> const std::vector<double>& {
+    const std::size_t c = static_cast<std::size_t>(cause);
+    return cause < 0 || c >= said.by_cause.size() || said.by_cause[c].empty() ? said.base
+                                                                              : said.by_cause[c];
+  };
+  for (std::size_t h = 0; h < hypotheses.size(); ++h) {
+    const std::vector<double>& first = row(hypotheses[h].first);
+    const std::vector<double>& second =
+        hypotheses[h].second < 0 ? first : row(hypotheses[h].second);
+    for (std::size_t a = 0; a < out.size(); ++a) out[a][h] = 0.5 * (first[a] + second[a]);
+  }
+  return out;
+}
+
+// Whether any of several places says yes: answers 0 no, 1 yes.
+LikelihoodTable any_table(const Reasoner& reasoner, const Feature& feature, const Answers& now,
+                          const std::vector<Hypothesis>& hypotheses) {
+  const Variable& v = reasoner.base().variables[static_cast<std::size_t>(feature.variable)];
+  Answers none = now;
+  for (const std::size_t slot : feature.slots) none[slot] = 0;
+  const double base = std::pow(v.base[0], static_cast<double>(feature.slots.size()));
+  LikelihoodTable out(2, std::vector<double>(hypotheses.size()));
+  for (std::size_t h = 0; h < hypotheses.size(); ++h) {
+    const double before = value_around(reasoner, hypotheses[h], feature.variable, now);
+    double no = base;
+    if (before > 0.0) no *= value_around(reasoner, hypotheses[h], feature.variable, none) / before;
+    out[0][h] = std::min(1.0, no);
+    out[1][h] = 1.0 - out[0][h];
+  }
+  return out;
+}
+
+LikelihoodTable slot_table(const Reasoner& reasoner, const Feature& feature, Answers& answers,
+                           const std::vector<Hypothesis>& hypotheses) {
+  const Variable& v = reasoner.base().variables[static_cast<std::size_t>(feature.variable)];
+  LikelihoodTable out(v.base.size(), std::vector<double>(hypotheses.size()));
+  std::vector<double> one(v.base.size());
+  for (std::size_t h = 0; h < hypotheses.size(); ++h) {
+    prospect(reasoner, hypotheses[h], feature.variable, feature.slots[0], answers, one.data());
+    for (std::size_t a = 0; a < out.size(); ++a) out[a][h] = one[a];
+  }
+  return out;
+}
+
+double mean(const std::vector<double>& row, const std::vector<double>& mass) {
+  double out = 0.0;
+  for (std::size_t h = 0; h < mass.size(); ++h) out += mass[h] * row[h];
+  return out;
+}
+
+// How much is lost when two outcomes are put together: to the second order the information in
+// which of the two it was.
+double loss(const std::vector<double>& one, double p, const std::vector<double>& other, double q,
+            const std::vector<double>& mass) {
+  const double share = p / (p + q);
+  double out = 0.0;
+  for (std::size_t h = 0; h < one.size(); ++h) {
+    const double both = one[h] + other[h];
+    const double off = one[h] - share * both;
+    if (both > 0.0) out += mass[h] * off * off / both;
+  }
+  return out / (share * (1.0 - share));
+}
+
+// Puts outcomes together until there are at most `most`, the rarest first, each with the one that
+// loses least.
+void merge(LikelihoodTable& table, const std::vector<double>& mass, std::size_t most) {
+  std::vector<double> p;
+  LikelihoodTable kept;
+  for (std::vector<double>& row : table) {
+    const double here = mean(row, mass);
+    if (here <= 0.0) continue;
+    p.push_back(here);
+    kept.push_back(std::move(row));
+  }
+  while (kept.size() > most) {
+    const std::size_t rare =
+        static_cast<std::size_t>(std::min_element(p.begin(), p.end()) - p.begin());
+    std::size_t nearest = kept.size();
+    double least = 0.0;
+    for (std::size_t i = 0; i < kept.size(); ++i) {
+      if (i == rare) continue;
+      const double here = loss(kept[i], p[i], kept[rare], p[rare], mass);
+      if (nearest < kept.size() && here >= least) continue;
+      least = here;
+      nearest = i;
+    }
+    for (std::size_t h = 0; h < mass.size(); ++h) kept[nearest][h] += kept[rare][h];
+    p[nearest] += p[rare];
+    kept.erase(kept.begin() + static_cast<std::ptrdiff_t>(rare));
+    p.erase(p.begin() + static_cast<std::ptrdiff_t>(rare));
+  }
+  table = std::move(kept);
+}
+
+struct Telling {
+  Feature feature;
+  LikelihoodTable table;
+  double bits = 0.0;
+};
+
+// The sheets of answers to several features, each exact: where the rules of a hypothesis tie two of
+// them together, the second is taken given the first.
+class Sheets {
+ public:
+  Sheets(const Reasoner& reasoner, const Answers& answers,
+         const std::vector<Hypothesis>& hypotheses, const std::vector<Telling>& features)
+      : reasoner_(reasoner), answers_(answers), hypotheses_(hypotheses), features_(features) {}
+
+  LikelihoodTable all() {
+    extend(0, std::vector<double>(hypotheses_.size(), 1.0));
+    return std::move(out_);
+  }
+
+ private:
+  void extend(std::size_t depth, const std::vector<double>& so_far) {
+    if (depth == features_.size()) {
+      out_.push_back(so_far);
+      return;
+    }
+    const Telling& here = features_[depth];
+    const bool whole = here.feature.provider || here.feature.slots.size() > 1;
+    const LikelihoodTable given = depth == 0 || whole
+                                      ? here.table
+                                      : slot_table(reasoner_, here.feature, answers_, hypotheses_);
+    for (std::size_t a = 0; a < given.size(); ++a) {
+      std::vector<double> then = so_far;
+      for (std::size_t h = 0; h < then.size(); ++h) then[h] *= given[a][h];
+      // That some place says yes ties nothing else down.
+      for (const std::size_t slot : here.feature.slots)
+        answers_[slot] = whole && a == 1 ? -1 : static_cast<int>(a);
+      extend(depth + 1, then);
+    }
+    for (const std::size_t slot : here.feature.slots) answers_[slot] = -1;
+  }
+
+  const Reasoner& reasoner_;
+  Answers answers_;
+  const std::vector<Hypothesis>& hypotheses_;
+  const std::vector<Telling>& features_;
+  LikelihoodTable out_;
+};
+
+}  // namespace
+
+std::vector<Feature> features_of(const Reasoner& reasoner, const CaseFacts& facts, int fact) {
+  const RuleBase& base = reasoner.base();
+  const Fact& of = base.facts[static_cast<std::size_t>(fact)];
+  std::vector<Feature> out;
+  if (of.kind == FactKind::text || !is_asked(base, facts.now(), fact)) return out;
+  if (const Provider* provider = owner_of(reasoner, fact)) {
+    const Reading* known = facts.now().find(fact);
+    if ((!known || known->unsure) && !provider->expect(base, facts, fact).base.empty())
+      out.push_back({fact, -1, {}, provider});
+    return out;
+  }
+  for (int v = of.first_variable; v < of.first_variable + of.variable_count; ++v) {
+    const Variable& variable = base.variables[static_cast<std::size_t>(v)];
+    Feature made{fact, v, {}, nullptr};
+    for (int place = 0; place < variable.slots; ++place) {
+      const std::size_t slot = static_cast<std::size_t>(variable.first_slot + place);
+      if (facts.now().answers[slot] < 0) made.slots.push_back(slot);
+    }
+    if (variable.size() > 2 && made.slots.size() > 1)
+      made.slots.erase(made.slots.begin() + 1, made.slots.end());
+    if (!made.slots.empty()) out.push_back(std::move(made));
+  }
+  return out;
+}
+
+LikelihoodTable table_of(const Reasoner& reasoner, const CaseFacts& facts, const Feature& feature,
+                         const std::vector<Hypothesis>& hypotheses) {
+  if (feature.provider) return computed_table(reasoner, facts, feature, hypotheses);
+  if (feature.slots.size() > 1)
+    return any_table(reasoner, feature, facts.now().answers, hypotheses);
+  Answers room = facts.now().answers;
+  return slot_table(reasoner, feature, room, hypotheses);
+}
+
+double bits_of(const LikelihoodTable& table, const std::vector<double>& mass) {
+  double out = 0.0;
+  for (const std::vector<double>& row : table) {
+    const double p = mean(row, mass);
+    if (p <= 0.0) continue;
+    for (std::size_t h = 0; h < mass.size(); ++h)
+      if (mass[h] > 0.0 && row[h] > 0.0) out += mass[h] * row[h] * std::log2(row[h] / p);
+  }
+  return std::max(0.0, out);
+}
+
+double spread_at_most(const Reasoner& reasoner, const CaseFacts& facts, int check,
+                      const std::vector<Hypothesis>& hypotheses, const std::vector<double>& mass) {
+  double out = 0.0;
+  for (const int fact : reasoner.base().checks[static_cast<std::size_t>(check)].learns)
+    for (const Feature& feature : features_of(reasoner, facts, fact))
+      for (const std::vector<double>& row : table_of(reasoner, facts, feature, hypotheses)) {
+        const double p = mean(row, mass);
+        if (p <= 0.0) continue;
+        double squares = 0.0;
+        for (std::size_t h = 0; h < mass.size(); ++h)
+          squares += mass[h] * (row[h] - p) * (row[h] - p);
+        out += squares / p;
+      }
+  return out;
+}
+
+double bits_at_most(const Reasoner& reasoner, const CaseFacts& facts, int check,
+                    const std::vector<Hypothesis>& hypotheses, const std::vector<double>& mass) {
+  double out = 0.0;
+  for (const int fact : reasoner.base().checks[static_cast<std::size_t>(check)].learns)
+    for (const Feature& feature : features_of(reasoner, facts, fact))
+      out += bits_of(table_of(reasoner, facts, feature, hypotheses), mass);
+  return out;
+}
+
+LikelihoodTable outcomes_of(const Reasoner& reasoner, const CaseFacts& facts, int check,
+                            const std::vector<Hypothesis>& hypotheses,
+                            const std::vector<double>& mass, std::size_t most) {
+  std::vector<Telling> telling;
+  for (const int fact : reasoner.base().checks[static_cast<std::size_t>(check)].learns)
+    for (Feature& feature : features_of(reasoner, facts, fact)) {
+      Telling made{std::move(feature), {}, 0.0};
+      made.table = table_of(reasoner, facts, made.feature, hypotheses);
+      made.bits = bits_of(made.table, mass);
+      if (made.bits > kTellsNothing) telling.push_back(std::move(made));
+    }
+  std::sort(telling.begin(), telling.end(), [](const Telling& a, const Telling& b) {
+    if (a.bits != b.bits) return a.bits > b.bits;
+    return std::pair(a.feature.fact, a.feature.variable) <
+           std::pair(b.feature.fact, b.feature.variable);
+  });
+  std::size_t sheets = 1, kept = 0;
+  for (; kept < telling.size(); ++kept) {
+    sheets *= telling[kept].table.size();
+    if (kept > 0 && sheets > kMostSheets) break;
+  }
+  telling.erase(telling.begin() + static_cast<std::ptrdiff_t>(kept), telling.end());
+  if (telling.empty()) return {};
+  LikelihoodTable out = Sheets(reasoner, facts.now().answers, hypotheses, telling).all();
+  merge(out, mass, most);
+  return out;
+}
+
+}  // namespace perrev

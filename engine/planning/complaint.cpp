@@ -1,0 +1,148 @@
+#include "engine/planning/complaint.h"
+
+#include <algorithm>
+#include <cmath>
+#include <tuple>
+
+#include "engine/reasoning/offers.h"
+
+namespace perrev {
+
+namespace {
+
+void insert(std::vector<Reading>& readings, Reading made) {
+  const auto at = std::lower_bound(readings.begin(), readings.end(), made,
+                                   [](const Reading& a, const Reading& b) {
+                                     return std::tie(a.fact, a.place) < std::tie(b.fact, b.place);
+                                   });
+  readings.insert(at, std::move(made));
+}
+
+}  // namespace
+
+Complaint::Complaint(const Reasoner& reasoner, std::uint64_t seed, double corrupted)
+    : reasoner_(&reasoner), random_(seed), corrupted_(corrupted) {
+  draw_truth();
+  const Answers nothing(static_cast<std::size_t>(reasoner.base().slot_count), -1);
+  facts_.vehicle = nothing;
+  facts_.rounds.emplace_back();
+  facts_.rounds.back().answers = nothing;
+}
+
+void Complaint::draw_truth() {
+  const RuleBase& base = reasoner_->base();
+  const std::vector<Pair>& pairs = reasoner_->pairs().pairs();
+  std::vector<double> prior = {std::exp(reasoner_->log_prior_not_listed())};
+  for (std::size_t c = 0; c < base.causes.size(); ++c)
+    prior.push_back(std::exp(reasoner_->log_prior(static_cast<int>(c))));
+  for (std::size_t p = 0; p < pairs.size(); ++p)
+    prior.push_back(std::exp(reasoner_->log_prior_pair(p)));
+  const std::size_t drawn = random_.weighted(prior);
+  if (drawn == 0)
+    truth_ = {};
+  else if (drawn <= base.causes.size())
+    truth_ = {static_cast<int>(drawn - 1), -1};
+  else
+    truth_ = {pairs[drawn - 1 - base.causes.size()].first,
+              pairs[drawn - 1 - base.causes.size()].second};
+  now_ = truth_;
+}
+
+bool Complaint::is_right() const { return now_.first == reasoner_->base().nothing_left(); }
+
+void Complaint::learn(int check) {
+  const Check& done = reasoner_->base().checks[static_cast<std::size_t>(check)];
+  for (const int fact : done.learns) answer(fact, done.by);
+}
+
+void Complaint::answer(int fact, Asker by) {
+  const RuleBase& base = reasoner_->base();
+  const Fact& of = base.facts[static_cast<std::size_t>(fact)];
+  if (!is_asked(base, facts_.now(), fact)) return;
+  const std::size_t places = std::max<std::size_t>(1, places_of(of.per).size());
+  for (std::size_t p = 0; p < places; ++p) {
+    Reading made;
+    made.fact = fact;
+    made.place = of.per == Per::vehicle_case ? -1 : static_cast<int>(p);
+    made.by = by;
+    if (facts_.now().find(fact, made.place)) continue;
+    for (int v = of.first_variable; v < of.first_variable + of.variable_count; ++v) {
+      const Variable& variable = base.variables[static_cast<std::size_t>(v)];
+      const std::size_t slot = static_cast<std::size_t>(variable.first_slot) + p;
+      RoundFacts& round = facts_.rounds.back();
+      int drawn =
+          static_cast<int>(random_.weighted(prospect(*reasoner_, now_, v, slot, round.answers)));
+      if (corrupted_ > 0.0 && random_.real() < corrupted_)
+        drawn = static_cast<int>(random_.below(static_cast<std::size_t>(variable.size())));
+      made.answers.push_back(drawn);
+      round.answers[slot] = drawn;
+      if (!variable.lasts_with_vehicle) continue;
+      facts_.vehicle[slot] = drawn;
+      for (RoundFacts& earlier : facts_.rounds) earlier.answers[slot] = drawn;
+    }
+    note_stop(fact, made);
+    insert(facts_.rounds.back().readings, std::move(made));
+  }
+}
+
+void Complaint::note_stop(int fact, const Reading& reading) {
+  const RuleBase& base = reasoner_->base();
+  const Fact& of = base.facts[static_cast<std::size_t>(fact)];
+  const bool clear = !reading.answers.empty() && ((of.clear >> reading.answers[0]) & 1u) != 0;
+  if (clear && reading.by == Asker::bay)
+    for (StopState& stop : facts_.stops)
+      if (base.facts[static_cast<std::size_t>(stop.fact)].stop->cleared_by == fact)
+        stop.lifted = true;
+  if (!of.stop) return;
+  const auto hit = [&](std::size_t i) { return ((of.stop->answers >> i) & 1u) != 0; };
+  bool stops = false;
+  if (of.kind == FactKind::several)
+    for (std::size_t i = 0; i < reading.answers.size(); ++i)
+      stops = stops || (reading.answers[i] == 1 && hit(i));
+  else
+    stops = hit(static_cast<std::size_t>(reading.answers[0]));
+  if (!stops) return;
+  const auto at = std::lower_bound(facts_.stops.begin(), facts_.stops.end(), fact,
+                                   [](const StopState& s, int f) { return s.fact < f; });
+  if (at != facts_.stops.end() && at->fact == fact)
+    at->lifted = false;
+  else
+    facts_.stops.insert(at, {fact, 0, false});
+}
+
+void Complaint::lift_stops() { facts_.stops.clear(); }
+
+void Complaint::repair(const std::vector<int>& repairs) {
+  const RuleBase& base = reasoner_->base();
+  const auto cured = [&](int cause) {
+    return std::any_of(repairs.begin(), repairs.end(), [&](int r) {
+      const std::vector<int>& cures = base.repairs[static_cast<std::size_t>(r)].cures;
+      return std::binary_search(cures.begin(), cures.end(), cause);
+    });
+  };
+  const Hypothesis before = now_;
+  if (now_.second >= 0 && cured(now_.second)) now_ = {now_.first, -1};
+  if (now_.first >= 0 && cured(now_.first))
+    now_ = {now_.second >= 0 ? now_.second : base.nothing_left(), -1};
+  RoundFacts round;
+  round.answers = facts_.vehicle;
+  round.opened_by = repairs;
+  for (const Reading& reading : facts_.now().readings)
+    if (base.facts[static_cast<std::size_t>(reading.fact)].lasts_with_vehicle)
+      round.readings.push_back(reading);
+  const int asked = base.fact_index("complaint_now");
+  if (asked >= 0) {
+    const Fact& fact = base.facts[static_cast<std::size_t>(asked)];
+    const char* says = is_right() ? "gone" : now_ == before ? "same" : "less";
+    Reading made;
+    made.fact = asked;
+    made.by = Asker::road;
+    made.answers = {answer_index(fact, says)};
+    const Variable& variable = base.variables[static_cast<std::size_t>(fact.first_variable)];
+    round.answers[static_cast<std::size_t>(variable.first_slot)] = made.answers[0];
+    insert(round.readings, std::move(made));
+  }
+  facts_.rounds.push_back(std::move(round));
+}
+
+}  // namespace perrev

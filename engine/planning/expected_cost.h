@@ -1,0 +1,42 @@
+// Expected minutes from a belief to a vehicle that is right, when nothing more is measured.
+//
+// Repairs in the order of probability over cost, each proved on the road, and the vehicle handed on
+// as soon as going on costs more. For one fault and cures that do not overlap no order is better
+// (Heckerman, Breese and Rommelse 1995, "expected cost of repair"); else it is what a plan costs
+// that can be carried out, so never less than the best.
+#pragma once
+
+#include <vector>
+
+#include "engine/planning/decision_model.h"
+
+namespace perrev {
+
+class ExpectedCost {
+ public:
+  // Of `model`, which must outlive it. It works in room of its own: one for each thread.
+  explicit ExpectedCost(const DecisionModel& model);
+
+  // `mass` by hypothesis need not sum to one: the result is minutes times the sum.
+  double minutes(const std::vector<double>& mass);
+
+  // What the same mass would cost somebody who knew the fault: never more than minutes().
+  double minutes_if_known(const std::vector<double>& mass) const;
+
+ private:
+  struct Mark {  // before a repair: what handing on would cost, and what the repair does
+    double handed_on, cost;
+  };
+  double cured_by(int repair) const;
+  void carry_out(int repair);
+
+  const DecisionModel* model_;
+  std::vector<std::vector<int>> touches_;  // by repair: hypotheses that it changes
+  std::vector<double> if_known_;           // by hypothesis
+  std::vector<double> left_;
+  double total_ = 0.0, handed_on_ = 0.0;  // of what is left
+  std::vector<int> open_;                 // repairs that may be worth something
+  std::vector<Mark> marks_;
+};
+
+}  // namespace perrev

@@ -1,0 +1,127 @@
+#include "engine/planning/plan.h"
+
+#include <algorithm>
+#include <utility>
+
+#include "engine/planning/expected_cost.h"
+
+namespace perrev {
+
+namespace {
+
+constexpr std::size_t kCausesTold = 3;
+constexpr std::size_t kLongestPath = 12;
+
+double share_of(const DecisionModel& model, const std::vector<double>& mass, int cause) {
+  double out = 0.0;
+  for (std::size_t h = 0; h < mass.size(); ++h)
+    if (model.hypotheses[h].first == cause || model.hypotheses[h].second == cause) out += mass[h];
+  return out;
+}
+
+std::vector<double> after(const std::vector<double>& mass, const std::vector<double>& outcome,
+                          double& probability) {
+  std::vector<double> out = mass;
+  probability = 0.0;
+  for (std::size_t h = 0; h < out.size(); ++h) probability += out[h] *= outcome[h];
+  for (double& m : out) m /= probability;
+  return out;
+}
+
+PlannedStep step_of(const DecisionModel& model, const Outlook& outlook, const Choice& choice,
+                    const std::vector<int>& first) {
+  PlannedStep out;
+  out.kind = choice.kind;
+  out.expected = choice.minutes;
+  if (choice.kind == Choice::Kind::repair) {
+    const RepairChoice& repair = model.repairs[static_cast<std::size_t>(choice.index)];
+    out.repairs = repair.repairs;
+    out.minutes = repair.minutes;
+    for (std::size_t h = 0; h < outlook.mass.size(); ++h)
+      if (repair.leaves[h] == kFixed) out.cures += outlook.mass[h];
+  } else if (choice.kind == Choice::Kind::check) {
+    const CheckChoice& check = model.checks[static_cast<std::size_t>(choice.index)];
+    out.check = check.check;
+    out.minutes = check.minutes + model.set_ups.minutes(outlook.held, check.setup);
+    for (const std::vector<double>& outcome : check.outcomes) {
+      PlannedOutcome made;
+      const std::vector<double> then = after(outlook.mass, outcome, made.probability);
+      for (const int cause : first) made.causes_after.push_back(share_of(model, then, cause));
+      out.outcomes.push_back(std::move(made));
+    }
+    std::sort(out.outcomes.begin(), out.outcomes.end(),
+              [](const PlannedOutcome& a, const PlannedOutcome& b) {
+                if (a.probability != b.probability) return a.probability > b.probability;
+                return a.causes_after > b.causes_after;
+              });
+  } else {
+    out.minutes = choice.minutes;
+  }
+  return out;
+}
+
+// Where a step leads if it shows what is most probable; false when the matter ends there.
+bool go_on(const DecisionModel& model, const Choice& choice, Outlook& outlook) {
+  if (choice.kind != Choice::Kind::check) return false;
+  const CheckChoice& check = model.checks[static_cast<std::size_t>(choice.index)];
+  std::vector<double> best;
+  double most = 0.0;
+  for (const std::vector<double>& outcome : check.outcomes) {
+    double probability = 0.0;
+    std::vector<double> then = after(outlook.mass, outcome, probability);
+    if (probability <= most) continue;
+    most = probability;
+    best = std::move(then);
+  }
+  outlook.mass = std::move(best);
+  outlook.held = model.set_ups.with(outlook.held, check.setup);
+  outlook.done[static_cast<std::size_t>(choice.index)] = 1;
+  return true;
+}
+
+}  // namespace
+
+Plan plan_of(const Planner& planner, const CaseFacts& facts, const Ranking& ranking,
+             const Offers& offers, const Held& held, std::size_t listed) {
+  Plan out;
+  out.held = held;
+  for (std::size_t i = 0; i < kCausesTold && i < ranking.causes.size(); ++i)
+    out.first.push_back(ranking.causes[i].cause);
+  const DecisionModel model = planner.model(facts, ranking, offers, held);
+  Outlook outlook = outlook_of(model);
+  std::vector<Choice> choices = choices_at(model, outlook);
+  ExpectedCost cost(model);
+  out.repair_at_once = cost.minutes(model.mass);
+  out.if_known = cost.minutes_if_known(model.mass);
+  out.expected = choices.front().minutes;
+  for (std::size_t i = 0; i < choices.size() && i < listed; ++i)
+    out.next.push_back(step_of(model, outlook, choices[i], out.first));
+  while (out.path.size() < kLongestPath) {
+    out.path.push_back(step_of(model, outlook, choices.front(), out.first));
+    if (!go_on(model, choices.front(), outlook)) break;
+    choices = choices_at(model, outlook);
+  }
+  return out;
+}
+
+Held held_now(const Planner& planner, const CaseFile& file) {
+  const RuleBase& base = planner.reasoner().base();
+  const Entry* latest = nullptr;
+  for (const Entry& entry : file.entries())
+    if (entry.by != Asker::write_up && (!latest || latest->key() < entry.key())) latest = &entry;
+  if (!latest || latest->kind != Entry::Kind::answer) return {};
+  const int fact = base.fact_index(latest->fact);
+  int setup = -1;
+  bool any = false;
+  for (const Check& check : base.checks) {
+    if (check.by != latest->by ||
+        std::find(check.learns.begin(), check.learns.end(), fact) == check.learns.end())
+      continue;
+    if (any && check.setup != setup) return {};
+    any = true;
+    setup = check.setup;
+  }
+  return planner.set_ups().with({}, setup);
+}
+
+}  // namespace perrev

@@ -1,0 +1,49 @@
+// What to do next in a case, why, and how it is expected to go on.
+//
+// Minutes are expected ones from now to a vehicle that is right, wrong repairs and the drives that
+// show them included.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "engine/planning/look_ahead.h"
+#include "engine/planning/planner.h"
+
+namespace perrev {
+
+// What one outcome of a step would do.
+struct PlannedOutcome {
+  double probability = 0.0;
+  std::vector<double> causes_after;  // of Plan::first, same order
+};
+
+struct PlannedStep {
+  Choice::Kind kind = Choice::Kind::hand_on;
+  int check = -1;            // index into RuleBase::checks
+  std::vector<int> repairs;  // done together; empty with kind repair: only driven again
+  double minutes = 0.0;   // of the step itself, with its set-up; of a repair with parts and proof
+  double expected = 0.0;  // minutes to the end with this step first
+  double cures = 0.0;     // repair: probability that the vehicle is right after it
+  std::vector<PlannedOutcome> outcomes;  // check: most probable first
+};
+
+struct Plan {
+  std::vector<int> first;  // the causes that the outcomes speak of: the first three of the ranking
+  std::vector<PlannedStep> next;  // best first; never empty
+  std::vector<PlannedStep> path;  // the way on if each step shows what is most probable
+  double expected = 0.0;          // minutes, with the best step first
+  double if_known = 0.0;          // minutes of somebody who knew the fault
+  double repair_at_once = 0.0;    // minutes if nothing more were measured
+  Held held;                      // what is taken to stand ready
+};
+
+// Steps listed: at most `listed`.
+Plan plan_of(const Planner& planner, const CaseFacts& facts, const Ranking& ranking,
+             const Offers& offers, const Held& held, std::size_t listed = 6);
+
+// What stands ready after the latest thing that road or bay entered: its set-up, where all checks
+// that learn it share one.
+Held held_now(const Planner& planner, const CaseFile& file);
+
+}  // namespace perrev

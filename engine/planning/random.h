@@ -1,0 +1,46 @@
+// Random numbers that are the same on every machine: SplitMix64 (Steele, Lea and Flood 2014).
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+#include <vector>
+
+namespace perrev {
+
+class Random {
+ public:
+  explicit Random(std::uint64_t seed) : state_(seed) {}
+
+  // Evenly in [0, 1).
+  double real() { return static_cast<double>(step() >> 11) / 9007199254740992.0; }
+  // Evenly in 0 .. count - 1.
+  std::size_t below(std::size_t count) {
+    return static_cast<std::size_t>(real() * static_cast<double>(count));
+  }
+  // An index, each as often as its weight says; the weights need not sum to one, some must be
+  // positive.
+  std::size_t weighted(const std::vector<double>& weights) {
+    double total = 0.0;
+    for (const double w : weights) total += w;
+    double left = real() * total;
+    std::size_t last = 0;
+    for (std::size_t i = 0; i < weights.size(); ++i) {
+      if (weights[i] <= 0.0) continue;
+      last = i;
+      left -= weights[i];
+      if (left < 0.0) break;
+    }
+    return last;
+  }
+
+ private:
+  std::uint64_t step() {
+    std::uint64_t z = state_ += 0x9e3779b97f4a7c15ULL;
+    z = (z ^ (z >> 30)) * 0xbf58476d1ce4e5b9ULL;
+    z = (z ^ (z >> 27)) * 0x94d049bb133111ebULL;
+    return z ^ (z >> 31);
+  }
+  std::uint64_t state_;
+};
+
+}  // namespace perrev

@@ -1,0 +1,286 @@
+#include "engine/planning/plan.h"
+
+#include <algorithm>
+#include <cmath>
+#include <iostream>
+#include <memory>
+#include <nlohmann/json.hpp>
+
+#include "engine/planning/check_outcomes.h"
+#include "engine/planning/road_plan.h"
+#include "engine/providers/orders.h"
+#include "engine/reasoning/next.h"
+#include "engine/reasoning/reasons.h"
+#include "src/commands/common.h"
+#include "src/commands/diagnosis.h"
+#include "src/commands/road_page.h"
+#include "src/rules.h"
+
+namespace perrev {
+
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+constexpr std::size_t kExplained = 3;
+
+struct PlanOptions {
+  Common common;
+  std::string path;
+  std::string ready;
+  bool road = false;
+};
+
+std::string rounded(double minutes) { return show_number(std::round(minutes)); }
+
+std::string minutes_text(double minutes) {
+  const std::string shown =
+      minutes < 10.0 ? show_number(std::round(minutes * 10.0) / 10.0) : rounded(minutes);
+  return shown + (shown == "1" ? " minute" : " minutes");
+}
+
+class PlanText {
+ public:
+  PlanText(const Planner& planner, const CaseFacts& facts, const Ranking& ranking, Units units)
+      : reasoner_(planner.reasoner()),
+        base_(planner.reasoner().base()),
+        facts_(facts),
+        ranking_(ranking),
+        units_(units) {}
+
+  std::string what(const PlannedStep& step) const {
+    switch (step.kind) {
+      case Choice::Kind::check:
+        return base_.checks[static_cast<std::size_t>(step.check)].what;
+      case Choice::Kind::repair: {
+        if (step.repairs.empty()) return "Drive the same road again: nothing may be wrong any more";
+        std::string out;
+        for (const int r : step.repairs)
+          out += (out.empty() ? "Repair: " : ", and: ") +
+                 base_.repairs[static_cast<std::size_t>(r)].what;
+        return out;
+      }
+      case Choice::Kind::hand_on:
+        break;
+    }
+    return "Hand it on to a specialist, with what is known";
+  }
+
+  std::string all(const Plan& plan) const {
+    std::string out = "\nExpected from here: at most " + minutes_text(plan.expected) +
+                      " to a vehicle that is right,\n" + minutes_text(plan.if_known) +
+                      " if the fault were known.\n";
+    if (plan.held.standing >= 0)
+      out += wrapped("Taken to stand ready: " +
+                         base_.setups[static_cast<std::size_t>(plan.held.standing)].what,
+                     0, 2);
+    out += "\nWhat to do next\n";
+    for (std::size_t i = 0; i < plan.next.size(); ++i) out += step(plan, i);
+    out += "\nThe way on, if each step shows what is most probable\n";
+    double after = 0.0;
+    for (const PlannedStep& planned : plan.path) {
+      after += planned.minutes;
+      out += wrapped(what(planned) + " (" + minutes_text(planned.minutes) + ", after " +
+                         minutes_text(after) + ")",
+                     2, 4);
+    }
+    return out;
+  }
+
+ private:
+  std::string step(const Plan& plan, std::size_t i) const {
+    const PlannedStep& planned = plan.next[i];
+    std::string out = wrapped(
+        std::to_string(i + 1) + ". " + what(planned) + " (" + minutes_text(planned.minutes) + ")",
+        1, 4);
+    if (planned.kind == Choice::Kind::repair) {
+      out += wrapped(
+          percent(planned.cures) + " that it is right after it and the drive that proves it", 4, 4);
+      for (const int r : planned.repairs) {
+        const Repair& repair = base_.repairs[static_cast<std::size_t>(r)];
+        for (const int cause : repair.cures) out += shown(cause);
+        if (!repair.caution.empty()) out += wrapped("Caution: " + repair.caution, 4, 4);
+      }
+    }
+    if (planned.kind == Choice::Kind::check) {
+      const Check& check = base_.checks[static_cast<std::size_t>(planned.check)];
+      if (i < kExplained) out += would_show(plan, check);
+      if (!check.caution.empty()) out += wrapped("Caution: " + check.caution, 4, 4);
+    }
+    if (i > 0)
+      out += wrapped("With this first " + minutes_text(planned.expected) + ", " +
+                         minutes_text(std::max(0.0, planned.expected - plan.expected)) +
+                         " more than with the first",
+                     4, 4);
+    else if (plan.next.size() > 1)
+      out += wrapped("It comes first because it leaves " +
+                         minutes_text(std::max(0.0, plan.next[1].expected - planned.expected)) +
+                         " fewer than the next best, and " +
+                         minutes_text(std::max(0.0, plan.repair_at_once - planned.expected)) +
+                         " fewer than repairing without it",
+                     4, 4);
+    return out;
+  }
+
+  std::string shown(int cause) const {
+    const Ranked& ranked = ranking_.of(cause);
+    const CauseState state = state_of(base_, facts_, ranked);
+    if (state != CauseState::likely && state != CauseState::confirmed) return {};
+    return wrapped(base_.causes[static_cast<std::size_t>(cause)].name + ": " +
+                       (state == CauseState::confirmed
+                            ? "confirmed"
+                            : "likely, not confirmed; the drive after the repair decides"),
+                   4, 4);
+  }
+
+  // What each answer to the fact that tells most would do to the first three.
+  std::string would_show(const Plan& plan, const Check& check) const {
+    int fact = -1;
+    double most = 0.0;
+    std::vector<Hypothesis> hypotheses;
+    std::vector<double> mass;
+    for (const Ranked& ranked : ranking_.causes)
+      if (ranked.alone > 0.0) {
+        hypotheses.push_back({ranked.cause, -1});
+        mass.push_back(ranked.alone);
+      }
+    for (const int f : check.learns) {
+      double bits = 0.0;
+      for (const Feature& feature : features_of(reasoner_, facts_, f))
+        bits += bits_of(table_of(reasoner_, facts_, feature, hypotheses), mass);
+      if (bits <= most) continue;
+      most = bits;
+      fact = f;
+    }
+    if (fact < 0) return {};
+    std::string out;
+    for (const Outcome& outcome : outcomes(reasoner_, facts_, ranking_, fact, plan.first, units_)) {
+      std::string line = outcome.label + " (" + percent(outcome.probability) + "):";
+      for (std::size_t c = 0; c < plan.first.size(); ++c)
+        line +=
+            std::string(c == 0 ? " " : ", ") + letter(c) + " " + percent(outcome.causes_after[c]);
+      out += wrapped(line, 4, 6);
+    }
+    return out;
+  }
+
+  static std::string letter(std::size_t i) { return std::string(1, static_cast<char>('A' + i)); }
+
+  const Reasoner& reasoner_;
+  const RuleBase& base_;
+  const CaseFacts& facts_;
+  const Ranking& ranking_;
+  Units units_;
+};
+
+Json step_json(const RuleBase& base, const PlanText& text, const PlannedStep& step) {
+  Json out = {{"what", text.what(step)}};
+  out["check"] = step.kind == Choice::Kind::check
+                     ? Json(base.checks[static_cast<std::size_t>(step.check)].id)
+                     : Json(nullptr);
+  out["repairs"] = Json::array();
+  for (const int r : step.repairs)
+    out["repairs"].push_back(base.repairs[static_cast<std::size_t>(r)].id);
+  out["hand_on"] = step.kind == Choice::Kind::hand_on;
+  out["minutes"] = step.minutes;
+  out["expected_minutes"] = step.expected;
+  out["right_afterwards"] = step.kind == Choice::Kind::repair ? Json(step.cures) : Json(nullptr);
+  out["outcomes"] = Json::array();
+  for (const PlannedOutcome& outcome : step.outcomes)
+    out["outcomes"].push_back(
+        {{"probability", outcome.probability}, {"first_causes_after", outcome.causes_after}});
+  return out;
+}
+
+Exit run(const PlanOptions& options) {
+  OtherFiles others;
+  if (!options.common.shop.empty()) others["shop.yaml"] = options.common.shop;
+  const auto base = load_rules(rules_folder(options.common.rules), others);
+  if (!base) return tell(base.error());
+  const auto open = open_case(options.path, *base);
+  if (!open) return tell(open.error());
+  const OrdersProvider orders;
+  const Reasoner reasoner(*base, {&orders});
+  const Ranking ranking = rank(reasoner, open->facts);
+  const Offers offers = offers_of(*base, open->facts);
+  if (options.road) {
+    const RoadPlan road = road_plan(reasoner, open->facts, ranking, offers, options.common.units());
+    if (options.common.json)
+      std::cout << road_json(reasoner, road).dump(2) << "\n";
+    else
+      std::cout << road_page(reasoner, open->facts, road, options.common.units());
+    return Exit::done;
+  }
+  const Planner planner(reasoner);
+  Held held = held_now(planner, open->file);
+  if (!options.ready.empty()) {
+    const auto at = std::find_if(base->setups.begin(), base->setups.end(),
+                                 [&](const Setup& s) { return s.id == options.ready; });
+    if (at == base->setups.end()) {
+      std::string known;
+      for (const Setup& setup : base->setups) known += (known.empty() ? "" : ", ") + setup.id;
+      return tell_option("--ready", problem("no set-up is named '" + options.ready + "'", known));
+    }
+    held = planner.set_ups().with({}, static_cast<int>(at - base->setups.begin()));
+  }
+  const Plan plan = plan_of(planner, open->facts, ranking, offers, held);
+  const PlanText text(planner, open->facts, ranking, options.common.units());
+  if (options.common.json) {
+    Json out;
+    out["label"] = open->file.label();
+    out["rules_digest"] = base->digest;
+    out["expected_minutes"] = plan.expected;
+    out["minutes_if_known"] = plan.if_known;
+    out["minutes_without_more_checks"] = plan.repair_at_once;
+    out["first_causes"] = Json::array();
+    for (const int cause : plan.first)
+      out["first_causes"].push_back(base->causes[static_cast<std::size_t>(cause)].id);
+    for (const char* part : {"next", "path"}) {
+      out[part] = Json::array();
+      for (const PlannedStep& step : part[0] == 'n' ? plan.next : plan.path)
+        out[part].push_back(step_json(*base, text, step));
+    }
+    std::cout << out.dump(2, ' ', false, Json::error_handler_t::replace) << "\n";
+    return Exit::done;
+  }
+  const std::string stops = stops_text(*base, open->facts);
+  if (!open->file.label().empty()) std::cout << wrapped(open->file.label(), 0, 2);
+  if (!stops.empty()) std::cout << "\n" << stops << "\n";
+  for (std::size_t i = 0; i < plan.first.size(); ++i) {
+    const Ranked& ranked = ranking.of(plan.first[i]);
+    const CauseState state = state_of(*base, open->facts, ranked);
+    std::cout << wrapped(std::string(1, static_cast<char>('A' + i)) + "  " +
+                             base->causes[static_cast<std::size_t>(ranked.cause)].name + ": " +
+                             percent(ranked.probability) +
+                             (state == CauseState::open ? "" : ", " + name_of(state)),
+                         0, 3);
+  }
+  const std::vector<int> missing = missing_for_drive(*base, offers);
+  if (!missing.empty() && stops.empty()) {
+    std::cout << "\nBefore anybody drives it, ask:\n";
+    for (const int fact : missing)
+      std::cout << wrapped("- " + base->facts[static_cast<std::size_t>(fact)].ask, 2, 4);
+  }
+  std::cout << text.all(plan);
+  return Exit::done;
+}
+
+}  // namespace
+
+void add_plan_command(CLI::App& app, Action& chosen) {
+  CLI::App* command = app.add_subcommand(
+      "plan", "Say what to do next in the fewest expected minutes, why, and how it goes on");
+  const auto options = std::make_shared<PlanOptions>();
+  command->add_option("CASE", options->path, "a case file, or - for standard input")->required();
+  command->add_flag("--road", options->road, "the plan of the road test, on one page");
+  command->add_option(
+      "--ready", options->ready,
+      "a set-up that stands ready now (ids of shop.yaml); else taken from the case");
+  add_units_and_json(*command, options->common);
+  add_rules_option(*command, options->common);
+  add_shop_option(*command, options->common);
+  command->footer("Example: perrev plan cases/shakes_after_new_tires.json");
+  command->callback([&chosen, options] { chosen = [options] { return run(*options); }; });
+}
+
+}  // namespace perrev

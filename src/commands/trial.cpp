@@ -1,0 +1,180 @@
+#include <unistd.h>
+
+#include <algorithm>
+#include <atomic>
+#include <cmath>
+#include <cstdio>
+#include <exception>
+#include <functional>
+#include <iostream>
+#include <memory>
+#include <nlohmann/json.hpp>
+#include <thread>
+
+#include "engine/planning/strategies.h"
+#include "engine/planning/trial_report.h"
+#include "src/commands/common.h"
+#include "src/files.h"
+#include "src/rules.h"
+
+namespace perrev {
+
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+struct TrialOptions {
+  Common common;
+  int complaints = 200;
+  std::uint64_t seed = 1;
+  double corrupted = 0.0;
+  std::vector<std::string> strategies;
+  std::string chart, picture;
+};
+
+const std::vector<std::string> kStrategies = {"look_ahead", "entropy_per_minute", "flow_chart",
+                                              "path_order", "random"};
+
+std::unique_ptr<Strategy> strategy_named(const std::string& name) {
+  if (name == "look_ahead") return looking_ahead();
+  if (name == "entropy_per_minute") return entropy_per_minute();
+  if (name == "flow_chart") return by_flow_chart();
+  if (name == "path_order") return path_order();
+  return at_random();
+}
+
+// All complaints on all cores; each has its own seed, so how they are shared out means nothing.
+std::vector<TrialRun> run_all(const Planner& planner, const Strategy& strategy,
+                              const TrialOptions& options) {
+  std::vector<TrialRun> runs(static_cast<std::size_t>(options.complaints));
+  std::atomic<std::size_t> next{0};
+  const unsigned cores = std::max(1u, std::thread::hardware_concurrency());
+  std::vector<std::exception_ptr> failed(cores);
+  const bool shown = ::isatty(STDERR_FILENO) != 0;
+  const auto work = [&](std::exception_ptr& mine, bool first) {
+    try {
+      for (std::size_t i = next++; i < runs.size(); i = next++) {
+        runs[i] = run_trial(planner, strategy, options.seed * 1000003 + i, options.corrupted);
+        if (shown && first) {
+          const std::size_t done = std::min<std::size_t>(next, runs.size());
+          const std::size_t bar = done * 40 / runs.size();
+          std::fprintf(stderr, "\r%-20s [%s%s] %zu", strategy.name().c_str(),
+                       std::string(bar, '=').c_str(), std::string(40 - bar, ' ').c_str(), done);
+        }
+      }
+    } catch (...) {
+      mine = std::current_exception();
+    }
+  };
+  std::vector<std::thread> others;
+  for (unsigned i = 1; i < cores; ++i) others.emplace_back(work, std::ref(failed[i]), false);
+  work(failed[0], true);
+  for (std::thread& other : others) other.join();
+  if (shown) std::fprintf(stderr, "\r%70s\r", "");
+  for (const std::exception_ptr& one : failed)
+    if (one) std::rethrow_exception(one);
+  return runs;
+}
+
+Json report_json(const TrialReport& report) {
+  Json out = {{"strategy", report.strategy},
+              {"complaints", report.complaints},
+              {"solved", report.solved},
+              {"minutes_mean", report.minutes},
+              {"minutes_standard_error", report.minutes_sd},
+              {"minutes_percentile_90", report.minutes_90},
+              {"minutes_if_known", report.bound},
+              {"ratio_to_known", report.minutes / report.bound},
+              {"checks_mean", report.checks},
+              {"repairs_mean", report.repairs},
+              {"first_place", report.first},
+              {"first_three", report.first_three},
+              {"calibration_error", report.calibration_error},
+              {"reliability", Json::array()}};
+  for (const ReliabilityBin& bin : report.bins)
+    out["reliability"].push_back({{"low", bin.low},
+                                  {"high", bin.high},
+                                  {"count", bin.count},
+                                  {"predicted", bin.predicted},
+                                  {"observed", bin.observed}});
+  return out;
+}
+
+std::string report_line(const TrialReport& report) {
+  char line[160];
+  std::snprintf(line, sizeof line, "%-19s %6.0f %4.0f %6.0f %6.2f %5.0f %7.1f %6.2f %5.0f %5.0f\n",
+                report.strategy.c_str(), report.minutes, report.minutes_sd, report.minutes_90,
+                report.minutes / report.bound, 100.0 * report.solved, report.checks, report.repairs,
+                100.0 * report.first, 100.0 * report.first_three);
+  return line;
+}
+
+Exit run(const TrialOptions& options) {
+  OtherFiles others;
+  if (!options.common.shop.empty()) others["shop.yaml"] = options.common.shop;
+  if (!options.chart.empty()) others["flow_chart.yaml"] = options.chart;
+  const auto base = load_rules(rules_folder(options.common.rules), others);
+  if (!base) return tell(base.error());
+  std::vector<std::string> names = options.strategies;
+  if (names.empty())
+    for (const std::string& name : kStrategies)
+      if (name != "flow_chart" || !base->flow_chart.empty()) names.push_back(name);
+  for (const std::string& name : names)
+    if (name == "flow_chart" && base->flow_chart.empty())
+      return tell_option("--strategy", problem("there is no flow chart", "--flow-chart FILE"));
+  const Reasoner reasoner(*base);
+  const Planner planner(reasoner);
+  Json json = Json::array();
+  if (!options.common.json)
+    std::cout
+        << "                       minutes            times        checks repairs true cause %\n"
+           "strategy              mean +/-  90 %   known solved %              first  in 3\n";
+  for (const std::string& name : names) {
+    const auto strategy = strategy_named(name);
+    const TrialReport report = report_of(name, run_all(planner, *strategy, options));
+    if (options.common.json)
+      json.push_back(report_json(report));
+    else
+      std::cout << report_line(report) << std::flush;
+    if (!options.picture.empty() && name == names.front()) {
+      const Problems problems = write_file(options.picture, svg_of(reliability_plot(report)));
+      if (!problems.empty()) return tell(problems);
+    }
+    if (!options.common.json && name == names.back())
+      std::cout << "\nOne who knows the fault takes " << show_number(std::round(report.bound))
+                << " minutes; expected calibration error of " << name << ": "
+                << show_number(std::round(report.calibration_error * 1e4) / 1e4) << ".\n";
+  }
+  if (options.common.json) std::cout << json.dump(2) << "\n";
+  return Exit::done;
+}
+
+}  // namespace
+
+void add_trial_command(CLI::App& app, Action& chosen) {
+  CLI::App* command = app.add_subcommand(
+      "trial", "Simulated complaints: how many minutes a way of going about it takes");
+  const auto options = std::make_shared<TrialOptions>();
+  command->add_option("--complaints", options->complaints, "how many")
+      ->check(CLI::Range(1, 10000000))
+      ->capture_default_str();
+  command->add_option("--seed", options->seed, "the same seed gives the same result")
+      ->capture_default_str();
+  command
+      ->add_option("--wrong-answers", options->corrupted,
+                   "share of answers replaced by one drawn at random")
+      ->check(CLI::Range(0.0, 1.0))
+      ->capture_default_str();
+  command->add_option("--strategy", options->strategies, "one or more; else all")
+      ->check(CLI::IsMember(kStrategies));
+  command->add_option("--flow-chart", options->chart, "your shop's own chart, to compare with");
+  command->add_option("--picture", options->picture,
+                      "write the reliability of the first strategy here, as SVG");
+  command->add_flag("--json", options->common.json, "print JSON");
+  add_rules_option(*command, options->common);
+  add_shop_option(*command, options->common);
+  command->footer("Example: perrev trial --complaints 500 --strategy look_ahead");
+  command->callback([&chosen, options] { chosen = [options] { return run(*options); }; });
+}
+
+}  // namespace perrev
