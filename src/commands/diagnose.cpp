@@ -25,7 +25,7 @@ Exit run(const DiagnoseOptions& options) {
   if (!open) return tell(open.error());
   const OrdersProvider orders;
   const Reasoner reasoner(*base, {&orders});
-  const Diagnosis diagnosis = diagnose(reasoner, open->facts);
+  const Diagnosis diagnosis = diagnose(Planner(reasoner), open->file, open->facts);
   if (options.common.json)
     std::cout << to_json(reasoner, open->file, open->facts, diagnosis)
                      .dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace)

@@ -20,7 +20,6 @@ constexpr std::size_t kNextShown = 5;
 constexpr std::size_t kListed = 8;
 constexpr double kLeastListed = 0.01;
 constexpr double kWorthDoing = 0.01;       // bits
-constexpr double kWorthDoingStill = 0.1;   // bits, once something is shown
 constexpr double kLeastWeightShown = 0.5;  // decibans
 
 const Cause& cause_of(const RuleBase& base, int cause) {
@@ -55,7 +54,7 @@ std::string end_of(const RuleBase& base, const CaseFacts& facts, const Diagnosis
   if (!facts.verdicts.empty()) return "verdict";
   if (diagnosis.ranking.nothing_left > base.likely_from && asked_now(base, facts, "complaint_now"))
     return "no_fault";
-  const std::vector<NextCheck>& next = diagnosis.next.checks;
+  const std::vector<NextCheck>& next = diagnosis.told.checks;
   const bool more = std::any_of(next.begin(), next.end(),
                                 [](const NextCheck& n) { return n.bits >= kWorthDoing; });
   const bool unlisted = diagnosis.ranking.not_listed > diagnosis.ranking.causes.front().probability;
@@ -86,6 +85,15 @@ std::vector<int> confirming(const RuleBase& base, const CaseFacts& facts,
       (is_offered ? offered : later).push_back(static_cast<int>(c));
   }
   return offered.empty() ? later : offered;
+}
+
+// Why a step stands where it stands in a plan.
+std::string why_next(const Plan& plan, const PlannedStep& step) {
+  std::string out = minutes_words(step.minutes) + "; ";
+  if (step.expected > plan.expected)
+    return out + minutes_words(step.expected - plan.expected) + " more to expect than with the first";
+  return out + minutes_words(std::max(0.0, plan.repair_at_once - step.expected)) +
+         " fewer to expect than without it";
 }
 
 std::string check_text(const Check& check, const std::string& head, const std::string& why) {
@@ -163,11 +171,36 @@ std::vector<int> missing_for_drive(const RuleBase& base, const Offers& offers) {
   return out;
 }
 
-Diagnosis diagnose(const Reasoner& reasoner, const CaseFacts& facts) {
+std::string words_of(const RuleBase& base, const PlannedStep& step) {
+  switch (step.kind) {
+    case Choice::Kind::check:
+      return base.checks[static_cast<std::size_t>(step.check)].what;
+    case Choice::Kind::repair: {
+      if (step.repairs.empty()) return "Drive the same road again: nothing may be wrong any more";
+      std::string out;
+      for (const int r : step.repairs)
+        out += (out.empty() ? "Repair: " : ", and: ") +
+               base.repairs[static_cast<std::size_t>(r)].what;
+      return out;
+    }
+    case Choice::Kind::hand_on:
+      break;
+  }
+  return "Hand it on to a specialist, with what is known";
+}
+
+std::string minutes_words(double minutes) {
+  const double shown = minutes < 10.0 ? std::round(minutes * 10.0) / 10.0 : std::round(minutes);
+  return show_number(shown) + (shown == 1.0 ? " minute" : " minutes");
+}
+
+Diagnosis diagnose(const Planner& planner, const CaseFile& file, const CaseFacts& facts) {
+  const Reasoner& reasoner = planner.reasoner();
   Diagnosis out;
   out.ranking = rank(reasoner, facts);
   out.offers = offers_of(reasoner.base(), facts);
-  out.next = next_steps(reasoner, facts, out.ranking, out.offers);
+  out.told = next_steps(reasoner, facts, out.ranking, out.offers);
+  out.plan = plan_of(planner, facts, out.ranking, out.offers, held_now(planner, file));
   const std::size_t now = facts.rounds.size() - 1;
   out.conflicts =
       rotations(vehicle_of(reasoner.base(), facts, now), motion_of(reasoner.base(), facts, now))
@@ -260,19 +293,20 @@ Json to_json(const Reasoner& reasoner, const CaseFile& file, const CaseFacts& fa
                               {"caution", repair.caution}});
   }
   out["next"] = Json::array();
-  for (const NextCheck& next : diagnosis.next.checks) {
-    const Check& check = base.checks[static_cast<std::size_t>(next.check)];
+  for (const PlannedStep& step : diagnosis.plan.next) {
+    if (step.kind != Choice::Kind::check) continue;
+    const Check& check = base.checks[static_cast<std::size_t>(step.check)];
     out["next"].push_back({{"check", check.id},
                            {"what", check.what},
                            {"by", std::string(name_of(check.by))},
-                           {"minutes", next.minutes},
-                           {"expected_bits", next.bits},
-                           {"why", next.why},
+                           {"minutes", step.minutes},
+                           {"expected_minutes", step.expected},
+                           {"why", why_next(diagnosis.plan, step)},
                            {"how", check.how},
                            {"caution", check.caution}});
   }
   out["unanswered"] = Json::array();
-  for (const int fact : diagnosis.next.unanswered)
+  for (const int fact : diagnosis.told.unanswered)
     out["unanswered"].push_back(fact_of(base, fact).id);
   return out;
 }
@@ -348,13 +382,20 @@ std::string to_text(const Reasoner& reasoner, const CaseFile& file, const CaseFa
                       std::to_string(++listed) + ". To show it or rule it out: ",
                       "\"" + cause_of(base, diagnosis.ranking.causes.front().cause).name +
                           "\" is probable, but nothing has shown it yet");
-  const double worth = facts.verdicts.empty() ? kWorthDoing : kWorthDoingStill;
-  for (const NextCheck& next : diagnosis.next.checks) {
-    if (listed == kNextShown) break;
-    if (next.bits < worth || std::find(shows.begin(), shows.end(), next.check) != shows.end())
-      continue;
-    out += check_text(base.checks[static_cast<std::size_t>(next.check)],
-                      std::to_string(++listed) + ". ", next.why);
+  for (const PlannedStep& step : diagnosis.plan.next) {
+    // What stands behind a repair or handing on is not worth its minutes.
+    if (listed == kNextShown || step.kind == Choice::Kind::hand_on) break;
+    if (step.kind == Choice::Kind::repair) {
+      if (facts.verdicts.empty())
+        out += wrapped(std::to_string(++listed) + ". " + words_of(base, step) + " (" +
+                           minutes_words(step.minutes) + "): " + percent(step.cures) +
+                           " that it is right then. Nothing has shown it; the drive decides.",
+                       1, 4);
+      break;
+    }
+    if (std::find(shows.begin(), shows.end(), step.check) != shows.end()) continue;
+    out += check_text(base.checks[static_cast<std::size_t>(step.check)],
+                      std::to_string(++listed) + ". ", why_next(diagnosis.plan, step));
   }
   if (end == "no_fault" || (end == "referral" && shows.empty()))
     out += wrapped(end_words(base, end) + ".", 4, 4);

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "engine/casefile/facts_of.h"
+#include "engine/planning/plan.h"
 #include "engine/reasoning/next.h"
 #include "engine/reasoning/reasons.h"
 #include "engine/vehicle/rotation.h"
@@ -15,11 +16,16 @@ namespace perrev {
 struct Diagnosis {
   Ranking ranking;
   Offers offers;
-  NextSteps next;
+  NextSteps told;  // what checks and questions would tell
+  Plan plan;
   std::vector<Conflict> conflicts;  // speeds of rotating parts that cannot all be true
 };
 
-Diagnosis diagnose(const Reasoner& reasoner, const CaseFacts& facts);
+Diagnosis diagnose(const Planner& planner, const CaseFile& file, const CaseFacts& facts);
+
+// A step of a plan in words.
+std::string words_of(const RuleBase& base, const PlannedStep& step);
+std::string minutes_words(double minutes);
 
 // Stable keys; probabilities 0..1, weights in decibans.
 nlohmann::ordered_json to_json(const Reasoner& reasoner, const CaseFile& file,

@@ -349,7 +349,7 @@ class Interview {
   }
 
   Exit close() {
-    const Diagnosis diagnosis = diagnose(reasoner_, facts_);
+    const Diagnosis diagnosis = diagnose(Planner(reasoner_), file_, facts_);
     if (options_.common.json)
       std::cout << to_json(reasoner_, file_, facts_, diagnosis)
                        .dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace)

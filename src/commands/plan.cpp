@@ -31,14 +31,6 @@ struct PlanOptions {
   bool road = false;
 };
 
-std::string rounded(double minutes) { return show_number(std::round(minutes)); }
-
-std::string minutes_text(double minutes) {
-  const std::string shown =
-      minutes < 10.0 ? show_number(std::round(minutes * 10.0) / 10.0) : rounded(minutes);
-  return shown + (shown == "1" ? " minute" : " minutes");
-}
-
 class PlanText {
  public:
   PlanText(const Planner& planner, const CaseFacts& facts, const Ranking& ranking, Units units)
@@ -48,27 +40,9 @@ class PlanText {
         ranking_(ranking),
         units_(units) {}
 
-  std::string what(const PlannedStep& step) const {
-    switch (step.kind) {
-      case Choice::Kind::check:
-        return base_.checks[static_cast<std::size_t>(step.check)].what;
-      case Choice::Kind::repair: {
-        if (step.repairs.empty()) return "Drive the same road again: nothing may be wrong any more";
-        std::string out;
-        for (const int r : step.repairs)
-          out += (out.empty() ? "Repair: " : ", and: ") +
-                 base_.repairs[static_cast<std::size_t>(r)].what;
-        return out;
-      }
-      case Choice::Kind::hand_on:
-        break;
-    }
-    return "Hand it on to a specialist, with what is known";
-  }
-
   std::string all(const Plan& plan) const {
-    std::string out = "\nExpected from here: at most " + minutes_text(plan.expected) +
-                      " to a vehicle that is right,\n" + minutes_text(plan.if_known) +
+    std::string out = "\nExpected from here: at most " + minutes_words(plan.expected) +
+                      " to a vehicle that is right,\n" + minutes_words(plan.if_known) +
                       " if the fault were known.\n";
     if (plan.held.standing >= 0)
       out += wrapped("Taken to stand ready: " +
@@ -80,8 +54,8 @@ class PlanText {
     double after = 0.0;
     for (const PlannedStep& planned : plan.path) {
       after += planned.minutes;
-      out += wrapped(what(planned) + " (" + minutes_text(planned.minutes) + ", after " +
-                         minutes_text(after) + ")",
+      out += wrapped(words_of(base_, planned) + " (" + minutes_words(planned.minutes) + ", after " +
+                         minutes_words(after) + ")",
                      2, 4);
     }
     return out;
@@ -91,7 +65,7 @@ class PlanText {
   std::string step(const Plan& plan, std::size_t i) const {
     const PlannedStep& planned = plan.next[i];
     std::string out = wrapped(
-        std::to_string(i + 1) + ". " + what(planned) + " (" + minutes_text(planned.minutes) + ")",
+        std::to_string(i + 1) + ". " + words_of(base_, planned) + " (" + minutes_words(planned.minutes) + ")",
         1, 4);
     if (planned.kind == Choice::Kind::repair) {
       out += wrapped(
@@ -108,15 +82,15 @@ class PlanText {
       if (!check.caution.empty()) out += wrapped("Caution: " + check.caution, 4, 4);
     }
     if (i > 0)
-      out += wrapped("With this first " + minutes_text(planned.expected) + ", " +
-                         minutes_text(std::max(0.0, planned.expected - plan.expected)) +
+      out += wrapped("With this first " + minutes_words(planned.expected) + ", " +
+                         minutes_words(std::max(0.0, planned.expected - plan.expected)) +
                          " more than with the first",
                      4, 4);
     else if (plan.next.size() > 1)
       out += wrapped("It comes first because it leaves " +
-                         minutes_text(std::max(0.0, plan.next[1].expected - planned.expected)) +
+                         minutes_words(std::max(0.0, plan.next[1].expected - planned.expected)) +
                          " fewer than the next best, and " +
-                         minutes_text(std::max(0.0, plan.repair_at_once - planned.expected)) +
+                         minutes_words(std::max(0.0, plan.repair_at_once - planned.expected)) +
                          " fewer than repairing without it",
                      4, 4);
     return out;
@@ -173,8 +147,8 @@ class PlanText {
   Units units_;
 };
 
-Json step_json(const RuleBase& base, const PlanText& text, const PlannedStep& step) {
-  Json out = {{"what", text.what(step)}};
+Json step_json(const RuleBase& base, const PlannedStep& step) {
+  Json out = {{"what", words_of(base, step)}};
   out["check"] = step.kind == Choice::Kind::check
                      ? Json(base.checks[static_cast<std::size_t>(step.check)].id)
                      : Json(nullptr);
@@ -238,7 +212,7 @@ Exit run(const PlanOptions& options) {
     for (const char* part : {"next", "path"}) {
       out[part] = Json::array();
       for (const PlannedStep& step : part[0] == 'n' ? plan.next : plan.path)
-        out[part].push_back(step_json(*base, text, step));
+        out[part].push_back(step_json(*base, step));
     }
     std::cout << out.dump(2, ' ', false, Json::error_handler_t::replace) << "\n";
     return Exit::done;
