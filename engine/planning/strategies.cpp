@@ -1,6 +1,7 @@
 #include "engine/planning/strategies.h"
 
 #include <algorithm>
+#include <cmath>
 #include <utility>
 
 #include "engine/planning/check_outcomes.h"
@@ -59,11 +60,13 @@ class ChecksFirst : public Strategy {
       std::vector<Telling> open;
       for (const int c : bench.offers.checks)
         if (!is_stale(bench.planner.reasoner().base(), bench.facts, c)) {
-          const double bits =
-              bits_at_most(bench.planner.reasoner(), bench.facts, c, model.hypotheses, model.mass);
+          // Near enough in bits where it is little.
+          const double bits = spread_at_most(bench.planner.reasoner(), bench.facts, c,
+                                             model.hypotheses, model.mass) /
+                              (2.0 * std::log(2.0));
           if (bits >= kWorthDoing) open.push_back({c, bits});
         }
-      const int check = open.empty() ? -1 : pick(bench, open);
+      const int check = open.empty() ? -1 : pick(bench, model, open);
       if (check >= 0) return {TrialStep::Kind::check, check, {}};
     }
     LookAheadLimits one;
@@ -77,7 +80,8 @@ class ChecksFirst : public Strategy {
     double bits;
   };
   // Of checks that tell something, in the order of the rule base; -1: none is worth it.
-  virtual int pick(const Bench& bench, const std::vector<Telling>& open) const = 0;
+  virtual int pick(const Bench& bench, const DecisionModel& model,
+                   std::vector<Telling>& open) const = 0;
 };
 
 class EntropyPerMinute : public ChecksFirst {
@@ -85,20 +89,32 @@ class EntropyPerMinute : public ChecksFirst {
   std::string name() const override { return "entropy_per_minute"; }
 
  protected:
-  int pick(const Bench& bench, const std::vector<Telling>& open) const override {
+  int pick(const Bench& bench, const DecisionModel& model,
+           std::vector<Telling>& open) const override {
+    const Reasoner& reasoner = bench.planner.reasoner();
+    const auto minutes = [&](const Telling& of) {
+      const Check& check = reasoner.base().checks[static_cast<std::size_t>(of.check)];
+      return check.minutes + bench.planner.set_ups().minutes(bench.held, check.setup);
+    };
+    std::sort(open.begin(), open.end(), [&](const Telling& a, const Telling& b) {
+      const double x = a.bits / minutes(a), y = b.bits / minutes(b);
+      return x != y ? x > y : a.check < b.check;
+    });
     int best = -1;
     double most = kLeastRate;
-    for (const Telling& here : open) {
-      const Check& check =
-          bench.planner.reasoner().base().checks[static_cast<std::size_t>(here.check)];
+    for (std::size_t i = 0; i < open.size() && i < kCompared; ++i) {
       const double rate =
-          here.bits / (check.minutes + bench.planner.set_ups().minutes(bench.held, check.setup));
+          bits_at_most(reasoner, bench.facts, open[i].check, model.hypotheses, model.mass) /
+          minutes(open[i]);
       if (rate <= most) continue;
       most = rate;
-      best = here.check;
+      best = open[i].check;
     }
     return best;
   }
+
+ private:
+  static constexpr std::size_t kCompared = 10;
 };
 
 class PathOrder : public ChecksFirst {
@@ -106,7 +122,7 @@ class PathOrder : public ChecksFirst {
   std::string name() const override { return "path_order"; }
 
  protected:
-  int pick(const Bench& bench, const std::vector<Telling>& open) const override {
+  int pick(const Bench& bench, const DecisionModel&, std::vector<Telling>& open) const override {
     const RuleBase& base = bench.planner.reasoner().base();
     for (const PathEdge& edge : base.edges)
       for (const Telling& here : open)
@@ -120,7 +136,7 @@ class AtRandom : public ChecksFirst {
   std::string name() const override { return "random"; }
 
  protected:
-  int pick(const Bench& bench, const std::vector<Telling>& open) const override {
+  int pick(const Bench& bench, const DecisionModel&, std::vector<Telling>& open) const override {
     return open[bench.random.below(open.size())].check;
   }
 };

@@ -91,7 +91,8 @@ std::vector<int> confirming(const RuleBase& base, const CaseFacts& facts,
 std::string why_next(const Plan& plan, const PlannedStep& step) {
   std::string out = minutes_words(step.minutes) + "; ";
   if (step.expected > plan.expected)
-    return out + minutes_words(step.expected - plan.expected) + " more to expect than with the first";
+    return out + minutes_words(step.expected - plan.expected) +
+           " more to expect than with the first";
   return out + minutes_words(std::max(0.0, plan.repair_at_once - step.expected)) +
          " fewer to expect than without it";
 }
@@ -179,8 +180,8 @@ std::string words_of(const RuleBase& base, const PlannedStep& step) {
       if (step.repairs.empty()) return "Drive the same road again: nothing may be wrong any more";
       std::string out;
       for (const int r : step.repairs)
-        out += (out.empty() ? "Repair: " : ", and: ") +
-               base.repairs[static_cast<std::size_t>(r)].what;
+        out +=
+            (out.empty() ? "Repair: " : ", and: ") + base.repairs[static_cast<std::size_t>(r)].what;
       return out;
     }
     case Choice::Kind::hand_on:

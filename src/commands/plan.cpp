@@ -64,9 +64,9 @@ class PlanText {
  private:
   std::string step(const Plan& plan, std::size_t i) const {
     const PlannedStep& planned = plan.next[i];
-    std::string out = wrapped(
-        std::to_string(i + 1) + ". " + words_of(base_, planned) + " (" + minutes_words(planned.minutes) + ")",
-        1, 4);
+    std::string out = wrapped(std::to_string(i + 1) + ". " + words_of(base_, planned) + " (" +
+                                  minutes_words(planned.minutes) + ")",
+                              1, 4);
     if (planned.kind == Choice::Kind::repair) {
       out += wrapped(
           percent(planned.cures) + " that it is right after it and the drive that proves it", 4, 4);
