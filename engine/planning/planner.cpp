@@ -36,8 +36,12 @@ Planner::Planner(const Reasoner& reasoner)
       cured_by_[static_cast<std::size_t>(cause)].push_back(static_cast<int>(r));
   double usual = 0.0;
   for (std::size_t c = 0; c < base.causes.size(); ++c) {
+    double least = std::numeric_limits<double>::infinity();
+    for (const int r : cured_by_[c])
+      least = std::min(least, minutes_of(base.repairs[static_cast<std::size_t>(r)]));
+    minutes_by_cause_.push_back(least);
     usual += base.causes[c].usual;
-    unlisted_minutes_ += base.causes[c].usual * repair_minutes({static_cast<int>(c), -1});
+    unlisted_minutes_ += base.causes[c].usual * least;
   }
   if (usual > 0.0) unlisted_minutes_ /= usual;
   find_safety_checks();
@@ -96,18 +100,15 @@ double Planner::repair_minutes(const Hypothesis& hypothesis) const {
   const RuleBase& base = reasoner_->base();
   if (hypothesis.first < 0) return unlisted_minutes_;
   if (hypothesis.first == base.nothing_left()) return 0.0;
-  double best = std::numeric_limits<double>::infinity(), first = best, second = best;
-  for (const Repair& repair : base.repairs) {
-    const auto cures = [&](int cause) {
-      return std::binary_search(repair.cures.begin(), repair.cures.end(), cause);
-    };
-    const double minutes = minutes_of(repair);
-    if (cures(hypothesis.first)) first = std::min(first, minutes);
-    if (hypothesis.second < 0) continue;
-    if (cures(hypothesis.second)) second = std::min(second, minutes);
-    if (cures(hypothesis.first) && cures(hypothesis.second)) best = std::min(best, minutes);
+  const double first = minutes_by_cause_[static_cast<std::size_t>(hypothesis.first)];
+  if (hypothesis.second < 0) return first;
+  double best = first + minutes_by_cause_[static_cast<std::size_t>(hypothesis.second)];
+  for (const int r : cured_by_[static_cast<std::size_t>(hypothesis.first)]) {
+    const Repair& repair = base.repairs[static_cast<std::size_t>(r)];
+    if (std::binary_search(repair.cures.begin(), repair.cures.end(), hypothesis.second))
+      best = std::min(best, minutes_of(repair));
   }
-  return hypothesis.second < 0 ? first : std::min(best, first + second);
+  return best;
 }
 
 double Planner::handing_on_minutes(const Hypothesis& hypothesis) const {

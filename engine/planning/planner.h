@@ -65,6 +65,7 @@ class Planner {
   int proof_setup_ = -1;
   std::vector<int> safety_checks_;
   double safety_minutes_ = 0.0;
+  std::vector<double> minutes_by_cause_;    // the cheapest repair
   std::vector<std::vector<int>> cured_by_;  // by cause: repairs
 };
 
