@@ -149,7 +149,8 @@ std::vector<double> nice_ticks(double low, double high, bool cover) {
       const double first = cover ? std::floor(start + kSlack) : std::ceil(start - kSlack);
       count = (cover ? std::ceil(end - kSlack) : std::floor(end + kSlack)) - first + 1.0;
       if (count > most) continue;
-      for (double i = 0.0; i < count; i += 1.0) out.push_back((first + i) * times / over + 0.0);
+      for (int i = 0; i < static_cast<int>(count); ++i)
+        out.push_back((first + i) * times / over + 0.0);
       break;
     }
   }
@@ -159,11 +160,11 @@ std::vector<double> nice_ticks(double low, double high, bool cover) {
 // Whole decades; one or two get 2 and 5 between them, of more than nine only every few are ticks.
 std::vector<double> decades_over(double low, double high) {
   const double first = std::floor(std::log10(low) + kSlack);
-  const double count = std::max(std::ceil(std::log10(high) - kSlack) - first, 1.0);
-  const double step = std::ceil(count / 9.0);
+  const int count = static_cast<int>(std::max(std::ceil(std::log10(high) - kSlack) - first, 1.0));
+  const int step = (count + 8) / 9;
   std::vector<double> out = {power_of_ten(first)};
-  for (double done = step; done < count + step; done += step) {
-    if (count <= 2.0) out.insert(out.end(), {2.0 * out.back(), 5.0 * out.back()});
+  for (int done = step; done < count + step; done += step) {
+    if (count <= 2) out.insert(out.end(), {2.0 * out.back(), 5.0 * out.back()});
     out.push_back(power_of_ten(first + done));
   }
   return out;

@@ -8,19 +8,34 @@ namespace {
 
 constexpr double kNegligible = 1e-3;  // of the mass: the rest is handed on
 constexpr double kHalfway = 0.5;      // what curing one of two faults is worth
-constexpr double kSlowest = 0.3;      // repairs so much slower than handing on are never tried
 
 }  // namespace
 
 ExpectedCost::ExpectedCost(const DecisionModel& model)
-    : model_(&model), if_known_(model.handing_on) {
-  for (const RepairChoice& repair : model.repairs) {
+    : model_(&model), cured_through_(model.hypotheses.size()), if_known_(model.handing_on) {
+  for (std::size_t r = 0; r < model.repairs.size(); ++r) {
+    const std::vector<int>& leaves = model.repairs[r].leaves;
     touches_.emplace_back();
-    for (std::size_t h = 0; h < repair.leaves.size(); ++h) {
-      if (repair.leaves[h] == static_cast<int>(h)) continue;
+    for (std::size_t h = 0; h < leaves.size(); ++h) {
+      if (leaves[h] == static_cast<int>(h)) continue;
       touches_.back().push_back(static_cast<int>(h));
-      if (repair.leaves[h] == kFixed) if_known_[h] = std::min(if_known_[h], repair.minutes);
+      cured_through_[h].push_back({static_cast<int>(r), leaves[h] == kFixed ? 1.0 : kHalfway});
     }
+  }
+  // Of two faults one is cured after the other: again until nothing gets cheaper.
+  for (bool cheaper = true; cheaper;) {
+    cheaper = false;
+    for (std::size_t r = 0; r < model.repairs.size(); ++r)
+      for (const int touched : touches_[r]) {
+        const std::size_t h = static_cast<std::size_t>(touched);
+        const int leaves = model.repairs[r].leaves[h];
+        const double minutes =
+            model.repairs[r].minutes +
+            (leaves == kFixed ? 0.0 : if_known_[static_cast<std::size_t>(leaves)]);
+        if (minutes >= if_known_[h]) continue;
+        if_known_[h] = minutes;
+        cheaper = true;
+      }
   }
 }
 
@@ -30,58 +45,47 @@ double ExpectedCost::minutes_if_known(const std::vector<double>& mass) const {
   return out;
 }
 
-double ExpectedCost::cured_by(int repair) const {
-  const std::vector<int>& leaves = model_->repairs[static_cast<std::size_t>(repair)].leaves;
-  double out = 0.0;
-  for (const int h : touches_[static_cast<std::size_t>(repair)])
-    out += left_[static_cast<std::size_t>(h)] *
-           (leaves[static_cast<std::size_t>(h)] == kFixed ? 1.0 : kHalfway);
-  return out;
+void ExpectedCost::add(int hypothesis, double mass) {
+  const std::size_t h = static_cast<std::size_t>(hypothesis);
+  left_[h] += mass;
+  total_ += mass;
+  handed_on_ += mass * model_->handing_on[h];
+  for (const Cure& cure : cured_through_[h])
+    cured_[static_cast<std::size_t>(cure.repair)] += mass * cure.worth;
 }
 
 void ExpectedCost::carry_out(int repair) {
-  const auto take = [&](int hypothesis, double mass) {
-    left_[static_cast<std::size_t>(hypothesis)] -= mass;
-    handed_on_ -= mass * model_->handing_on[static_cast<std::size_t>(hypothesis)];
-    total_ -= mass;
-  };
   for (const int h : touches_[static_cast<std::size_t>(repair)]) {
     const double mass = left_[static_cast<std::size_t>(h)];
-    take(h, mass);
+    add(h, -mass);
     const int leaves =
         model_->repairs[static_cast<std::size_t>(repair)].leaves[static_cast<std::size_t>(h)];
-    if (leaves != kFixed) take(leaves, -mass);
+    if (leaves != kFixed) add(leaves, mass);
   }
 }
 
 double ExpectedCost::minutes(const std::vector<double>& mass) {
-  left_ = mass;
+  left_.assign(mass.size(), 0.0);
+  cured_.assign(model_->repairs.size(), 0.0);
   total_ = handed_on_ = 0.0;
-  for (std::size_t h = 0; h < mass.size(); ++h) {
-    total_ += mass[h];
-    handed_on_ += mass[h] * model_->handing_on[h];
-  }
-  const auto minutes_of = [&](int repair) {
-    return model_->repairs[static_cast<std::size_t>(repair)].minutes;
-  };
-  const double least = total_ * kNegligible, slowest = kSlowest * total_ / handed_on_;
+  for (std::size_t h = 0; h < mass.size(); ++h) add(static_cast<int>(h), mass[h]);
+  const double least = total_ * kNegligible;
   open_.clear();
-  for (int r = 0; r < static_cast<int>(model_->repairs.size()); ++r) {
-    const double cured = cured_by(r);
-    if (cured > least && cured > slowest * minutes_of(r) * total_) open_.push_back(r);
-  }
+  for (std::size_t r = 0; r < cured_.size(); ++r)
+    if (cured_[r] > least) open_.push_back(static_cast<int>(r));
   marks_.clear();
   while (total_ > least) {
     auto best = open_.end();
-    double rate = total_ / handed_on_;
+    double rate = 0.0;
     for (auto r = open_.begin(); r != open_.end(); ++r) {
-      const double here = cured_by(*r) / (minutes_of(*r) * total_);
-      if (here <= rate) continue;
-      rate = here;
+      const std::size_t i = static_cast<std::size_t>(*r);
+      if (cured_[i] <= least || cured_[i] <= rate * model_->repairs[i].minutes) continue;
+      rate = cured_[i] / model_->repairs[i].minutes;
       best = r;
     }
     if (best == open_.end()) break;
-    marks_.push_back({handed_on_, minutes_of(*best) * total_});
+    marks_.push_back(
+        {handed_on_, model_->repairs[static_cast<std::size_t>(*best)].minutes * total_});
     carry_out(*best);
     open_.erase(best);
   }

@@ -27,15 +27,21 @@ class ExpectedCost {
   struct Mark {  // before a repair: what handing on would cost, and what the repair does
     double handed_on, cost;
   };
-  double cured_by(int repair) const;
+  struct Cure {
+    int repair;
+    double worth;  // 1, or less where another fault is left
+  };
+  void add(int hypothesis, double mass);
   void carry_out(int repair);
 
   const DecisionModel* model_;
-  std::vector<std::vector<int>> touches_;  // by repair: hypotheses that it changes
-  std::vector<double> if_known_;           // by hypothesis
-  std::vector<double> left_;
-  double total_ = 0.0, handed_on_ = 0.0;  // of what is left
-  std::vector<int> open_;                 // repairs that may be worth something
+  std::vector<std::vector<int>> touches_;         // by repair: hypotheses that it changes
+  std::vector<std::vector<Cure>> cured_through_;  // by hypothesis
+  std::vector<double> if_known_;                  // by hypothesis
+  std::vector<double> left_;                      // by hypothesis
+  std::vector<double> cured_;                     // by repair: what it would cure of what is left
+  double total_ = 0.0, handed_on_ = 0.0;          // of what is left
+  std::vector<int> open_;                         // repairs that may be worth something
   std::vector<Mark> marks_;
 };
 

@@ -78,8 +78,9 @@ RecordingSetting setting_of(double speed, RoadGear gear, const VehicleFacts& veh
     if (line.low_order <= 0.0) continue;
     for (const OrderLine& first : all)
       if (first.source == line.source && first.order == 1.0)
-        for (double order = line.low_order; order <= line.high_order + 1e-9; order += 1.0)
-          out.lines.back().push_back({first.hz.mean * order, first.hz.sd * order});
+        for (int i = 0; line.low_order + i <= line.high_order + 1e-9; ++i)
+          out.lines.back().push_back(
+              {first.hz.mean * (line.low_order + i), first.hz.sd * (line.low_order + i)});
   }
   return out;
 }

@@ -33,7 +33,7 @@ std::vector<double> apart_by_answers(const Reasoner& reasoner, const CaseFacts& 
 }
 
 BayChecks::BayChecks(const Reasoner& reasoner, const CaseFacts& facts, const Offers& offers,
-                     std::vector<int> suspects)
+                     const std::vector<int>& suspects)
     : base_(reasoner.base()) {
   for (std::size_t c = 0; c < base_.checks.size(); ++c) {
     const Check& of = base_.checks[c];

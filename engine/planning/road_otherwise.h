@@ -19,7 +19,7 @@ std::vector<double> apart_by_answers(const Reasoner& reasoner, const CaseFacts& 
 class BayChecks {
  public:
   BayChecks(const Reasoner& reasoner, const CaseFacts& facts, const Offers& offers,
-            std::vector<int> suspects);
+            const std::vector<int>& suspects);
 
   // The one that tells a pair apart (kTellsApart): an offered one before others, then the one that
   // tells most a minute, set-up included; -1 where there is none.

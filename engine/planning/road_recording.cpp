@@ -68,12 +68,12 @@ class Choice {
   }
 
   const RecordingSetting& best(bool first) const {
-    const RecordingSetting* out = nullptr;
-    for (const RecordingSetting& setting : tried_)
-      if ((!first || setting.gear == RoadGear::as_felt) &&
-          (!out || rank_of(setting) < rank_of(*out)))
-        out = &setting;
-    return *out;
+    std::size_t out = tried_.size();
+    for (std::size_t i = 0; i < tried_.size(); ++i)
+      if ((!first || tried_[i].gear == RoadGear::as_felt) &&
+          (out == tried_.size() || rank_of(tried_[i]) < rank_of(tried_[out])))
+        out = i;
+    return tried_.at(out);
   }
 
   std::vector<RecordingSetting> tried_;

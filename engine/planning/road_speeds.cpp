@@ -113,8 +113,7 @@ class Speeds {
     if (ends && *ends >= out_.felt) high = std::min(high, *ends);
     low = std::max(low, least);
     high = std::min(high, out_.cap);
-    for (double v = step_above(low); v <= high + 1e-9; v += mps(figures_.step))
-      out_.recording.push_back(v);
+    add_steps(low, high);
     add_felt();
     const double start = std::min(begins.value_or(out_.felt), out_.felt);
     const double end = std::max(ends.value_or(0.0), out_.felt + mps(figures_.step));
@@ -127,12 +126,17 @@ class Speeds {
   void usual_band() {
     const double high = std::min(mps(figures_.high), out_.cap);
     const double low = std::min(mps(figures_.low), high);
-    for (double v = step_above(low); v <= high + 1e-9; v += mps(figures_.step))
-      out_.recording.push_back(v);
+    add_steps(low, high);
     add_felt();
     out_.sweep_from = std::min(mps(figures_.least), high);
     out_.sweep_to = out_.coast_from = high;
     out_.coast_to = std::min(mps(figures_.low - 2 * figures_.below), high - mps(figures_.step));
+  }
+
+  void add_steps(double low, double high) {
+    const double first = step_above(low), step = mps(figures_.step);
+    for (int i = 0; first + i * step <= high + 1e-9; ++i)
+      out_.recording.push_back(first + i * step);
   }
 
   // The felt speed stands in for a step next to it.

@@ -66,7 +66,7 @@ class Words {
     if (of.kind == RoadKind::coast)
       return speed_words(*of.from, units_) + " down to " + speed_words(*of.to, units_) +
              (engine ? "; the gear back in near " + rpm : "");
-    const std::string held = speed_words(*of.from, units_);
+    std::string held = speed_words(*of.from, units_);
     if (of.kind == RoadKind::record && !plan_.speeds.told)
       return "at the speed that was found, worked out here for " + held;
     if (of.kind == RoadKind::lower_gear)
@@ -146,7 +146,7 @@ class Words {
 
   // "       tire order 1       14.2 +- 0.36 Hz   A B"
   std::string line_row(const SuspectLine& line, const std::vector<Estimate>& lies) const {
-    const auto padded = [](std::string text, std::size_t width) {
+    const auto padded = [](const std::string& text, std::size_t width) {
       return text + std::string(text.size() < width ? width - text.size() : 0, ' ') + "  ";
     };
     return "       " + padded(line.about, 28) + padded(lies_at(line, lies), 25) +
