@@ -10,6 +10,7 @@ namespace {
 
 // Lists on both sides of an edge multiply; and path.cpp is as deep as the path is long.
 constexpr std::size_t kMostEdges = 5000;
+constexpr int kMostBeside = 32;  // Held keeps a bit for each
 
 }  // namespace
 
@@ -32,6 +33,11 @@ void Loader::shop(const FileReader& reader, const YamlNode& root) {
                        member.line, member.column);
       Setup made{member.key, row.text("what"), row.number("minutes"), -1, row.yes("beside")};
       if (row.has("after")) set_up_after(reader, row.word("after"), made);
+      const auto beside = std::count_if(base.setups.begin(), base.setups.end(),
+                                        [](const Setup& s) { return s.beside; });
+      if (made.beside && beside >= kMostBeside)
+        reader.fault(member.line, member.column, "more than 32 set-ups are beside others",
+                     "fewer of them");
       base.setups.push_back(std::move(made));
     }
   if (equipment_mapped)

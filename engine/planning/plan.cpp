@@ -104,6 +104,31 @@ Plan plan_of(const Planner& planner, const CaseFacts& facts, const Ranking& rank
   return out;
 }
 
+std::vector<StillOpen> still_open_after(const RuleBase& base, const Ranking& ranking, int repair,
+                                        double least) {
+  const std::vector<int>& cures = base.repairs[static_cast<std::size_t>(repair)].cures;
+  const auto cured = [&](int cause) {
+    return std::binary_search(cures.begin(), cures.end(), cause);
+  };
+  double there = 0.0;
+  for (const int cause : cures) there += ranking.of(cause).probability;
+  std::vector<double> beside(base.causes.size(), 0.0);
+  for (const RankedPair& pair : ranking.pairs) {
+    if (cured(pair.first) && cured(pair.second)) there -= pair.probability;  // counted twice
+    if (cured(pair.first) == cured(pair.second)) continue;
+    beside[static_cast<std::size_t>(cured(pair.first) ? pair.second : pair.first)] +=
+        pair.probability;
+  }
+  std::vector<StillOpen> out;
+  for (std::size_t c = 0; c < beside.size(); ++c)
+    if (there > 0.0 && beside[c] >= least * there)
+      out.push_back({static_cast<int>(c), beside[c] / there});
+  std::sort(out.begin(), out.end(), [](const StillOpen& a, const StillOpen& b) {
+    return a.probability != b.probability ? a.probability > b.probability : a.cause < b.cause;
+  });
+  return out;
+}
+
 Held held_now(const Planner& planner, const CaseFile& file) {
   const RuleBase& base = planner.reasoner().base();
   const Entry* latest = nullptr;

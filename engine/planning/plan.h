@@ -42,6 +42,15 @@ struct Plan {
 Plan plan_of(const Planner& planner, const CaseFacts& facts, const Ranking& ranking,
              const Offers& offers, const Held& held, std::size_t listed = 6);
 
+// A second fault: what may be wrong besides, when what `repair` cures is there.
+struct StillOpen {
+  int cause = -1;
+  double probability = 0.0;  // given that something that the repair cures is there
+};
+// Most probable first, from `least` on.
+std::vector<StillOpen> still_open_after(const RuleBase& base, const Ranking& ranking, int repair,
+                                        double least = 0.05);
+
 // What stands ready after the latest thing that road or bay entered: its set-up, where all checks
 // that learn it share one.
 Held held_now(const Planner& planner, const CaseFile& file);

@@ -3,15 +3,13 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
-#include <nlohmann/json.hpp>
 #include <set>
 
 #include "engine/casefile/vehicle_of.h"
 #include "src/commands/common.h"
+#include "src/commands/diagnosis_parts.h"
 
 namespace perrev {
-
-using Json = nlohmann::ordered_json;
 
 namespace {
 
@@ -19,15 +17,7 @@ constexpr std::size_t kReasonsShown = 4;
 constexpr std::size_t kNextShown = 5;
 constexpr std::size_t kListed = 8;
 constexpr double kLeastListed = 0.01;
-constexpr double kWorthDoing = 0.01;       // bits
 constexpr double kLeastWeightShown = 0.5;  // decibans
-
-const Cause& cause_of(const RuleBase& base, int cause) {
-  return base.causes[static_cast<std::size_t>(cause)];
-}
-const Fact& fact_of(const RuleBase& base, int fact) {
-  return base.facts[static_cast<std::size_t>(fact)];
-}
 
 std::string signed_number(double value) {
   char shown[32];
@@ -44,57 +34,10 @@ std::string read_as(const ReasonWords& reason) {
   return out;
 }
 
-bool asked_now(const RuleBase& base, const CaseFacts& facts, const char* id) {
-  const int fact = base.fact_index(id);
-  return fact >= 0 && facts.now().asked(fact);
-}
-
-// Where the case stands: what is shown to be wrong or right, or that it has to go to somebody else.
-std::string end_of(const RuleBase& base, const CaseFacts& facts, const Diagnosis& diagnosis) {
-  if (!facts.verdicts.empty()) return "verdict";
-  if (diagnosis.ranking.nothing_left > base.likely_from && asked_now(base, facts, "complaint_now"))
-    return "no_fault";
-  const std::vector<NextCheck>& next = diagnosis.told.checks;
-  const bool more = std::any_of(next.begin(), next.end(),
-                                [](const NextCheck& n) { return n.bits >= kWorthDoing; });
-  const bool unlisted = diagnosis.ranking.not_listed > diagnosis.ranking.causes.front().probability;
-  return unlisted || !more ? "referral" : "";
-}
-
 std::string end_words(const RuleBase& base, const std::string& id) {
   for (const PathEnd& end : base.ends)
     if (end.id == id) return end.what;
   return {};
-}
-
-// Checks that would show the leading cause, as long as it is probable and not shown: offered ones,
-// else those that the path will offer once cheaper ones are done.
-std::vector<int> confirming(const RuleBase& base, const CaseFacts& facts,
-                            const Diagnosis& diagnosis) {
-  const Ranked& leader = diagnosis.ranking.causes.front();
-  if (state_of(base, facts, leader) != CauseState::likely) return {};
-  const std::vector<int>& now = diagnosis.offers.checks;
-  std::vector<int> offered, later;
-  for (std::size_t c = 0; c < base.checks.size(); ++c) {
-    const Check& check = base.checks[c];
-    const bool shows = std::any_of(check.confirms.begin(), check.confirms.end(),
-                                   [&](const auto& v) { return v.first == leader.cause; });
-    if (!shows || is_done(base, facts.now(), static_cast<int>(c))) continue;
-    const bool is_offered = std::binary_search(now.begin(), now.end(), static_cast<int>(c));
-    if (is_offered || check.moves == Moves::no || !facts.stopped())
-      (is_offered ? offered : later).push_back(static_cast<int>(c));
-  }
-  return offered.empty() ? later : offered;
-}
-
-// Why a step stands where it stands in a plan.
-std::string why_next(const Plan& plan, const PlannedStep& step) {
-  std::string out = minutes_words(step.minutes) + "; ";
-  if (step.expected > plan.expected)
-    return out + minutes_words(step.expected - plan.expected) +
-           " more to expect than with the first";
-  return out + minutes_words(std::max(0.0, plan.repair_at_once - step.expected)) +
-         " fewer to expect than without it";
 }
 
 std::string check_text(const Check& check, const std::string& head, const std::string& why) {
@@ -144,15 +87,27 @@ std::string reasons_text(const Reasoner& reasoner, const CaseFacts& facts, int c
   return out;
 }
 
+}  // namespace
+
+std::string still_open_words(const RuleBase& base, const Ranking& ranking, int repair) {
+  std::string out;
+  for (const StillOpen& open : still_open_after(base, ranking, repair))
+    out += (out.empty() ? "After it stays open: " : "; ") + cause_of(base, open.cause).name + " (" +
+           percent(open.probability) + ")";
+  return out.empty() ? out : wrapped(out, 4, 6);
+}
+
+namespace {
+
 // What is confirmed and not repaired yet: the repair, its proof and its caution.
-std::string repairs_text(const RuleBase& base, const CaseFacts& facts) {
+std::string repairs_text(const RuleBase& base, const CaseFacts& facts, const Ranking& ranking) {
   std::string out;
   for (const int c : facts.verdicts) {
     const Cause& cause = cause_of(base, c);
     const Repair& repair = base.repairs[static_cast<std::size_t>(cause.repair)];
     out +=
         wrapped("Repair: " + repair.what + " (" + show_number(repair.minutes) + " minutes)", 4, 6) +
-        wrapped("Proof: " + cause.proof, 4, 6);
+        wrapped("Proof: " + cause.proof, 4, 6) + still_open_words(base, ranking, cause.repair);
     for (const std::string& caution : {repair.caution, cause.caution})
       if (!caution.empty()) out += wrapped("Caution: " + caution, 4, 6);
   }
@@ -206,109 +161,6 @@ Diagnosis diagnose(const Planner& planner, const CaseFile& file, const CaseFacts
   out.conflicts =
       rotations(vehicle_of(reasoner.base(), facts, now), motion_of(reasoner.base(), facts, now))
           .conflicts;
-  return out;
-}
-
-Json to_json(const Reasoner& reasoner, const CaseFile& file, const CaseFacts& facts,
-             const Diagnosis& diagnosis) {
-  const RuleBase& base = reasoner.base();
-  Json out;
-  out["label"] = file.label();
-  out["rules_digest"] = base.digest;
-  out["round"] = diagnosis.ranking.round + 1;
-  out["stops"] = Json::array();
-  for (const StopState& state : facts.stops) {
-    if (state.lifted) continue;
-    const StopRule& stop = *fact_of(base, state.fact).stop;
-    out["stops"].push_back({{"fact", fact_of(base, state.fact).id},
-                            {"reason", stop.reason},
-                            {"caution", stop.caution},
-                            {"cleared_by", fact_of(base, stop.cleared_by).id}});
-  }
-  out["not_listed"] = diagnosis.ranking.not_listed;
-  out["nothing_left"] = diagnosis.ranking.nothing_left;
-  out["ranking"] = Json::array();
-  const std::vector<Reasons> every = all_reasons(reasoner, facts);
-  for (const Ranked& ranked : diagnosis.ranking.causes) {
-    const Reasons& reasons = every[static_cast<std::size_t>(ranked.cause)];
-    Json evidence = Json::array();
-    for (const Reason& reason : reasons.evidence) {
-      const ReasonWords words = words_of(reasoner, facts, reasons, reason);
-      Json rules = Json::array();
-      for (const int rule : words.rules)
-        rules.push_back(base.rules[static_cast<std::size_t>(rule)].id);
-      const bool never = std::isinf(reason.weight_decibans);
-      evidence.push_back(
-          {{"round", reason.round + 1},
-           {"facts", words.facts},
-           {"values", words.values},
-           {"rules", rules},
-           {"provider", reason.provider ? Json(reason.provider->name()) : Json(nullptr)},
-           {"weight_decibans", never ? Json(nullptr) : Json(reason.weight_decibans)},
-           {"because", words.because},
-           {"origins", words.origins}});
-    }
-    out["ranking"].push_back({{"cause", cause_of(base, ranked.cause).id},
-                              {"name", cause_of(base, ranked.cause).name},
-                              {"probability", ranked.probability},
-                              {"alone", ranked.alone},
-                              {"state", name_of(state_of(base, facts, ranked))},
-                              {"prior_decibans", reasons.prior_decibans},
-                              {"evidence", evidence}});
-  }
-  out["pairs"] = Json::array();
-  for (const RankedPair& pair : diagnosis.ranking.pairs)
-    if (pair.probability >= 0.001)
-      out["pairs"].push_back(
-          {{"causes", {cause_of(base, pair.first).id, cause_of(base, pair.second).id}},
-           {"probability", pair.probability}});
-  out["gates"] = Json::array();
-  for (const GateState& state : diagnosis.offers.gates) {
-    Json missing = Json::array();
-    for (const int fact : state.missing) missing.push_back(fact_of(base, fact).id);
-    out["gates"].push_back({{"gate", base.gates[static_cast<std::size_t>(state.gate)].id},
-                            {"passed", state.passed},
-                            {"missing", missing}});
-  }
-  out["conflicts"] = Json::array();
-  for (const Conflict& conflict : diagnosis.conflicts)
-    out["conflicts"].push_back({{"part", conflict.part},
-                                {"one_hz", conflict.one.mean},
-                                {"other_hz", conflict.other.mean},
-                                {"what", conflict.what}});
-  const std::string end = end_of(base, facts, diagnosis);
-  out["end"] = end.empty() ? Json(nullptr) : Json(end);
-  out["closed"] = Json::array();
-  for (const int c : facts.closed) out["closed"].push_back(cause_of(base, c).id);
-  out["to_confirm"] = Json::array();
-  for (const int c : confirming(base, facts, diagnosis))
-    out["to_confirm"].push_back(base.checks[static_cast<std::size_t>(c)].id);
-  out["repairs"] = Json::array();
-  for (const int c : facts.verdicts) {
-    const Repair& repair = base.repairs[static_cast<std::size_t>(cause_of(base, c).repair)];
-    out["repairs"].push_back({{"cause", cause_of(base, c).id},
-                              {"repair", repair.id},
-                              {"what", repair.what},
-                              {"minutes", repair.minutes},
-                              {"proof", cause_of(base, c).proof},
-                              {"caution", repair.caution}});
-  }
-  out["next"] = Json::array();
-  for (const PlannedStep& step : diagnosis.plan.next) {
-    if (step.kind != Choice::Kind::check) continue;
-    const Check& check = base.checks[static_cast<std::size_t>(step.check)];
-    out["next"].push_back({{"check", check.id},
-                           {"what", check.what},
-                           {"by", std::string(name_of(check.by))},
-                           {"minutes", step.minutes},
-                           {"expected_minutes", step.expected},
-                           {"why", why_next(diagnosis.plan, step)},
-                           {"how", check.how},
-                           {"caution", check.caution}});
-  }
-  out["unanswered"] = Json::array();
-  for (const int fact : diagnosis.told.unanswered)
-    out["unanswered"].push_back(fact_of(base, fact).id);
   return out;
 }
 
@@ -375,7 +227,7 @@ std::string to_text(const Reasoner& reasoner, const CaseFile& file, const CaseFa
     out += "\nBefore anybody drives it, ask:\n";
     for (const int fact : missing) out += wrapped("- " + fact_of(base, fact).ask, 2, 4);
   }
-  out += "\nWhat to do next\n" + repairs_text(base, facts);
+  out += "\nWhat to do next\n" + repairs_text(base, facts, diagnosis.ranking);
   std::size_t listed = 0;
   const std::vector<int> shows = confirming(base, facts, diagnosis);
   for (std::size_t i = 0; i < shows.size() && i < 2; ++i)

@@ -26,6 +26,9 @@ Diagnosis diagnose(const Planner& planner, const CaseFile& file, const CaseFacts
 // A step of a plan in words.
 std::string words_of(const RuleBase& base, const PlannedStep& step);
 std::string minutes_words(double minutes);
+// Which second fault stays open after a repair; empty when there is none worth telling.
+std::string still_open_words(const RuleBase& base, const Ranking& ranking, int repair);
+nlohmann::ordered_json still_open_json(const RuleBase& base, const Ranking& ranking, int repair);
 
 // Stable keys; probabilities 0..1, weights in decibans.
 nlohmann::ordered_json to_json(const Reasoner& reasoner, const CaseFile& file,

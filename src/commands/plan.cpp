@@ -73,6 +73,7 @@ class PlanText {
       for (const int r : planned.repairs) {
         const Repair& repair = base_.repairs[static_cast<std::size_t>(r)];
         for (const int cause : repair.cures) out += shown(cause);
+        out += still_open_words(base_, ranking_, r);
         if (!repair.caution.empty()) out += wrapped("Caution: " + repair.caution, 4, 4);
       }
     }

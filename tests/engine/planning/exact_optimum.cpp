@@ -1,10 +1,12 @@
 #include "tests/engine/planning/exact_optimum.h"
 
 #include <algorithm>
-#include <cmath>
+#include <array>
 #include <cstdint>
 #include <cstring>
 #include <limits>
+#include <numeric>
+#include <stdexcept>
 #include <string>
 #include <unordered_map>
 #include <utility>
@@ -15,12 +17,20 @@ namespace {
 
 constexpr double kInfinity = std::numeric_limits<double>::infinity();
 
+constexpr int kStepsOfBound = 2;
+
+constexpr std::size_t kMost = 16;    // hypotheses
+constexpr double kTooLittle = 1e-9;  // minutes: a bound need not count them
+
+using Mass = std::vector<double>;       // by hypothesis
+using Row = std::array<double, kMost>;  // the same with room, for the bound
+
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
-double sum(const std::vector<double>& mass) {
-  double out = 0.0;
-  for (const double m : mass) out += m;
-  return out;
+double sum(const Mass& mass) { return std::accumulate(mass.begin(), mass.end(), 0.0); }
+
+double together(const Mass& mass, const std::vector<double>& minutes) {
+  return std::inner_product(mass.begin(), mass.end(), minutes.begin(), 0.0);
 }
 
 // The masses to 40 bits, what stands ready, what was done.
@@ -52,42 +62,6 @@ std::uint32_t bits_of(const std::vector<char>& done) {
 
 }  // namespace
 
-std::vector<int> Shop::chain(int setup) const {
-  std::vector<int> out;
-  for (; setup >= 0; setup = setups_[at(setup)].after) out.push_back(setup);
-  return out;
-}
-
-std::vector<char> Shop::in_place(const Held& held) const {
-  std::vector<char> out(setups_.size(), 0);
-  for (const int s : chain(held.standing)) out[at(s)] = 1;
-  int beside = 0;
-  for (std::size_t s = 0; s < setups_.size(); ++s)
-    if (setups_[s].beside) out[s] = static_cast<char>((held.beside >> beside++) & 1U);
-  return out;
-}
-
-double Shop::minutes(const Held& held, int setup) const {
-  const std::vector<char> ready = in_place(held);
-  double out = 0.0;
-  for (const int s : chain(setup))
-    if (!ready[at(s)]) out += setups_[at(s)].minutes;
-  return out;
-}
-
-Held Shop::with(const Held& held, int setup) const {
-  if (setup < 0 || in_place(held)[at(setup)]) return held;
-  Held out = held;
-  if (!setups_[at(setup)].beside) {
-    out.standing = setup;
-    return out;
-  }
-  const auto bit = std::count_if(setups_.begin(), setups_.begin() + setup,
-                                 [](const Setup& s) { return s.beside; });
-  out.beside |= 1U << bit;
-  return out;
-}
-
 std::vector<double> after_repair(const RepairChoice& repair, const std::vector<double>& mass) {
   std::vector<double> out(mass.size(), 0.0);
   for (std::size_t h = 0; h < mass.size(); ++h)
@@ -97,71 +71,105 @@ std::vector<double> after_repair(const RepairChoice& repair, const std::vector<d
 
 class ExactOptimum::Search {
  public:
-  struct State {
-    std::vector<double> mass;
-    Held held;
-    std::uint32_t done = 0;
-  };
-
   Search(const DecisionModel& model, const std::vector<Setup>& setups, Bounds bounds)
-      : model_(model), shop_(setups), bounds_(bounds) {
+      : model_(model), shop_(setups), bounds_(bounds), count_(model.mass.size()) {
+    if (count_ > kMost) throw std::length_error("too many hypotheses for the exact optimum");
     find_ends();
-    find_overlaps();
   }
 
-  // The value when it is below `limit`; else some bound of it that is not below `limit`.
-  double value(const State& state, double limit) {
-    const double floor = least(state);
-    if (floor >= limit) return floor;
-    const std::string key = key_of(state.mass, state.held, state.done);
-    const auto known = memo_.find(key);
-    if (known != memo_.end() && (known->second.exact || known->second.minutes >= limit))
-      return known->second.minutes;
-    double best = handed_on(state.mass);
-    double out = best;  // of bounds, too
-    for (const Way& way : ways(state)) {
-      const double found = follow(state, way, std::min(limit, best));
-      if (found < std::min(limit, best)) best = found;
-      out = std::min(out, found);
-    }
-    memo_[key] = {out, out < limit || best <= out};
-    return out;
+  double value(const Outlook& outlook) {
+    const State state = state_of(outlook);
+    return value(state, known_of(state), kInfinity);
   }
 
-  Choice first(const State& state) {
+  Choice first(const Outlook& outlook) {
+    const State state = state_of(outlook);
     Choice out{Choice::Kind::hand_on, -1, handed_on(state.mass)};
-    for (const Way& way : ways(state)) {
-      const double found = follow(state, way, out.minutes);
+    for (const Way& way : ways(state, 0.0, kInfinity)) {
+      const double found = follow(way, out.minutes);
       if (found < out.minutes) out = {way.kind, way.index, found};
     }
     return out;
   }
 
-  State beginning() const { return {model_.mass, model_.held, 0}; }
+  Outlook beginning() const {
+    return {model_.mass, model_.held, std::vector<char>(model_.checks.size(), 0)};
+  }
   std::size_t beliefs() const { return memo_.size(); }
 
  private:
+  struct State {
+    Mass mass;
+    Held held;
+    std::uint32_t done = 0;
+  };
+  struct Known {
+    double minutes = 0.0;  // a bound, until it is exact
+    double shown = 0.0;    // a bound for whoever is shown every check for nothing
+    bool exact = false;
+  };
+  struct Then {
+    State state;
+    Known* known;  // stays where it is when the memo grows
+  };
   struct Way {
     Choice::Kind kind = Choice::Kind::check;
     int index = -1;
     double minutes = 0.0;  // of the step, times mass
     double floor = 0.0;    // with the least that must follow
-    double guess = 0.0;    // to try the best first
-    std::vector<State> then;
-  };
-  struct Known {
-    double minutes = 0.0;
-    bool exact = false;
+    std::vector<Then> then;
   };
 
+  State state_of(const Outlook& outlook) const {
+    return {outlook.mass, outlook.held, bits_of(outlook.done)};
+  }
+
+  Known& known_of(const State& state) {
+    const auto [found, fresh] =
+        memo_.try_emplace(key_of(state.mass, state.held, state.done), Known{});
+    if (fresh && bounds_ == Bounds::admissible)
+      found->second.minutes = found->second.shown = least_when_all_is_shown(state);
+    return found->second;
+  }
+
+  // The value when it is below `limit`; else some bound of it that is not below `limit`.
+  double value(const State& state, Known& known, double limit) {
+    if (known.exact || known.minutes >= limit) return known.minutes;
+    double best = std::min(limit, handed_on(state.mass));
+    for (const Way& way : ways(state, known.shown, best)) best = std::min(best, follow(way, best));
+    known.minutes = best;
+    known.exact = best < limit;
+    return best;
+  }
+
+  // The value of a way when it is below `limit`; else something that is not.
+  double follow(const Way& way, double limit) {
+    // What is known of one outcome may grow while another is looked at.
+    std::vector<double> before;
+    double floor = way.minutes;
+    for (const Then& then : way.then) {
+      before.push_back(then.known->minutes);
+      floor += before.back();
+    }
+    if (bounds_ == Bounds::none) limit = kInfinity;
+    for (std::size_t i = 0; i < way.then.size(); ++i) {
+      if (floor >= limit) return kInfinity;
+      Known& known = *way.then[i].known;
+      floor += value(way.then[i].state, known, limit - (floor - before[i])) - before[i];
+      if (!known.exact) return kInfinity;  // said outright: a sum may be rounded below the limit
+    }
+    return floor;
+  }
+
   // The cheapest end of each hypothesis for somebody who knows it: a chain of repairs, or handing
-  // on at any point of it. Nobody who has to find out pays less.
+  // on at any point of it. Nobody who has to find out pays less. And what a first step that
+  // concerns it, or that fails, costs more than that: its regret.
   void find_ends() {
     ends_ = model_.handing_on;
     for (bool better = true; better;) {
       better = false;
       for (const RepairChoice& repair : model_.repairs)
-        for (std::size_t h = 0; h < ends_.size(); ++h) {
+        for (std::size_t h = 0; h < count_; ++h) {
           const int left = repair.leaves[h];
           if (left == static_cast<int>(h)) continue;
           const double way = repair.minutes + (left == kFixed ? 0.0 : ends_[at(left)]);
@@ -170,155 +178,142 @@ class ExactOptimum::Search {
           better = true;
         }
     }
-  }
-
-  // What not knowing which of two it is costs at least. Draw beforehand what every check not done
-  // would show. Where both hypotheses show the same sheet, everything happens alike in both until
-  // the first step that ends or changes one of them: that step costs each of them `regret` more
-  // than its own best end, so the smaller mass of the sheet pays both regrets at least. Summed over
-  // sheets the smaller masses are at least min(masses) * product over checks of
-  // sum min(P(outcome | h), P(outcome | k)).
-  void find_overlaps() {
-    const std::size_t n = ends_.size();
-    overlap_.assign(model_.checks.size(), std::vector<double>(n * n, 0.0));
-    for (std::size_t c = 0; c < model_.checks.size(); ++c)
-      for (const std::vector<double>& row : model_.checks[c].outcomes)
-        for (std::size_t h = 0; h < n; ++h)
-          for (std::size_t k = 0; k < n; ++k) overlap_[c][h * n + k] += std::min(row[h], row[k]);
-    wrong_.assign(n * n, 0.0);
-    for (std::size_t h = 0; h < n; ++h)
-      for (std::size_t k = h + 1; k < n; ++k)
-        wrong_[h * n + k] = wrong_[k * n + h] = least_regret(h, k);
-  }
-
-  double least_regret(std::size_t h, std::size_t k) const {
-    const auto regret = [&](std::size_t of, const RepairChoice* repair) {
-      if (!repair) return model_.handing_on[of] - ends_[of];
-      const int left = repair->leaves[of];
-      return repair->minutes + (left == kFixed ? 0.0 : ends_[at(left)]) - ends_[of];
-    };
-    double out = regret(h, nullptr) + regret(k, nullptr);
     for (const RepairChoice& repair : model_.repairs) {
-      // One that touches neither leaves the question open.
-      if (repair.leaves[h] == static_cast<int>(h) && repair.leaves[k] == static_cast<int>(k))
-        continue;
-      out = std::min(out, regret(h, &repair) + regret(k, &repair));
-    }
-    return std::max(0.0, out);
-  }
-
-  double least(const State& state) const {
-    if (bounds_ == Bounds::none) return 0.0;
-    const std::size_t n = ends_.size();
-    double out = 0.0;
-    for (std::size_t h = 0; h < n; ++h) out += state.mass[h] * ends_[h];
-    // Each hypothesis in one couple at most, so that nothing is counted twice.
-    std::vector<char> taken(n, 0);
-    for (std::size_t h = 0; h < n; ++h) {
-      if (taken[h] || state.mass[h] <= 0.0) continue;
-      double most = 0.0;
-      std::size_t with = n;
-      for (std::size_t k = h + 1; k < n; ++k) {
-        if (taken[k] || state.mass[k] <= 0.0 || wrong_[h * n + k] <= 0.0) continue;
-        double both = std::min(state.mass[h], state.mass[k]) * wrong_[h * n + k];
-        for (std::size_t c = 0; c < overlap_.size() && both > most; ++c)
-          if (!((state.done >> c) & 1U)) both *= overlap_[c][h * n + k];
-        if (both <= most) continue;
-        most = both;
-        with = k;
+      Row regret{}, stays{};
+      for (std::size_t h = 0; h < count_; ++h) {
+        const int left = repair.leaves[h];
+        regret[h] =
+            std::max(0.0, repair.minutes + (left == kFixed ? 0.0 : ends_[at(left)]) - ends_[h]);
+        stays[h] = left == static_cast<int>(h) ? 1.0 : 0.0;
       }
-      if (with == n) continue;
-      taken[with] = 1;
-      out += most;
+      regrets_.push_back(regret);
+      stays_.push_back(stays);
+    }
+    for (std::size_t h = 0; h < count_; ++h)
+      regret_of_handing_on_[h] = model_.handing_on[h] - ends_[h];
+    for (const CheckChoice& check : model_.checks) {
+      rows_.emplace_back();
+      for (const std::vector<double>& outcome : check.outcomes)
+        rows_.back().push_back(row_of(outcome));
+    }
+  }
+
+  double if_known(const Mass& mass) const { return together(mass, ends_); }
+  double handed_on(const Mass& mass) const { return together(mass, model_.handing_on); }
+
+  // A bound: every check not done is shown for nothing. What they will show is drawn beforehand.
+  // Where two hypotheses show the same sheet everything happens alike in both, until a step ends or
+  // changes one of them; every step before that costs both. So each sheet by itself pays the
+  // regrets of the best order of steps for what is left of it.
+  double least_when_all_is_shown(const State& state) {
+    std::vector<std::size_t> open;
+    for (std::size_t c = 0; c < model_.checks.size(); ++c)
+      if (!((state.done >> c) & 1U)) open.push_back(c);
+    return if_known(state.mass) + over_sheets(open, 0, row_of(state.mass));
+  }
+
+  double over_sheets(const std::vector<std::size_t>& open, std::size_t from,
+                     const Row& mass) const {
+    if (from == open.size()) return regret(mass, kStepsOfBound);
+    if (dot(mass, regret_of_handing_on_) <= kTooLittle) return 0.0;
+    double out = 0.0;
+    for (const Row& outcome : rows_[open[from]]) {
+      Row then;
+      for (std::size_t h = 0; h < kMost; ++h) then[h] = mass[h] * outcome[h];
+      out += over_sheets(open, from + 1, then);
     }
     return out;
   }
 
-  double handed_on(const std::vector<double>& mass) const {
-    double out = 0.0;
-    for (std::size_t h = 0; h < mass.size(); ++h) out += mass[h] * model_.handing_on[h];
+  // The least regret of `mass` when nothing more is shown, `steps` deep: never too much.
+  double regret(const Row& mass, int steps) const {
+    double out = dot(mass, regret_of_handing_on_);
+    if (out <= kTooLittle) return 0.0;
+    for (std::size_t r = 0; r < regrets_.size(); ++r) {
+      double here = dot(mass, regrets_[r]);
+      if (here >= out) continue;
+      if (steps > 1) {
+        Row left;
+        double any = 0.0;
+        for (std::size_t h = 0; h < kMost; ++h) {
+          left[h] = mass[h] * stays_[r][h];
+          any += mass[h] - left[h];
+        }
+        if (any <= 0.0) continue;
+        here += regret(left, steps - 1);
+      }
+      out = std::min(out, here);
+    }
     return out;
   }
 
-  std::vector<Way> ways(const State& state) const {
+  double dot(const Row& a, const Row& b) const {
+    double out = 0.0;
+    for (std::size_t h = 0; h < count_; ++h) out += a[h] * b[h];
+    return out;
+  }
+
+  Row row_of(const std::vector<double>& from) const {
+    Row out{};
+    std::copy(from.begin(), from.end(), out.begin());
+    return out;
+  }
+
+  Mass shown(const Mass& mass, const std::vector<double>& outcome) const {
+    Mass out = mass;
+    for (std::size_t h = 0; h < count_; ++h) out[h] *= outcome[h];
+    return out;
+  }
+
+  // What may be done and can cost less than `limit`, best bound first. `least` is Known::shown.
+  std::vector<Way> ways(const State& state, double least, double limit) {
     std::vector<Way> out;
     const double mass = sum(state.mass);
+    const auto add = [&](Way way, std::vector<State> states) {
+      way.floor = way.minutes;
+      for (State& then : states) {
+        if (sum(then.mass) <= 0.0) continue;
+        Known& known = known_of(then);
+        way.floor += known.minutes;
+        way.then.push_back({std::move(then), &known});
+      }
+      if (way.floor < limit || bounds_ == Bounds::none) out.push_back(std::move(way));
+    };
     for (std::size_t c = 0; c < model_.checks.size(); ++c) {
       if ((state.done >> c) & 1U) continue;
       const CheckChoice& check = model_.checks[c];
-      Way way{Choice::Kind::check, static_cast<int>(c), 0.0, 0.0, 0.0, {}};
-      way.minutes = mass * (check.minutes + shop_.minutes(state.held, check.setup));
-      for (const std::vector<double>& outcome : check.outcomes) {
-        State then{state.mass, shop_.with(state.held, check.setup), state.done | (1U << c)};
-        for (std::size_t h = 0; h < then.mass.size(); ++h) then.mass[h] *= outcome[h];
-        if (sum(then.mass) > 0.0) way.then.push_back(std::move(then));
-      }
-      out.push_back(std::move(way));
+      const double minutes = mass * (check.minutes + shop_.minutes(state.held, check.setup));
+      // To be shown one check for nothing is no better than to be shown all.
+      if (bounds_ == Bounds::admissible && minutes + least >= limit) continue;
+      const Held held = shop_.with(state.held, check.setup);
+      std::vector<State> states;
+      for (const std::vector<double>& outcome : check.outcomes)
+        states.push_back({shown(state.mass, outcome), held, state.done | (1U << c)});
+      add({Choice::Kind::check, static_cast<int>(c), minutes, 0.0, {}}, std::move(states));
     }
     for (std::size_t r = 0; r < model_.repairs.size(); ++r) {
       const RepairChoice& repair = model_.repairs[r];
       State then{after_repair(repair, state.mass), model_.after_repair, state.done};
+      const double minutes = mass * repair.minutes;
       if (then.mass == state.mass) continue;
-      Way way{Choice::Kind::repair, static_cast<int>(r), mass * repair.minutes, 0.0, 0.0, {}};
-      if (sum(then.mass) > 0.0) way.then.push_back(std::move(then));
-      out.push_back(std::move(way));
-    }
-    for (Way& way : out) {
-      way.floor = way.guess = way.minutes;
-      for (const State& then : way.then) {
-        way.floor += least(then);
-        way.guess += guess(then.mass);
-      }
+      if (bounds_ == Bounds::admissible && minutes + if_known(then.mass) >= limit) continue;
+      add({Choice::Kind::repair, static_cast<int>(r), minutes, 0.0, {}}, {std::move(then)});
     }
     std::sort(out.begin(), out.end(), [](const Way& a, const Way& b) {
-      if (a.guess != b.guess) return a.guess < b.guess;
+      if (a.floor != b.floor) return a.floor < b.floor;
       return a.kind != b.kind ? a.kind < b.kind : a.index < b.index;
     });
-    return out;
-  }
-
-  // Only to try the best first: the best repair again and again, or handing on.
-  double guess(std::vector<double> mass) const {
-    double spent = 0.0, out = handed_on(mass);
-    for (std::size_t turn = 0; turn < model_.repairs.size(); ++turn) {
-      double rate = 0.0;
-      std::size_t best = 0;
-      for (std::size_t r = 0; r < model_.repairs.size(); ++r) {
-        double cured = 0.0;
-        for (std::size_t h = 0; h < mass.size(); ++h)
-          if (model_.repairs[r].leaves[h] == kFixed) cured += mass[h];
-        if (cured <= rate * model_.repairs[r].minutes) continue;
-        rate = cured / model_.repairs[r].minutes;
-        best = r;
-      }
-      if (rate <= 0.0) break;
-      spent += sum(mass) * model_.repairs[best].minutes;
-      mass = after_repair(model_.repairs[best], mass);
-      out = std::min(out, spent + handed_on(mass));
-    }
-    return out;
-  }
-
-  double follow(const State&, const Way& way, double limit) {
-    double out = bounds_ == Bounds::none ? way.minutes : way.floor;
-    for (const State& then : way.then) {
-      if (bounds_ == Bounds::none) {
-        out += value(then, kInfinity);
-        continue;
-      }
-      if (out >= limit) break;
-      const double floor = least(then);
-      out += value(then, limit - (out - floor)) - floor;
-    }
     return out;
   }
 
   const DecisionModel& model_;
   Shop shop_;
   Bounds bounds_;
-  std::vector<double> ends_;                  // by hypothesis
-  std::vector<std::vector<double>> overlap_;  // by check, then by two hypotheses
-  std::vector<double> wrong_;                 // by two hypotheses
+  std::size_t count_;                 // of hypotheses
+  std::vector<double> ends_;          // by hypothesis
+  std::vector<Row> regrets_, stays_;  // by repair
+  Row regret_of_handing_on_{};
+  std::vector<std::vector<Row>> rows_;  // by check and outcome: P(outcome | hypothesis)
   std::unordered_map<std::string, Known> memo_;
 };
 
@@ -328,15 +323,11 @@ ExactOptimum::ExactOptimum(const DecisionModel& model, const std::vector<Setup>&
 
 ExactOptimum::~ExactOptimum() = default;
 
-double ExactOptimum::minutes() { return search_->value(search_->beginning(), kInfinity); }
+double ExactOptimum::minutes() { return minutes(search_->beginning()); }
 
-double ExactOptimum::minutes(const Outlook& outlook) {
-  return search_->value({outlook.mass, outlook.held, bits_of(outlook.done)}, kInfinity);
-}
+double ExactOptimum::minutes(const Outlook& outlook) { return search_->value(outlook); }
 
-Choice ExactOptimum::first(const Outlook& outlook) {
-  return search_->first({outlook.mass, outlook.held, bits_of(outlook.done)});
-}
+Choice ExactOptimum::first(const Outlook& outlook) { return search_->first(outlook); }
 
 std::size_t ExactOptimum::beliefs() const { return search_->beliefs(); }
 
@@ -355,8 +346,7 @@ class Policy {
     const Choice choice = choices_at(model_, outlook, limits_).front();
     double out = 0.0;
     if (choice.kind == Choice::Kind::hand_on) {
-      for (std::size_t h = 0; h < outlook.mass.size(); ++h)
-        out += outlook.mass[h] * model_.handing_on[h];
+      out = together(outlook.mass, model_.handing_on);
     } else if (choice.kind == Choice::Kind::repair) {
       const RepairChoice& repair = model_.repairs[at(choice.index)];
       out = repair.minutes +

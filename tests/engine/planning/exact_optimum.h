@@ -14,9 +14,10 @@
 // Masses are not brought to one again, so V is minutes times mass. Two paths to one belief multiply
 // the same numbers in another order; masses that agree in 40 bits are taken for one belief (1e-12).
 // A search by AND/OR, with memo and an admissible lower bound; that the bound changes nothing is
-// tested, not believed (Bounds::none).
+// tested, not believed (Bounds::none). At most 16 hypotheses and 32 checks.
 #pragma once
 
+#include <cstddef>
 #include <memory>
 #include <vector>
 
@@ -30,12 +31,46 @@ namespace perrev::testing {
 class Shop {
  public:
   explicit Shop(const std::vector<Setup>& setups) : setups_(setups) {}
-  double minutes(const Held& held, int setup) const;
-  Held with(const Held& held, int setup) const;
+
+  double minutes(const Held& held, int setup) const {
+    const std::vector<char> ready = in_place(held);
+    double out = 0.0;
+    for (const int s : chain(setup))
+      if (!ready[at(s)]) out += setups_[at(s)].minutes;
+    return out;
+  }
+  Held with(const Held& held, int setup) const {
+    if (setup < 0 || in_place(held)[at(setup)]) return held;
+    Held out = held;
+    if (!setups_[at(setup)].beside) {
+      out.standing = setup;
+      return out;
+    }
+    int bit = 0;
+    for (int s = 0; s < setup; ++s) bit += setups_[at(s)].beside ? 1 : 0;
+    out.beside |= 1U << bit;
+    return out;
+  }
 
  private:
-  std::vector<char> in_place(const Held& held) const;  // by set-up
-  std::vector<int> chain(int setup) const;             // it and all that it is built on
+  static std::size_t at(int i) { return static_cast<std::size_t>(i); }
+
+  // It and all that it is built on.
+  std::vector<int> chain(int setup) const {
+    std::vector<int> out;
+    for (; setup >= 0; setup = setups_[at(setup)].after) out.push_back(setup);
+    return out;
+  }
+  // By set-up.
+  std::vector<char> in_place(const Held& held) const {
+    std::vector<char> out(setups_.size(), 0);
+    for (const int s : chain(held.standing)) out[at(s)] = 1;
+    int beside = 0;
+    for (std::size_t s = 0; s < setups_.size(); ++s)
+      if (setups_[s].beside) out[s] = static_cast<char>((held.beside >> beside++) & 1U);
+    return out;
+  }
+
   std::vector<Setup> setups_;
 };
 

@@ -82,11 +82,25 @@ void check_gaps(const Gaps& gaps) {
 }
 
 TEST_CASE("on models cut from the shipped rules the policy is close to the exact optimum") {
-  check_gaps(gaps_of(testing::single_fault_cut, 20));
+  check_gaps(gaps_of(testing::single_fault_cut, 300));
 }
 
 TEST_CASE("with two faults at once the policy is close to the exact optimum") {
-  check_gaps(gaps_of(testing::two_fault_cut, 20));
+  check_gaps(gaps_of(testing::two_fault_cut, 40));
+}
+
+TEST_CASE("the bound of the exact optimum changes nothing") {
+  const auto same = [](DecisionModel model, std::size_t checks) {
+    model.checks.resize(checks);
+    const std::vector<Setup>& setups = testing::shipped_rules().setups;
+    CHECK(ExactOptimum(model, setups).minutes() ==
+          doctest::Approx(ExactOptimum(model, setups, Bounds::none).minutes()).epsilon(1e-11));
+  };
+  for (std::uint64_t seed = 1; seed <= 12; ++seed) {
+    CAPTURE(seed);
+    same(testing::single_fault_cut(seed), seed % 4 == 0 ? 4 : 3);
+    if (seed <= 6) same(testing::two_fault_cut(seed), 2);
+  }
 }
 
 // Two causes A and B, each with its repair, one check that tells them apart with certainty.

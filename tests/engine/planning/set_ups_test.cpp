@@ -75,7 +75,7 @@ std::vector<Setup> random_shop(testing::Lcg& random) {
   std::vector<Setup> out;
   const int count = random.between(1, 9);
   for (int s = 0; s < count; ++s) {
-    Setup made{"s" + std::to_string(s), "", static_cast<double>(random.between(0, 12)), -1,
+    Setup made{std::to_string(s), "", static_cast<double>(random.between(0, 12)), -1,
                random.chance(0.25)};
     const int after = random.between(-1, s - 1);
     if (!made.beside && after >= 0 && !out[static_cast<std::size_t>(after)].beside)
