@@ -140,7 +140,7 @@ std::vector<Choice> choices_at(const DecisionModel& model, const Outlook& outloo
   Search first(model, limits.beam);
   std::vector<Choice> out = first.ranked(outlook, 1);
   // Where the search can reach the end it knows better.
-  if (static_cast<std::size_t>(limits.steps) < open) {
+  if (limits.price_questions && static_cast<std::size_t>(limits.steps) < open) {
     const Choice question = worth_asking(model, outlook);
     if (question.kind == Choice::Kind::check) {
       const auto at = std::find_if(out.begin(), out.end(), [&](const Choice& c) {

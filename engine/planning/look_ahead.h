@@ -34,6 +34,7 @@ struct LookAheadLimits {
   int steps = 3;               // at most
   std::size_t beam = 6;        // choices followed further, at each step
   std::size_t leaves = 20000;  // goes one step deeper only while it takes fewer
+  bool price_questions = true;
 };
 
 // Where a plan stands within a model.

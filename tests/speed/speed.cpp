@@ -9,6 +9,8 @@
 #include <string>
 
 #include "engine/casefile/facts_of.h"
+#include "engine/planning/plan.h"
+#include "engine/planning/strategies.h"
 #include "engine/providers/orders.h"
 #include "engine/reasoning/next.h"
 #include "engine/reasoning/reasons.h"
@@ -159,6 +161,41 @@ void next_check(benchmark::State& state) {
   for (auto _ : state) benchmark::DoNotOptimize(next_steps(reasoner(), facts, ranking, offers));
 }
 BENCHMARK(next_check)->Arg(0)->Arg(10)->Arg(60)->Unit(benchmark::kMillisecond);
+
+// The whole plan of a case: model, look-ahead, and the way on.
+void plan_whole(benchmark::State& state) {
+  static const Planner planner(reasoner());
+  const CaseFacts facts = facts_or_die(full_case(shipped(), static_cast<int>(state.range(0))));
+  const Ranking ranking = rank(reasoner(), facts);
+  const Offers offers = offers_of(shipped(), facts);
+  for (auto _ : state) benchmark::DoNotOptimize(plan_of(planner, facts, ranking, offers, {}));
+}
+BENCHMARK(plan_whole)->Arg(0)->Arg(10)->Arg(60)->Unit(benchmark::kMillisecond);
+
+// The next step alone, with two steps looked ahead whatever a question is worth.
+void look_two_ahead(benchmark::State& state) {
+  static const Planner planner(reasoner());
+  const CaseFacts facts = facts_or_die(full_case(shipped(), static_cast<int>(state.range(0))));
+  const Ranking ranking = rank(reasoner(), facts);
+  const Offers offers = offers_of(shipped(), facts);
+  for (auto _ : state) {
+    const DecisionModel model = planner.model(facts, ranking, offers, {});
+    LookAheadLimits limits;
+    limits.price_questions = false;
+    benchmark::DoNotOptimize(choices_at(model, outlook_of(model), limits));
+  }
+}
+BENCHMARK(look_two_ahead)->Arg(0)->Arg(10)->Arg(60)->Unit(benchmark::kMillisecond);
+
+void trial(benchmark::State& state) {
+  static const Planner planner(reasoner());
+  const auto strategy = state.range(0) == 0 ? looking_ahead() : entropy_per_minute();
+  std::uint64_t seed = 1;
+  for (auto _ : state) benchmark::DoNotOptimize(run_trial(planner, *strategy, seed++));
+  state.SetLabel(strategy->name());
+  state.SetItemsProcessed(state.iterations());
+}
+BENCHMARK(trial)->Arg(0)->Arg(1)->Unit(benchmark::kMillisecond);
 
 }  // namespace
 }  // namespace perrev
