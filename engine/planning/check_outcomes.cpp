@@ -145,19 +145,35 @@ class Sheets {
       return;
     }
     const Telling& here = features_[depth];
-    const bool whole = here.feature.provider || here.feature.slots.size() > 1;
-    const LikelihoodTable given = depth == 0 || whole
+    if (here.feature.slots.size() > 1) return extend_any(depth, so_far);
+    const LikelihoodTable given = depth == 0 || here.feature.provider
                                       ? here.table
                                       : slot_table(reasoner_, here.feature, answers_, hypotheses_);
     for (std::size_t a = 0; a < given.size(); ++a) {
-      std::vector<double> then = so_far;
-      for (std::size_t h = 0; h < then.size(); ++h) then[h] *= given[a][h];
-      // That some place says yes ties nothing else down.
-      for (const std::size_t slot : here.feature.slots)
-        answers_[slot] = whole && a == 1 ? -1 : static_cast<int>(a);
-      extend(depth + 1, then);
+      for (const std::size_t slot : here.feature.slots) answers_[slot] = static_cast<int>(a);
+      extend(depth + 1, times(so_far, given[a]));
     }
     for (const std::size_t slot : here.feature.slots) answers_[slot] = -1;
+  }
+
+  // That some place says yes is all that may be, less what follows where all say no.
+  void extend_any(std::size_t depth, const std::vector<double>& so_far) {
+    const Feature& here = features_[depth].feature;
+    const LikelihoodTable given = any_table(reasoner_, here, answers_, hypotheses_);
+    const std::size_t begin = out_.size();
+    for (const std::size_t slot : here.slots) answers_[slot] = 0;
+    extend(depth + 1, times(so_far, given[0]));
+    const std::size_t end = out_.size();
+    for (const std::size_t slot : here.slots) answers_[slot] = -1;
+    extend(depth + 1, so_far);
+    for (std::size_t row = end; row < out_.size(); ++row)
+      for (std::size_t h = 0; h < so_far.size(); ++h)
+        out_[row][h] = std::max(0.0, out_[row][h] - out_[row - end + begin][h]);
+  }
+
+  static std::vector<double> times(std::vector<double> one, const std::vector<double>& other) {
+    for (std::size_t h = 0; h < one.size(); ++h) one[h] *= other[h];
+    return one;
   }
 
   const Reasoner& reasoner_;
@@ -230,8 +246,8 @@ double spread_at_most(const Reasoner& reasoner, const CaseFacts& facts, int chec
   return out;
 }
 
-double bits_at_most(const Reasoner& reasoner, const CaseFacts& facts, int check,
-                    const std::vector<Hypothesis>& hypotheses, const std::vector<double>& mass) {
+double bits_in_all(const Reasoner& reasoner, const CaseFacts& facts, int check,
+                   const std::vector<Hypothesis>& hypotheses, const std::vector<double>& mass) {
   double out = 0.0;
   for (const int fact : reasoner.base().checks[static_cast<std::size_t>(check)].learns)
     for (const Feature& feature : features_of(reasoner, facts, fact))

@@ -32,9 +32,9 @@ LikelihoodTable table_of(const Reasoner& reasoner, const CaseFacts& facts, const
 // Expected drop in the entropy of `mass` (sums to one), in bits.
 double bits_of(const LikelihoodTable& table, const std::vector<double>& mass);
 
-// What a check tells at most: the sum over its features.
-double bits_at_most(const Reasoner& reasoner, const CaseFacts& facts, int check,
-                    const std::vector<Hypothesis>& hypotheses, const std::vector<double>& mass);
+// What a check tells, near enough: the sum over its features, as if none was tied to another.
+double bits_in_all(const Reasoner& reasoner, const CaseFacts& facts, int check,
+                   const std::vector<Hypothesis>& hypotheses, const std::vector<double>& mass);
 
 // The same to the second order and without a constant: to choose by, where many are compared.
 double spread_at_most(const Reasoner& reasoner, const CaseFacts& facts, int check,

@@ -89,10 +89,10 @@ void Complaint::note_stop(int fact, const Reading& reading) {
   const RuleBase& base = reasoner_->base();
   const Fact& of = base.facts[static_cast<std::size_t>(fact)];
   const bool clear = !reading.answers.empty() && ((of.clear >> reading.answers[0]) & 1u) != 0;
-  if (clear && reading.by == Asker::bay)
+  if (reading.by == Asker::bay)
     for (StopState& stop : facts_.stops)
       if (base.facts[static_cast<std::size_t>(stop.fact)].stop->cleared_by == fact)
-        stop.lifted = true;
+        stop.lifted = clear;
   if (!of.stop) return;
   const auto hit = [&](std::size_t i) { return ((of.stop->answers >> i) & 1u) != 0; };
   bool stops = false;

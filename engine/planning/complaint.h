@@ -2,7 +2,8 @@
 // for, from the answer model given what is wrong and what was answered before.
 //
 // It keeps the facts as a case would, round by round, and knows of itself what is still wrong after
-// each repair. The same seed gives the same complaint, however it is asked about.
+// each repair. The same seed and the same questions give the same complaint; the fault hangs on the
+// seed alone.
 #pragma once
 
 #include <vector>

@@ -104,7 +104,7 @@ class EntropyPerMinute : public ChecksFirst {
     double most = kLeastRate;
     for (std::size_t i = 0; i < open.size() && i < kCompared; ++i) {
       const double rate =
-          bits_at_most(reasoner, bench.facts, open[i].check, model.hypotheses, model.mass) /
+          bits_in_all(reasoner, bench.facts, open[i].check, model.hypotheses, model.mass) /
           minutes(open[i]);
       if (rate <= most) continue;
       most = rate;

@@ -217,6 +217,14 @@ double PairModel::side_now(const Side& side, const Answers& answers) const {
 }
 
 double PairModel::value_around(int first, int second, int variable, const Answers& answers) const {
+  // What is impossible for a member is impossible for the pair; the tables take it as seen to.
+  for (const int cause : {first, second})
+    for (const auto& [needed, allowed] :
+         model_->base().causes[static_cast<std::size_t>(cause)].needs) {
+      const Variable& of = model_->base().variables[static_cast<std::size_t>(needed)];
+      const int answer = answers[static_cast<std::size_t>(of.first_slot)];
+      if (answer >= 0 && ((allowed >> answer) & 1u) == 0) return 0.0;
+    }
   const std::size_t one = static_cast<std::size_t>(first), other = static_cast<std::size_t>(second);
   const std::size_t pair = static_cast<std::size_t>(pair_at_[one * causes_ + other]);
   for (std::size_t j = first_joint_[pair]; j < first_joint_[pair + 1]; ++j) {
