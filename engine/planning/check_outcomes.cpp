@@ -1,10 +1,7 @@
 #include "engine/planning/check_outcomes.h"
 
 #include <algorithm>
-#include <cmath>
 #include <utility>
-
-#include "engine/reasoning/offers.h"
 
 namespace perrev {
 
@@ -12,61 +9,6 @@ namespace {
 
 constexpr std::size_t kMostSheets = 48;
 constexpr double kTellsNothing = 1e-6;  // bits
-
-const Provider* owner_of(const Reasoner& reasoner, int fact) {
-  for (const Provider* provider : reasoner.providers())
-    for (const int owned : provider->facts(reasoner.base()))
-      if (owned == fact) return provider;
-  return nullptr;
-}
-
-LikelihoodTable computed_table(const Reasoner& reasoner, const CaseFacts& facts,
-                               const Feature& feature, const std::vector<Hypothesis>& hypotheses) {
-  const ProviderTable said = feature.provider->expect(reasoner.base(), facts, feature.fact);
-  LikelihoodTable out(said.base.size(), std::vector<double>(hypotheses.size()));
-  const auto row = [&](int cause) -> const std::vector<double>& {
-    const std::size_t c = static_cast<std::size_t>(cause);
-    return cause < 0 || c >= said.by_cause.size() || said.by_cause[c].empty() ? said.base
-                                                                              : said.by_cause[c];
-  };
-  for (std::size_t h = 0; h < hypotheses.size(); ++h) {
-    const std::vector<double>& first = row(hypotheses[h].first);
-    const std::vector<double>& second =
-        hypotheses[h].second < 0 ? first : row(hypotheses[h].second);
-    for (std::size_t a = 0; a < out.size(); ++a) out[a][h] = 0.5 * (first[a] + second[a]);
-  }
-  return out;
-}
-
-// Whether any of several places says yes: answers 0 no, 1 yes.
-LikelihoodTable any_table(const Reasoner& reasoner, const Feature& feature, const Answers& now,
-                          const std::vector<Hypothesis>& hypotheses) {
-  const Variable& v = reasoner.base().variables[static_cast<std::size_t>(feature.variable)];
-  Answers none = now;
-  for (const std::size_t slot : feature.slots) none[slot] = 0;
-  const double base = std::pow(v.base[0], static_cast<double>(feature.slots.size()));
-  LikelihoodTable out(2, std::vector<double>(hypotheses.size()));
-  for (std::size_t h = 0; h < hypotheses.size(); ++h) {
-    const double before = value_around(reasoner, hypotheses[h], feature.variable, now);
-    double no = base;
-    if (before > 0.0) no *= value_around(reasoner, hypotheses[h], feature.variable, none) / before;
-    out[0][h] = std::min(1.0, no);
-    out[1][h] = 1.0 - out[0][h];
-  }
-  return out;
-}
-
-LikelihoodTable slot_table(const Reasoner& reasoner, const Feature& feature, Answers& answers,
-                           const std::vector<Hypothesis>& hypotheses) {
-  const Variable& v = reasoner.base().variables[static_cast<std::size_t>(feature.variable)];
-  LikelihoodTable out(v.base.size(), std::vector<double>(hypotheses.size()));
-  std::vector<double> one(v.base.size());
-  for (std::size_t h = 0; h < hypotheses.size(); ++h) {
-    prospect(reasoner, hypotheses[h], feature.variable, feature.slots[0], answers, one.data());
-    for (std::size_t a = 0; a < out.size(); ++a) out[a][h] = one[a];
-  }
-  return out;
-}
 
 double mean(const std::vector<double>& row, const std::vector<double>& mass) {
   double out = 0.0;
@@ -148,7 +90,7 @@ class Sheets {
     if (here.feature.slots.size() > 1) return extend_any(depth, so_far);
     const LikelihoodTable given = depth == 0 || here.feature.provider
                                       ? here.table
-                                      : slot_table(reasoner_, here.feature, answers_, hypotheses_);
+                                      : table_of(reasoner_, answers_, here.feature, hypotheses_);
     for (std::size_t a = 0; a < given.size(); ++a) {
       for (const std::size_t slot : here.feature.slots) answers_[slot] = static_cast<int>(a);
       extend(depth + 1, times(so_far, given[a]));
@@ -159,7 +101,7 @@ class Sheets {
   // That some place says yes is all that may be, less what follows where all say no.
   void extend_any(std::size_t depth, const std::vector<double>& so_far) {
     const Feature& here = features_[depth].feature;
-    const LikelihoodTable given = any_table(reasoner_, here, answers_, hypotheses_);
+    const LikelihoodTable given = table_of(reasoner_, answers_, here, hypotheses_);
     const std::size_t begin = out_.size();
     for (const std::size_t slot : here.slots) answers_[slot] = 0;
     extend(depth + 1, times(so_far, given[0]));
@@ -185,51 +127,6 @@ class Sheets {
 
 }  // namespace
 
-std::vector<Feature> features_of(const Reasoner& reasoner, const CaseFacts& facts, int fact) {
-  const RuleBase& base = reasoner.base();
-  const Fact& of = base.facts[static_cast<std::size_t>(fact)];
-  std::vector<Feature> out;
-  if (of.kind == FactKind::text || !is_asked(base, facts.now(), fact)) return out;
-  if (const Provider* provider = owner_of(reasoner, fact)) {
-    const Reading* known = facts.now().find(fact);
-    if ((!known || known->unsure) && !provider->expect(base, facts, fact).base.empty())
-      out.push_back({fact, -1, {}, provider});
-    return out;
-  }
-  for (int v = of.first_variable; v < of.first_variable + of.variable_count; ++v) {
-    const Variable& variable = base.variables[static_cast<std::size_t>(v)];
-    Feature made{fact, v, {}, nullptr};
-    for (int place = 0; place < variable.slots; ++place) {
-      const std::size_t slot = static_cast<std::size_t>(variable.first_slot + place);
-      if (facts.now().answers[slot] < 0) made.slots.push_back(slot);
-    }
-    if (variable.size() > 2 && made.slots.size() > 1)
-      made.slots.erase(made.slots.begin() + 1, made.slots.end());
-    if (!made.slots.empty()) out.push_back(std::move(made));
-  }
-  return out;
-}
-
-LikelihoodTable table_of(const Reasoner& reasoner, const CaseFacts& facts, const Feature& feature,
-                         const std::vector<Hypothesis>& hypotheses) {
-  if (feature.provider) return computed_table(reasoner, facts, feature, hypotheses);
-  if (feature.slots.size() > 1)
-    return any_table(reasoner, feature, facts.now().answers, hypotheses);
-  Answers room = facts.now().answers;
-  return slot_table(reasoner, feature, room, hypotheses);
-}
-
-double bits_of(const LikelihoodTable& table, const std::vector<double>& mass) {
-  double out = 0.0;
-  for (const std::vector<double>& row : table) {
-    const double p = mean(row, mass);
-    if (p <= 0.0) continue;
-    for (std::size_t h = 0; h < mass.size(); ++h)
-      if (mass[h] > 0.0 && row[h] > 0.0) out += mass[h] * row[h] * std::log2(row[h] / p);
-  }
-  return std::max(0.0, out);
-}
-
 double spread_at_most(const Reasoner& reasoner, const CaseFacts& facts, int check,
                       const std::vector<Hypothesis>& hypotheses, const std::vector<double>& mass) {
   double out = 0.0;
@@ -250,8 +147,7 @@ double bits_in_all(const Reasoner& reasoner, const CaseFacts& facts, int check,
                    const std::vector<Hypothesis>& hypotheses, const std::vector<double>& mass) {
   double out = 0.0;
   for (const int fact : reasoner.base().checks[static_cast<std::size_t>(check)].learns)
-    for (const Feature& feature : features_of(reasoner, facts, fact))
-      out += bits_of(table_of(reasoner, facts, feature, hypotheses), mass);
+    out += bits_of_fact(reasoner, facts, fact, hypotheses, mass);
   return out;
 }
 

@@ -8,29 +8,9 @@
 
 #include <vector>
 
-#include "engine/reasoning/prospect.h"
+#include "engine/reasoning/feature.h"
 
 namespace perrev {
-
-// One thing that can be learned: a variable at a slot, or, of a yes/no read at several places that
-// are not known yet, whether any of them says yes; or a fact whose answers a provider computes.
-struct Feature {
-  int fact = -1;
-  int variable = -1;               // -1: computed by `provider`
-  std::vector<std::size_t> slots;  // more than one: any of them
-  const Provider* provider = nullptr;
-};
-
-// The features of a fact that are not known now; empty when there is nothing to learn.
-std::vector<Feature> features_of(const Reasoner& reasoner, const CaseFacts& facts, int fact);
-
-// P(answer | hypothesis), by answer and hypothesis, given what is known now.
-using LikelihoodTable = std::vector<std::vector<double>>;
-LikelihoodTable table_of(const Reasoner& reasoner, const CaseFacts& facts, const Feature& feature,
-                         const std::vector<Hypothesis>& hypotheses);
-
-// Expected drop in the entropy of `mass` (sums to one), in bits.
-double bits_of(const LikelihoodTable& table, const std::vector<double>& mass);
 
 // What a check tells, near enough: the sum over its features, as if none was tied to another.
 double bits_in_all(const Reasoner& reasoner, const CaseFacts& facts, int check,

@@ -5,6 +5,8 @@
 #include <cstdio>
 #include <utility>
 
+#include "engine/reasoning/feature.h"
+
 namespace perrev {
 
 namespace {
@@ -28,132 +30,38 @@ std::vector<double> single_shares(const RuleBase& base, const Ranking& ranking) 
   return shares;
 }
 
-// P(answer | hypothesis) of one thing that could be learned, by hypothesis.
-using Table = std::vector<std::vector<double>>;
-
+// What can be learned, under the causes alone, nothing_left and not_listed.
 class Predictor {
  public:
   Predictor(const Reasoner& reasoner, const CaseFacts& facts, const Ranking& ranking)
       : reasoner_(reasoner),
-        base_(reasoner.base()),
         facts_(facts),
-        shares_(single_shares(base_, ranking)),
-        entropy_(entropy(shares_)) {}
+        shares_(single_shares(reasoner.base(), ranking)),
+        entropy_(entropy(shares_)) {
+    for (int c = 0; c <= reasoner.base().nothing_left(); ++c) hypotheses_.push_back({c, -1});
+    hypotheses_.push_back({});
+  }
 
   const std::vector<double>& shares() const { return shares_; }
   double entropy_now() const { return entropy_; }
 
-  // Expected drop in entropy from learning `fact`, and the tables that it rests on.
   double bits(int fact) const {
-    double sum = 0.0;
-    for (const Table& table : tables(fact)) sum += drop(table);
-    return std::min(sum, entropy_);
+    return std::min(bits_of_fact(reasoner_, facts_, fact, hypotheses_, shares_), entropy_);
   }
 
-  std::vector<Table> tables(int fact) const {
-    const Fact& of = base_.facts[static_cast<std::size_t>(fact)];
-    std::vector<Table> out;
-    if (of.kind == FactKind::text) return out;
-    for (const Provider* provider : reasoner_.providers())
-      for (const int owned : provider->facts(base_))
-        if (owned == fact) {
-          const Reading* known = facts_.now().find(fact);
-          if (known && !known->unsure) return out;
-          const ProviderTable table = provider->expect(base_, facts_, fact);
-          if (!table.base.empty()) out.push_back(expand(table));
-          return out;
-        }
-    for (int v = of.first_variable; v < of.first_variable + of.variable_count; ++v) {
-      const Variable& variable = base_.variables[static_cast<std::size_t>(v)];
-      std::vector<int> open;
-      for (int slot = 0; slot < variable.slots; ++slot)
-        if (facts_.now().answers[static_cast<std::size_t>(variable.first_slot + slot)] < 0)
-          open.push_back(slot);
-      if (open.empty()) continue;
-      out.push_back(variable.size() == 2 && open.size() > 1 ? any_of(v, open)
-                                                            : table_of(v, open.front()));
-    }
+  std::vector<LikelihoodTable> tables(int fact) const {
+    std::vector<LikelihoodTable> out;
+    for (const Feature& feature : features_of(reasoner_, facts_, fact))
+      out.push_back(table_of(reasoner_, facts_, feature, hypotheses_));
     return out;
-  }
-
-  // P(answer | hypothesis) for the next answer at one place.
-  Table table_of(int variable, int slot) const {
-    const Variable& v = base_.variables[static_cast<std::size_t>(variable)];
-    Table out;
-    for (std::size_t h = 0; h < shares_.size(); ++h) {
-      const int group = h + 1 < shares_.size() && shares_[h] > 0.0
-                            ? reasoner_.answers().group_of(static_cast<int>(h), variable)
-                            : -1;
-      out.push_back(group < 0 ? v.base : conditional(static_cast<int>(h), group, v, slot));
-    }
-    return out;
-  }
-
-  double drop(const Table& table) const {
-    const std::size_t answers = table.front().size();
-    double after = 0.0;
-    std::vector<double> joint(shares_.size());
-    for (std::size_t a = 0; a < answers; ++a) {
-      double mass = 0.0;
-      for (std::size_t h = 0; h < shares_.size(); ++h) mass += joint[h] = shares_[h] * table[h][a];
-      if (mass <= 0.0) continue;
-      for (double& p : joint) p /= mass;
-      after += mass * entropy(joint);
-    }
-    return std::max(0.0, entropy_ - after);
   }
 
  private:
-  std::vector<double> conditional(int cause, int group, const Variable& v, int slot) const {
-    const GroupTable& table = reasoner_.answers().groups(cause)[static_cast<std::size_t>(group)];
-    Answers answers = facts_.now().answers;
-    const double before = reasoner_.answers().value(table, answers);
-    std::vector<double> out;
-    for (int a = 0; a < v.size(); ++a) {
-      answers[static_cast<std::size_t>(v.first_slot + slot)] = a;
-      out.push_back(before > 0.0 ? v.base[static_cast<std::size_t>(a)] *
-                                       reasoner_.answers().value(table, answers) / before
-                                 : v.base[static_cast<std::size_t>(a)]);
-    }
-    return out;
-  }
-
-  // Two answers at several open places: is any of them a yes?
-  Table any_of(int variable, const std::vector<int>& open) const {
-    const Variable& v = base_.variables[static_cast<std::size_t>(variable)];
-    const double base_none = std::pow(v.base[0], static_cast<double>(open.size()));
-    Table out;
-    for (std::size_t h = 0; h < shares_.size(); ++h) {
-      double none = base_none;
-      const int group = h + 1 < shares_.size() && shares_[h] > 0.0
-                            ? reasoner_.answers().group_of(static_cast<int>(h), variable)
-                            : -1;
-      if (group >= 0) {
-        const GroupTable& table =
-            reasoner_.answers().groups(static_cast<int>(h))[static_cast<std::size_t>(group)];
-        Answers answers = facts_.now().answers;
-        const double before = reasoner_.answers().value(table, answers);
-        for (const int slot : open) answers[static_cast<std::size_t>(v.first_slot + slot)] = 0;
-        if (before > 0.0) none = base_none * reasoner_.answers().value(table, answers) / before;
-      }
-      out.push_back({none, 1.0 - none});
-    }
-    return out;
-  }
-
-  Table expand(const ProviderTable& table) const {
-    Table out;
-    for (std::size_t h = 0; h < shares_.size(); ++h)
-      out.push_back(h < table.by_cause.size() && !table.by_cause[h].empty() ? table.by_cause[h]
-                                                                            : table.base);
-    return out;
-  }
-
   const Reasoner& reasoner_;
-  const RuleBase& base_;
   const CaseFacts& facts_;
   std::vector<double> shares_;
   double entropy_;
+  std::vector<Hypothesis> hypotheses_;  // as shares_
 };
 
 std::string minutes_text(double minutes) {
@@ -162,7 +70,7 @@ std::string minutes_text(double minutes) {
 
 // The two causes that the fact sets furthest apart, weighed by how probable they are.
 std::string separates(const Predictor& predictor, const RuleBase& base, int fact) {
-  const std::vector<Table> tables = predictor.tables(fact);
+  const std::vector<LikelihoodTable> tables = predictor.tables(fact);
   double best = 0.0;
   std::pair<int, int> found = {-1, -1};
   const std::vector<double>& shares = predictor.shares();
@@ -177,9 +85,8 @@ std::string separates(const Predictor& predictor, const RuleBase& base, int fact
     for (std::size_t j = i + 1; j < top.size(); ++j) {
       const std::size_t a = static_cast<std::size_t>(top[i]), b = static_cast<std::size_t>(top[j]);
       double apart = 0.0;
-      for (const Table& table : tables)
-        for (std::size_t k = 0; k < table[a].size(); ++k)
-          apart += std::abs(table[a][k] - table[b][k]);
+      for (const LikelihoodTable& table : tables)
+        for (const std::vector<double>& answer : table) apart += std::abs(answer[a] - answer[b]);
       apart *= std::sqrt(shares[a] * shares[b]);
       if (apart > best + 1e-12) {
         best = apart;
@@ -201,7 +108,7 @@ NextSteps next_steps(const Reasoner& reasoner, const CaseFacts& facts, const Ran
   std::vector<double> bits_of(base.facts.size(), -1.0);
   const auto bits = [&](int fact) {
     double& known = bits_of[static_cast<std::size_t>(fact)];
-    if (known < 0.0) known = is_asked(base, facts.now(), fact) ? predictor.bits(fact) : 0.0;
+    if (known < 0.0) known = predictor.bits(fact);
     return known;
   };
   for (const int c : offers.checks) {

@@ -6,9 +6,9 @@
 #include <memory>
 #include <nlohmann/json.hpp>
 
-#include "engine/planning/check_outcomes.h"
 #include "engine/planning/road_plan.h"
 #include "engine/providers/orders.h"
+#include "engine/reasoning/feature.h"
 #include "engine/reasoning/next.h"
 #include "engine/reasoning/reasons.h"
 #include "src/commands/common.h"
@@ -120,9 +120,7 @@ class PlanText {
         mass.push_back(ranked.alone);
       }
     for (const int f : check.learns) {
-      double bits = 0.0;
-      for (const Feature& feature : features_of(reasoner_, facts_, f))
-        bits += bits_of(table_of(reasoner_, facts_, feature, hypotheses), mass);
+      const double bits = bits_of_fact(reasoner_, facts_, f, hypotheses, mass);
       if (bits <= most) continue;
       most = bits;
       fact = f;
