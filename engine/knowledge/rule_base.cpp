@@ -71,6 +71,13 @@ int find_in(const std::map<std::string, int, std::less<>>& ids, std::string_view
 
 }  // namespace
 
+double RuleBase::setup_minutes(int setup) const {
+  double out = 0.0;
+  for (; setup >= 0; setup = setups[static_cast<std::size_t>(setup)].after)
+    out += setups[static_cast<std::size_t>(setup)].minutes;
+  return out;
+}
+
 int RuleBase::fact_index(std::string_view id) const { return find_in(fact_by_id, id); }
 int RuleBase::cause_index(std::string_view id) const { return find_in(cause_by_id, id); }
 int RuleBase::check_index(std::string_view id) const { return find_in(check_by_id, id); }

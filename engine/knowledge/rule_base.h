@@ -256,6 +256,9 @@ struct RuleBase {
   // The pseudo-cause that rules may name: after a repair nothing is wrong any more.
   int nothing_left() const { return static_cast<int>(causes.size()); }
 
+  // Until a set-up stands ready from nothing: with those it is built on; 0 for -1.
+  double setup_minutes(int setup) const;
+
   // -1 when there is none.
   int fact_index(std::string_view id) const;
   int cause_index(std::string_view id) const;

@@ -25,7 +25,8 @@ class Complaint {
 
   // Does the check: every fact that it learns and that may be asked gets an answer at every place.
   void learn(int check);
-  // Does repairs and opens a round. `complaint` answers complaint_now as the drive shows it.
+  // Does repairs and opens a round; the drive after it shows whether the shake is gone, less, or
+  // the same.
   void repair(const std::vector<int>& repairs);
   // The bay has put right what stopped the vehicle.
   void lift_stops();

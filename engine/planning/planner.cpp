@@ -13,6 +13,10 @@ namespace {
 constexpr double kPairForBoth =
     0.02;  // from this share of a pair on both repairs may be done at once
 
+bool learns(const Check& check, int fact) {
+  return std::find(check.learns.begin(), check.learns.end(), fact) != check.learns.end();
+}
+
 }  // namespace
 
 Planner::Planner(const Reasoner& reasoner)
@@ -21,10 +25,8 @@ Planner::Planner(const Reasoner& reasoner)
   const int proof = base.fact_index("complaint_now");
   bool any = false;
   for (const Check& check : base.checks) {
-    if (check.by != Asker::road ||
-        std::find(check.learns.begin(), check.learns.end(), proof) == check.learns.end())
-      continue;
-    const double minutes = check.minutes + set_ups_.minutes({}, check.setup);
+    if (check.by != Asker::road || !learns(check, proof)) continue;
+    const double minutes = check.minutes + base.setup_minutes(check.setup);
     if (any && minutes >= proof_minutes_) continue;
     any = true;
     proof_minutes_ = minutes;
@@ -53,9 +55,7 @@ void Planner::find_safety_checks() {
   for (const Gate& gate : base.gates)
     if (gate.guards_driving) open.insert(open.end(), gate.asks.begin(), gate.asks.end());
   const auto covers = [&](const Check& check) {
-    return std::count_if(open.begin(), open.end(), [&](int fact) {
-      return std::find(check.learns.begin(), check.learns.end(), fact) != check.learns.end();
-    });
+    return std::count_if(open.begin(), open.end(), [&](int fact) { return learns(check, fact); });
   };
   while (!open.empty()) {
     int chosen = -1;
@@ -64,7 +64,7 @@ void Planner::find_safety_checks() {
       const Check& check = base.checks[c];
       if (check.moves != Moves::no) continue;
       const double rate =
-          static_cast<double>(covers(check)) / (check.minutes + set_ups_.minutes({}, check.setup));
+          static_cast<double>(covers(check)) / (check.minutes + base.setup_minutes(check.setup));
       if (rate > best) {
         best = rate;
         chosen = static_cast<int>(c);
@@ -73,22 +73,17 @@ void Planner::find_safety_checks() {
     if (chosen < 0) break;
     const Check& check = base.checks[static_cast<std::size_t>(chosen)];
     safety_checks_.push_back(chosen);
-    safety_minutes_ += check.minutes + set_ups_.minutes({}, check.setup);
-    open.erase(std::remove_if(open.begin(), open.end(),
-                              [&](int fact) {
-                                return std::find(check.learns.begin(), check.learns.end(), fact) !=
-                                       check.learns.end();
-                              }),
-               open.end());
+    safety_minutes_ += check.minutes + base.setup_minutes(check.setup);
+    open.erase(
+        std::remove_if(open.begin(), open.end(), [&](int fact) { return learns(check, fact); }),
+        open.end());
   }
 }
 
 int Planner::lifting_check(int fact) const {
   const std::vector<Check>& checks = reasoner_->base().checks;
   for (std::size_t c = 0; c < checks.size(); ++c)
-    if (checks[c].by == Asker::bay &&
-        std::find(checks[c].learns.begin(), checks[c].learns.end(), fact) != checks[c].learns.end())
-      return static_cast<int>(c);
+    if (checks[c].by == Asker::bay && learns(checks[c], fact)) return static_cast<int>(c);
   return -1;
 }
 

@@ -6,19 +6,6 @@
 
 namespace perrev {
 
-namespace {
-
-bool can_be_done(const RuleBase& base, const CaseFacts& facts, int check) {
-  const Check& of = base.checks[static_cast<std::size_t>(check)];
-  return !is_done(base, facts.now(), check) &&
-         truth_somewhere(base, of.asked_if, facts.now().answers) != Truth::no &&
-         std::all_of(of.equipment.begin(), of.equipment.end(), [&](int thing) {
-           return base.equipment[static_cast<std::size_t>(thing)].have;
-         });
-}
-
-}  // namespace
-
 std::vector<double> apart_by_answers(const Reasoner& reasoner, const CaseFacts& facts, int check,
                                      const std::vector<int>& suspects) {
   const std::size_t n = suspects.size();
@@ -38,12 +25,12 @@ BayChecks::BayChecks(const Reasoner& reasoner, const CaseFacts& facts, const Off
   for (std::size_t c = 0; c < base_.checks.size(); ++c) {
     const Check& of = base_.checks[c];
     const int check = static_cast<int>(c);
-    if (of.by != Asker::bay || of.moves != Moves::no || !can_be_done(base_, facts, check)) continue;
-    const double setup =
-        of.setup < 0 ? 0.0 : base_.setups[static_cast<std::size_t>(of.setup)].minutes;
+    if (of.by != Asker::bay || of.moves != Moves::no || !can_be_done(base_, facts.now(), check))
+      continue;
     checks_.push_back(
         {check, std::find(offers.checks.begin(), offers.checks.end(), check) != offers.checks.end(),
-         of.minutes + setup, apart_by_answers(reasoner, facts, check, suspects)});
+         of.minutes + base_.setup_minutes(of.setup),
+         apart_by_answers(reasoner, facts, check, suspects)});
   }
 }
 

@@ -157,7 +157,8 @@ class Planner {
   void take(const std::vector<RoadOption>& options, std::vector<char>& told,
             std::vector<RoadManoeuvre>& out) const {
     std::vector<double> setup_minutes;
-    for (const Setup& setup : base_.setups) setup_minutes.push_back(setup.minutes);
+    for (std::size_t s = 0; s < base_.setups.size(); ++s)
+      setup_minutes.push_back(base_.setup_minutes(static_cast<int>(s)));
     for (const std::size_t o : choose_manoeuvres(options, weights_, told, setup_minutes))
       out.push_back(manoeuvre(options[o]));
     sort(out);
@@ -307,7 +308,7 @@ class Planner {
     for (const RoadManoeuvre& driven : out_.manoeuvres) {
       const Check& of = base_.checks[at(driven.check)];
       out_.minutes += driven.minutes;
-      if (of.setup >= 0 && !paid[at(of.setup)]) out_.minutes += base_.setups[at(of.setup)].minutes;
+      if (of.setup >= 0 && !paid[at(of.setup)]) out_.minutes += base_.setup_minutes(of.setup);
       if (of.setup >= 0) paid[at(of.setup)] = 1;
       for (const int thing : of.equipment)
         if (!holds(out_.equipment, thing)) out_.equipment.push_back(thing);

@@ -2,9 +2,10 @@
 
 namespace perrev {
 
-SetUps::SetUps(const std::vector<Setup>& setups) : setups_(setups) {
+SetUps::SetUps(const std::vector<Setup>& setups) {
   int bits = 0;
-  for (const Setup& setup : setups_) beside_bit_.push_back(setup.beside ? bits++ : -1);
+  for (const Setup& setup : setups)
+    setups_.push_back({setup.minutes, setup.after, setup.beside ? bits++ : -1});
 }
 
 bool SetUps::is_below(int low, int high) const {
@@ -16,7 +17,7 @@ bool SetUps::is_below(int low, int high) const {
 double SetUps::minutes(const Held& held, int setup) const {
   double out = 0.0;
   for (int at = setup; at >= 0; at = setups_[static_cast<std::size_t>(at)].after) {
-    const int bit = beside_bit_[static_cast<std::size_t>(at)];
+    const int bit = setups_[static_cast<std::size_t>(at)].bit;
     if (bit >= 0 ? ((held.beside >> bit) & 1u) != 0 : is_below(at, held.standing)) break;
     out += setups_[static_cast<std::size_t>(at)].minutes;
   }
@@ -26,7 +27,7 @@ double SetUps::minutes(const Held& held, int setup) const {
 Held SetUps::with(const Held& held, int setup) const {
   if (setup < 0) return held;
   Held out = held;
-  const int bit = beside_bit_[static_cast<std::size_t>(setup)];
+  const int bit = setups_[static_cast<std::size_t>(setup)].bit;
   if (bit >= 0)
     out.beside |= 1u << bit;
   else if (!is_below(setup, held.standing))

@@ -32,8 +32,12 @@ class SetUps {
  private:
   bool is_below(int low, int high) const;  // low is high, or high is built on it
 
-  std::vector<Setup> setups_;
-  std::vector<int> beside_bit_;  // -1 for those that stand
+  struct One {
+    double minutes;
+    int after;
+    int bit;  // of Held::beside; -1 for those that stand
+  };
+  std::vector<One> setups_;
 };
 
 }  // namespace perrev

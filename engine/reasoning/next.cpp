@@ -113,9 +113,7 @@ NextSteps next_steps(const Reasoner& reasoner, const CaseFacts& facts, const Ran
   };
   for (const int c : offers.checks) {
     const Check& check = base.checks[static_cast<std::size_t>(c)];
-    NextCheck next{c, 0.0, check.minutes, -1, {}};
-    if (check.setup >= 0)
-      next.minutes += base.setups[static_cast<std::size_t>(check.setup)].minutes;
+    NextCheck next{c, 0.0, check.minutes + base.setup_minutes(check.setup), -1, {}};
     double most = -1.0;
     for (const int fact : check.learns) {
       const double here = bits(fact);

@@ -45,12 +45,6 @@ bool is_clear(const RuleBase& base, const CaseFacts& facts, int fact) {
   return rule && answers_clear(base, facts.now(), rule->cleared_by, Asker::bay);
 }
 
-bool has_equipment(const RuleBase& base, const Check& check) {
-  return std::all_of(check.equipment.begin(), check.equipment.end(), [&](int thing) {
-    return base.equipment[static_cast<std::size_t>(thing)].have;
-  });
-}
-
 }  // namespace
 
 bool is_done(const RuleBase& base, const RoundFacts& round, int check) {
@@ -58,6 +52,15 @@ bool is_done(const RuleBase& base, const RoundFacts& round, int check) {
   const std::vector<int>& learns = base.checks[static_cast<std::size_t>(check)].learns;
   return std::all_of(learns.begin(), learns.end(),
                      [&](int fact) { return is_answered(base, round, fact); });
+}
+
+bool can_be_done(const RuleBase& base, const RoundFacts& round, int check) {
+  const Check& of = base.checks[static_cast<std::size_t>(check)];
+  return !is_done(base, round, check) &&
+         std::all_of(
+             of.equipment.begin(), of.equipment.end(),
+             [&](int thing) { return base.equipment[static_cast<std::size_t>(thing)].have; }) &&
+         truth_somewhere(base, of.asked_if, round.answers) != Truth::no;
 }
 
 Offers offers_of(const RuleBase& base, const CaseFacts& facts) {
@@ -85,8 +88,7 @@ Offers offers_of(const RuleBase& base, const CaseFacts& facts) {
     const Check& check = base.checks[c];
     const bool moves = check.moves != Moves::no;
     if (moves && stopped) continue;
-    if (is_done(base, round, static_cast<int>(c)) || !has_equipment(base, check)) continue;
-    if (truth_somewhere(base, check.asked_if, round.answers) == Truth::no) continue;
+    if (!can_be_done(base, round, static_cast<int>(c))) continue;
     const bool held = moves && std::any_of(guards[c].begin(), guards[c].end(), [&](int g) {
                         return !out.gates[static_cast<std::size_t>(g)].passed;
                       });

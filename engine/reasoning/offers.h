@@ -30,6 +30,8 @@ struct Offers {
 bool is_done(const RuleBase& base, const RoundFacts& round, int check);
 // Whether the fact may be asked: its own asked_if is not known to be false.
 bool is_asked(const RuleBase& base, const RoundFacts& round, int fact);
+// Not done, not known not to apply, and the shop has what it takes; whatever the path says.
+bool can_be_done(const RuleBase& base, const RoundFacts& round, int check);
 Offers offers_of(const RuleBase& base, const CaseFacts& facts);
 
 }  // namespace perrev
