@@ -34,12 +34,6 @@ std::string read_as(const ReasonWords& reason) {
   return out;
 }
 
-std::string end_words(const RuleBase& base, const std::string& id) {
-  for (const PathEnd& end : base.ends)
-    if (end.id == id) return end.what;
-  return {};
-}
-
 std::string check_text(const Check& check, const std::string& head, const std::string& why) {
   std::string out = wrapped(head + check.what, 1, 4);
   if (!why.empty()) out += wrapped(why, 4, 4);
@@ -97,9 +91,6 @@ std::string still_open_words(const RuleBase& base, const Ranking& ranking, int r
   return out.empty() ? out : wrapped(out, 4, 6);
 }
 
-namespace {
-
-// What is confirmed and not repaired yet: the repair, its proof and its caution.
 std::string repairs_text(const RuleBase& base, const CaseFacts& facts, const Ranking& ranking) {
   std::string out;
   for (const int c : facts.verdicts) {
@@ -113,8 +104,6 @@ std::string repairs_text(const RuleBase& base, const CaseFacts& facts, const Ran
   }
   return out;
 }
-
-}  // namespace
 
 std::vector<int> missing_for_drive(const RuleBase& base, const Offers& offers) {
   std::vector<int> out;

@@ -26,6 +26,8 @@ Diagnosis diagnose(const Planner& planner, const CaseFile& file, const CaseFacts
 // A step of a plan in words.
 std::string words_of(const RuleBase& base, const PlannedStep& step);
 std::string minutes_words(double minutes);
+// What is confirmed and not repaired yet: the repair, its proof and its caution.
+std::string repairs_text(const RuleBase& base, const CaseFacts& facts, const Ranking& ranking);
 // Which second fault stays open after a repair; empty when there is none worth telling.
 std::string still_open_words(const RuleBase& base, const Ranking& ranking, int repair);
 nlohmann::ordered_json still_open_json(const RuleBase& base, const Ranking& ranking, int repair);

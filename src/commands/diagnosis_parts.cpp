@@ -13,10 +13,19 @@ bool asked_now(const RuleBase& base, const CaseFacts& facts, const char* id) {
   return fact >= 0 && facts.now().asked(fact);
 }
 
+bool is_proved(const RuleBase& base, const CaseFacts& facts, const Ranking& ranking) {
+  return ranking.nothing_left > base.likely_from && asked_now(base, facts, "complaint_now");
+}
+
+std::string end_words(const RuleBase& base, const std::string& id) {
+  for (const PathEnd& end : base.ends)
+    if (end.id == id) return end.what;
+  return {};
+}
+
 std::string end_of(const RuleBase& base, const CaseFacts& facts, const Diagnosis& diagnosis) {
   if (!facts.verdicts.empty()) return "verdict";
-  if (diagnosis.ranking.nothing_left > base.likely_from && asked_now(base, facts, "complaint_now"))
-    return "no_fault";
+  if (is_proved(base, facts, diagnosis.ranking)) return "no_fault";
   const std::vector<NextCheck>& next = diagnosis.told.checks;
   const bool more = std::any_of(next.begin(), next.end(),
                                 [](const NextCheck& n) { return n.bits >= kWorthDoing; });

@@ -17,6 +17,12 @@ inline const Fact& fact_of(const RuleBase& base, int fact) {
 
 bool asked_now(const RuleBase& base, const CaseFacts& facts, const char* id);
 
+// After a repair it was driven or asked about again, and nothing is wrong any more.
+bool is_proved(const RuleBase& base, const CaseFacts& facts, const Ranking& ranking);
+
+// What an end of the path means; empty when there is none of that id.
+std::string end_words(const RuleBase& base, const std::string& id);
+
 // Where the case stands: what is shown to be wrong or right, or that it has to go to somebody else;
 // the id of an end of the path, empty while the case is open.
 std::string end_of(const RuleBase& base, const CaseFacts& facts, const Diagnosis& diagnosis);

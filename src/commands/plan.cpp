@@ -12,7 +12,7 @@
 #include "engine/reasoning/next.h"
 #include "engine/reasoning/reasons.h"
 #include "src/commands/common.h"
-#include "src/commands/diagnosis.h"
+#include "src/commands/diagnosis_parts.h"
 #include "src/commands/road_page.h"
 #include "src/rules.h"
 
@@ -48,8 +48,17 @@ class PlanText {
       out += wrapped("Taken to stand ready: " +
                          base_.setups[static_cast<std::size_t>(plan.held.standing)].what,
                      0, 2);
-    out += "\nWhat to do next\n";
-    for (std::size_t i = 0; i < plan.next.size(); ++i) out += step(plan, i);
+    const std::string repairs = repairs_text(base_, facts_, ranking_);
+    if (repairs.empty())
+      out += "\nWhat to do next\n";
+    else
+      out += "\nShown already, so repair it\n" + repairs;
+    for (std::size_t i = 0; i < plan.next.size(); ++i) {
+      // Once something is shown, only what comes before its repair is worth its minutes.
+      if (!repairs.empty() && plan.next[i].kind != Choice::Kind::check) break;
+      if (!repairs.empty() && i == 0) out += "\nWhat may save minutes before it\n";
+      out += step(plan, i);
+    }
     out += "\nThe way on, if each step shows what is most probable\n";
     double after = 0.0;
     for (const PlannedStep& planned : plan.path) {
@@ -65,7 +74,8 @@ class PlanText {
   std::string step(const Plan& plan, std::size_t i) const {
     const PlannedStep& planned = plan.next[i];
     std::string out = wrapped(std::to_string(i + 1) + ". " + words_of(base_, planned) + " (" +
-                                  minutes_words(planned.minutes) + ")",
+                                  minutes_words(planned.minutes) +
+                                  (planned.repairs.empty() ? "" : " with parts and proof") + ")",
                               1, 4);
     if (planned.kind == Choice::Kind::repair) {
       out += wrapped(
@@ -83,9 +93,8 @@ class PlanText {
       if (!check.caution.empty()) out += wrapped("Caution: " + check.caution, 4, 4);
     }
     if (i > 0)
-      out += wrapped("With this first " + minutes_words(planned.expected) + ", " +
-                         minutes_words(std::max(0.0, planned.expected - plan.expected)) +
-                         " more than with the first",
+      out += wrapped("Done first it comes to " + minutes_words(planned.expected) + ", " +
+                         minutes_words(std::max(0.0, planned.expected - plan.expected)) + " more",
                      4, 4);
     else if (plan.next.size() > 1)
       out += wrapped("It comes first because it leaves " +
@@ -202,6 +211,7 @@ Exit run(const PlanOptions& options) {
     Json out;
     out["label"] = open->file.label();
     out["rules_digest"] = base->digest;
+    out["proved"] = is_proved(*base, open->facts, ranking);
     out["expected_minutes"] = plan.expected;
     out["minutes_if_known"] = plan.if_known;
     out["minutes_without_more_checks"] = plan.repair_at_once;
@@ -219,6 +229,10 @@ Exit run(const PlanOptions& options) {
   const std::string stops = stops_text(*base, open->facts);
   if (!open->file.label().empty()) std::cout << wrapped(open->file.label(), 0, 2);
   if (!stops.empty()) std::cout << "\n" << stops << "\n";
+  if (is_proved(*base, open->facts, ranking)) {
+    std::cout << "\n" << wrapped(end_words(*base, "no_fault") + ".", 0, 2);
+    return Exit::done;
+  }
   for (std::size_t i = 0; i < plan.first.size(); ++i) {
     const Ranked& ranked = ranking.of(plan.first[i]);
     const CauseState state = state_of(*base, open->facts, ranked);

@@ -240,10 +240,14 @@ class Page {
     if (above + 1 + lines_in(lines.front()) + (lines.size() > 1 ? 1 : 0) > kRoadPageLines) {
       std::string all;
       for (const auto& each : by_check) all += (all.empty() ? "" : ", ") + each.second;
-      return wrapped("No drive tells apart, but the bay may: " + all + ".", 0, 2);
+      return wrapped((plan_.gates.empty() ? "No drive tells apart" : "Not told apart yet") +
+                         std::string(", but the bay may: ") + all + ".",
+                     0, 2);
     }
     // The last line is kept for what does not fit.
-    std::string out = "What no drive tells apart, and what does\n";
+    std::string out = plan_.gates.empty()
+                          ? "What no drive tells apart, and what does\n"
+                          : "What is not told apart yet, and what does it standing\n";
     for (std::size_t l = 0; l < lines.size(); ++l) {
       const bool last = l + 1 == lines.size();
       if (above + lines_in(out + lines[l]) + (last ? 0 : 1) > kRoadPageLines)

@@ -63,6 +63,23 @@ TEST_CASE("a plan of every reference case: its keys, its order, probabilities th
   }
 }
 
+TEST_CASE("what is proved is not driven once more") {
+  const std::string gone = project("cases/judder_repaired_and_gone.json");
+  CHECK(planned({gone})["proved"] == true);
+  CHECK(planned({"-"}, kItShakes)["proved"] == false);
+  const Ran ran = run_perrev({"plan", gone});
+  REQUIRE(ran.code == 0);
+  CHECK(ran.out.find("Nothing is wrong") != std::string::npos);
+  CHECK(ran.out.find("Drive the same road again") == std::string::npos);
+}
+
+TEST_CASE("what is shown is repaired, and nothing behind its repair is proposed") {
+  const Ran ran = run_perrev({"plan", project("cases/shakes_after_new_tires.json")});
+  REQUIRE(ran.code == 0);
+  CHECK(ran.out.find("Shown already, so repair it\n    Repair: ") != std::string::npos);
+  CHECK(ran.out.find("What to do next") == std::string::npos);
+}
+
 TEST_CASE("while a stop holds no plan moves the vehicle, and it says so") {
   const std::string stopped =
       with_entry(R"("by": "write_up", "fact": "nuts_loose", "value": "yes")");

@@ -172,6 +172,7 @@ TEST_CASE("over random rule bases a plan tells apart what it says, and all that 
   MESSAGE(told << " pairs told, " << longer << " by a longer drive, " << open << " left open, "
                << stopped << " stopped");
   CHECK(told > 200);
+  CHECK(longer > 5);
   CHECK(open > 200);
   CHECK(stopped > 50);
 }

@@ -91,6 +91,8 @@ TEST_CASE("laws of set-ups, and the twin agrees, on random shops") {
     const std::vector<Setup> setups = random_shop(random);
     const SetUps set_ups(setups);
     const testing::Shop twin(setups);
+    RuleBase base;
+    base.setups = setups;
     const int count = static_cast<int>(setups.size());
     Held held;
     for (int step = 0; step < 12; ++step) {
@@ -100,6 +102,7 @@ TEST_CASE("laws of set-ups, and the twin agrees, on random shops") {
       const Held then = set_ups.with(held, s);
       CHECK(set_ups.minutes(held, s) == doctest::Approx(twin.minutes(held, s)));
       CHECK(then == twin.with(held, s));
+      CHECK(base.setup_minutes(s) == doctest::Approx(twin.minutes({}, s)));
       CHECK(set_ups.with(then, s) == then);
       CHECK(set_ups.minutes(then, s) == 0.0);
       CHECK(set_ups.minutes(held, s) >= 0.0);

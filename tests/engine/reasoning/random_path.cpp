@@ -81,11 +81,12 @@ class PathWriter {
     made_.push_back(id);
     std::set<std::string> learns = {random_.pick(facts_)};
     if (random_.chance(0.4)) learns.insert(random_.pick(facts_));
-    checks_ += id + ":\n  what: Check " + id +
-               "\n  by: " + random_.pick(std::vector<std::string>{"write_up", "road", "bay"}) +
-               "\n  learns: [" + joined({learns.begin(), learns.end()}) +
-               "]\n  minutes: " + std::to_string(random_.between(1, 20)) + "\n  moves: " + moves +
-               "\n";
+    // One after the other: compilers draw the parts of a sum in orders of their own.
+    const std::string by = random_.pick(std::vector<std::string>{"write_up", "road", "bay"});
+    const std::string minutes = std::to_string(random_.between(1, 20));
+    checks_ += id + ":\n  what: Check " + id + "\n  by: " + by + "\n  learns: [" +
+               joined({learns.begin(), learns.end()}) + "]\n  minutes: " + minutes +
+               "\n  moves: " + moves + "\n";
     if (random_.chance(0.3)) checks_ += "  setup: hoist\n";
     if (random_.chance(0.3))
       checks_ +=
