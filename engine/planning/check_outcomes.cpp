@@ -127,8 +127,8 @@ class Sheets {
 
 }  // namespace
 
-double spread_at_most(const Reasoner& reasoner, const CaseFacts& facts, int check,
-                      const std::vector<Hypothesis>& hypotheses, const std::vector<double>& mass) {
+double spread_in_all(const Reasoner& reasoner, const CaseFacts& facts, int check,
+                     const std::vector<Hypothesis>& hypotheses, const std::vector<double>& mass) {
   double out = 0.0;
   for (const int fact : reasoner.base().checks[static_cast<std::size_t>(check)].learns)
     for (const Feature& feature : features_of(reasoner, facts, fact))

@@ -159,15 +159,15 @@ void Planner::add_checks(const CaseFacts& facts, const Offers& offers, const Pla
   const RuleBase& base = reasoner_->base();
   struct Candidate {
     int check;
-    double bits, rate;
+    double spread, rate;
   };
   std::vector<Candidate> candidates;
   for (const int c : offers.checks) {
     const Check& check = base.checks[static_cast<std::size_t>(c)];
     if (is_stale(base, facts, c)) continue;
-    const double sum = spread_at_most(*reasoner_, facts, c, model.hypotheses, model.mass);
+    const double spread = spread_in_all(*reasoner_, facts, c, model.hypotheses, model.mass);
     const double minutes = check.minutes + set_ups_.minutes(model.held, check.setup);
-    if (sum > 0.0) candidates.push_back({c, sum, sum / minutes});
+    if (spread > 0.0) candidates.push_back({c, spread, spread / minutes});
   }
   // Half of them tell most a minute, half tell most.
   const auto put_first = [&](std::size_t from, std::size_t count, double Candidate::* worth) {
@@ -180,7 +180,7 @@ void Planner::add_checks(const CaseFacts& facts, const Offers& offers, const Pla
   };
   const std::size_t half = limits.checks / 2;
   put_first(0, half, &Candidate::rate);
-  put_first(half, limits.checks - half, &Candidate::bits);
+  put_first(half, limits.checks - half, &Candidate::spread);
   if (candidates.size() > limits.checks)
     candidates.erase(candidates.begin() + static_cast<std::ptrdiff_t>(limits.checks),
                      candidates.end());

@@ -61,8 +61,8 @@ class ChecksFirst : public Strategy {
       for (const int c : bench.offers.checks)
         if (!is_stale(bench.planner.reasoner().base(), bench.facts, c)) {
           // Near enough in bits where it is little.
-          const double bits = spread_at_most(bench.planner.reasoner(), bench.facts, c,
-                                             model.hypotheses, model.mass) /
+          const double bits = spread_in_all(bench.planner.reasoner(), bench.facts, c,
+                                            model.hypotheses, model.mass) /
                               (2.0 * std::log(2.0));
           if (bits >= kWorthDoing) open.push_back({c, bits});
         }

@@ -13,6 +13,7 @@
 #include <vector>
 
 #include "tests/engine/planning/cut_models.h"
+#include "tests/engine/planning/tally.h"
 #include "tests/engine/reasoning/world.h"
 
 using namespace perrev;
@@ -21,19 +22,6 @@ using namespace perrev::testing;
 namespace {
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
-
-// How often something happened that should happen with these probabilities.
-struct Tally {
-  double expected = 0.0, variance = 0.0, seen = 0.0;
-  void add(double p, bool happened) {
-    expected += p;
-    variance += p * (1.0 - p);
-    seen += happened ? 1.0 : 0.0;
-  }
-  // Often enough for the normal law.
-  bool says_something() const { return variance >= 9.0; }
-  double off() const { return std::abs(seen - expected) / std::sqrt(variance); }
-};
 
 bool always_asked(const RuleBase& base, int fact) {
   const Fact& of = base.facts[at(fact)];
@@ -148,14 +136,11 @@ TEST_CASE("answers come as often as the enumeration says, alone and two together
     const World world(seed + 210000);
     const RuleBase& base = world.base;
     const bool repaired = seed % 3 == 2;
-    std::vector<std::size_t> slots;
-    std::vector<int> answers;  // the first two, where there are as many
+    std::vector<std::pair<std::size_t, int>> slots;  // and how many of its answers are looked at
     for (const Variable& variable : base.variables)
-      for (int s = 0; s < variable.slots; ++s) {
-        if (!always_asked(base, variable.fact)) continue;
-        slots.push_back(at(variable.first_slot + s));
-        answers.push_back(std::min(2, variable.size()));
-      }
+      for (int s = 0; s < variable.slots; ++s)
+        if (always_asked(base, variable.fact))
+          slots.emplace_back(at(variable.first_slot + s), std::min(2, variable.size()));
     // By hypothesis, slots (the second may be the first), and their answers.
     std::map<std::vector<int>, std::pair<double, Tally>> tallies;
     const auto count = [&](const Hypothesis& h, std::size_t x, std::size_t y, int first, int second,
@@ -175,12 +160,15 @@ TEST_CASE("answers come as often as the enumeration says, alone and two together
       if (repaired) complaint.repair({0});
       for (int c = 0; c < static_cast<int>(base.checks.size()); ++c) complaint.learn(c);
       const Answers& given = complaint.facts().now().answers;
-      for (std::size_t x = 0; x < slots.size(); ++x)
-        for (std::size_t y = x; y < std::min(slots.size(), x + 3); ++y)
-          for (int first = 0; first < answers[x]; ++first)
-            for (int second = 0; second < answers[y]; ++second)
-              if (given[slots[x]] >= 0 && given[slots[y]] >= 0 && (x != y || first == second))
-                count(complaint.now(), slots[x], slots[y], first, second, given);
+      for (std::size_t i1 = 0; i1 < slots.size(); ++i1)
+        for (std::size_t i2 = i1; i2 < std::min(slots.size(), i1 + 3); ++i2) {
+          const auto [x, answers_x] = slots[i1];
+          const auto [y, answers_y] = slots[i2];
+          for (int first = 0; first < answers_x; ++first)
+            for (int second = 0; second < answers_y; ++second)
+              if (given[x] >= 0 && given[y] >= 0 && (x != y || first == second))
+                count(complaint.now(), x, y, first, second, given);
+        }
     }
     for (const auto& [key, found] : tallies) {
       const Tally& tally = found.second;

@@ -155,7 +155,7 @@ void add_checks(Lcg& random, const CaseFacts& facts, int count, DecisionModel& m
   std::vector<double> weights;
   for (std::size_t c = 0; c < base.checks.size(); ++c)
     weights.push_back(
-        spread_at_most(reasoner(), facts, static_cast<int>(c), model.hypotheses, model.mass));
+        spread_in_all(reasoner(), facts, static_cast<int>(c), model.hypotheses, model.mass));
   while (static_cast<int>(model.checks.size()) < count) {
     const std::size_t c = random.pick_weighted(weights);
     if (weights[c] <= 0.0) break;

@@ -36,6 +36,7 @@ int power(int base, int exponent) {
 
 class Writer {
  public:
+  // One draw a statement: compilers take the parts of a sum in orders of their own.
   explicit Writer(Lcg& random) : random_(random) {}
 
   std::vector<SourceFile> files() {
@@ -162,10 +163,10 @@ class Writer {
     const bool two = random_.chance(0.6);
     if (two)
       out.answers = {".." + a + " km/h", a + ".." + b + " km/h", b + " km/h..", ".." + b + " km/h"};
-    written_ +=
-        ", unit: speed, range: 0..200 km/h, base: {40 km/h: " + decimal(random_.real(0.05, 0.3)) +
-        ", 80 km/h: " + decimal(random_.real(0.31, 0.7)) +
-        ", 120 km/h: " + decimal(random_.real(0.71, 0.95)) + "}";
+    written_ += ", unit: speed, range: 0..200 km/h, base: {40 km/h: ";
+    written_ += decimal(random_.real(0.05, 0.3)) + ", 80 km/h: ";
+    written_ += decimal(random_.real(0.31, 0.7)) + ", 120 km/h: ";
+    written_ += decimal(random_.real(0.71, 0.95)) + "}";
     return two ? 3 : 2;
   }
 
@@ -208,8 +209,9 @@ class Writer {
           random_.chance(0.7) ? c
                               : static_cast<std::size_t>(random_.below(static_cast<int>(c) + 1));
       cures[repair] += (cures[repair].empty() ? "" : ", ") + causes_[c];
+      const int family = c < 3 ? static_cast<int>(c) : random_.below(3);
       text += causes_[c] + ":\n  name: Cause " + causes_[c] + "\n  family: fam" +
-              std::to_string(c < 3 ? static_cast<int>(c) : random_.below(3)) + "\n  usual: " +
+              std::to_string(family) + "\n  usual: " +
               (random_.chance(0.2) ? "rare" : decimal(random_.real(0.2, 60.0), "%.3f")) +
               "\n  repair: r" + std::to_string(repair) + "\n  proof: It is gone\n  shown_by: bay\n";
       if (random_.chance(0.3)) text += "  needs: {" + need() + "}\n";
@@ -282,9 +284,10 @@ class Writer {
       for (const std::string& name : names)
         (random_.chance(0.65) ? in_favour : against) +=
             name + ": " + random_.pick(kStrengths) + ", ";
-      if (random_.chance(0.2))
-        in_favour +=
-            "fam" + std::to_string(random_.below(3)) + ": " + random_.pick(kStrengths) + ", ";
+      if (random_.chance(0.2)) {
+        in_favour += "fam" + std::to_string(random_.below(3)) + ": ";
+        in_favour += random_.pick(kStrengths) + ", ";
+      }
       text += "- rule: rule" + std::to_string(r) + "\n  when: " + condition() + "\n";
       if (!in_favour.empty())
         text += "  for: {" + in_favour.substr(0, in_favour.size() - 2) + "}\n";

@@ -72,8 +72,10 @@ class PathWriter {
     edge(last, "verdict", "");
     edge(last, "referral", when());
     for (const std::string& id : made_)
-      if (id != last)
-        edge(id, random_.chance(0.5) ? "verdict" : "referral", random_.chance(0.3) ? when() : "");
+      if (id != last) {
+        const char* const end = random_.chance(0.5) ? "verdict" : "referral";
+        edge(id, end, random_.chance(0.3) ? when() : "");
+      }
   }
 
   std::string check(const std::string& moves) {
@@ -81,7 +83,7 @@ class PathWriter {
     made_.push_back(id);
     std::set<std::string> learns = {random_.pick(facts_)};
     if (random_.chance(0.4)) learns.insert(random_.pick(facts_));
-    // One after the other: compilers draw the parts of a sum in orders of their own.
+    // One draw a statement: compilers take the parts of a sum in orders of their own.
     const std::string by = random_.pick(std::vector<std::string>{"write_up", "road", "bay"});
     const std::string minutes = std::to_string(random_.between(1, 20));
     checks_ += id + ":\n  what: Check " + id + "\n  by: " + by + "\n  learns: [" +
@@ -92,9 +94,13 @@ class PathWriter {
       checks_ +=
           "  equipment: [" + std::string(random_.chance(0.3) ? "gauge, lamp" : "gauge") + "]\n";
     if (random_.chance(0.2)) checks_ += "  asked_if: " + when() + "\n";
-    if (random_.chance(0.3))
-      checks_ += "  confirms: {" + random_.pick(causes_) + ": " + when() + "}\n";
+    if (random_.chance(0.3)) confirms();
     return id;
+  }
+
+  void confirms() {
+    checks_ += "  confirms: {" + random_.pick(causes_) + ": ";
+    checks_ += when() + "}\n";
   }
 
   std::string when() {
@@ -109,8 +115,11 @@ class PathWriter {
 
   // At least one edge from what came before; never over a gate's passed side.
   void link(const std::vector<std::string>& from, const std::string& to) {
-    edge(random_.pick(from), to, random_.chance(0.3) ? when() : "");
-    if (random_.chance(0.4)) edge(random_.pick(from), to, when());
+    const std::string& first = random_.pick(from);
+    edge(first, to, random_.chance(0.3) ? when() : "");
+    if (!random_.chance(0.4)) return;
+    const std::string& second = random_.pick(from);
+    edge(second, to, when());
   }
 
   void reach(const std::vector<std::string>& behind, const std::string& gate,
