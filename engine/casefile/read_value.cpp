@@ -151,6 +151,14 @@ Truth read_condition(const RuleBase& base, const Condition& condition, const Ans
       [&](int variable) { return answer_at(base.variables[static_cast<std::size_t>(variable)]); });
 }
 
+int most_places(const RuleBase& base, const Condition& condition) {
+  if (condition.kind == Condition::Kind::test)
+    return base.variables[static_cast<std::size_t>(condition.variable)].slots;
+  int out = 1;
+  for (const Condition& part : condition.parts) out = std::max(out, most_places(base, part));
+  return out;
+}
+
 }  // namespace
 
 Truth truth_at(const RuleBase& base, const Condition& condition, const Answers& answers,
@@ -163,9 +171,7 @@ Truth truth_at(const RuleBase& base, const Condition& condition, const Answers& 
 }
 
 Truth truth_somewhere(const RuleBase& base, const Condition& condition, const Answers& answers) {
-  int places = 1;
-  for (const int variable : condition.variables())
-    places = std::max(places, base.variables[static_cast<std::size_t>(variable)].slots);
+  const int places = most_places(base, condition);
   Truth out = Truth::no;
   for (int place = 0; place < places; ++place) {
     const Truth here = truth_at(base, condition, answers, place);

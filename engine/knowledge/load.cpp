@@ -215,6 +215,8 @@ void Loader::finish() {
   check_rules_per_cause();
   if (!path_sound_ || !whole("checks.yaml") || !whole("path.yaml")) return;
   for (Problem& found : check_path(base)) problems.push_back(std::move(found));
+  base.incoming = incoming_edges(base);
+  base.guards = guarding_gates(base);
 }
 
 std::vector<Condition*> Loader::all_conditions() {

@@ -246,6 +246,8 @@ struct RuleBase {
   std::vector<Gate> gates;
   std::vector<PathEnd> ends;
   std::vector<PathEdge> edges;
+  // Of the path, by vertex and by check (path.h: incoming_edges, guarding_gates).
+  std::vector<std::vector<int>> incoming, guards;
   std::vector<ChartStep> flow_chart;  // empty where the rule base has none
   Shares shares;
   double likely_from = 0.5;

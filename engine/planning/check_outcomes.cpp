@@ -61,7 +61,7 @@ void merge(LikelihoodTable& table, const std::vector<double>& mass, std::size_t 
   table = std::move(kept);
 }
 
-struct Telling {
+struct Learned {
   Feature feature;
   LikelihoodTable table;
   double bits = 0.0;
@@ -72,7 +72,7 @@ struct Telling {
 class Sheets {
  public:
   Sheets(const Reasoner& reasoner, const Answers& answers,
-         const std::vector<Hypothesis>& hypotheses, const std::vector<Telling>& features)
+         const std::vector<Hypothesis>& hypotheses, const std::vector<Learned>& features)
       : reasoner_(reasoner), answers_(answers), hypotheses_(hypotheses), features_(features) {}
 
   LikelihoodTable all() {
@@ -86,7 +86,7 @@ class Sheets {
       out_.push_back(so_far);
       return;
     }
-    const Telling& here = features_[depth];
+    const Learned& here = features_[depth];
     if (here.feature.slots.size() > 1) return extend_any(depth, so_far);
     const LikelihoodTable given = depth == 0 || here.feature.provider
                                       ? here.table
@@ -121,48 +121,24 @@ class Sheets {
   const Reasoner& reasoner_;
   Answers answers_;
   const std::vector<Hypothesis>& hypotheses_;
-  const std::vector<Telling>& features_;
+  const std::vector<Learned>& features_;
   LikelihoodTable out_;
 };
 
 }  // namespace
 
-double spread_in_all(const Reasoner& reasoner, const CaseFacts& facts, int check,
-                     const std::vector<Hypothesis>& hypotheses, const std::vector<double>& mass) {
-  double out = 0.0;
-  for (const int fact : reasoner.base().checks[static_cast<std::size_t>(check)].learns)
-    for (const Feature& feature : features_of(reasoner, facts, fact))
-      for (const std::vector<double>& row : table_of(reasoner, facts, feature, hypotheses)) {
-        const double p = mean(row, mass);
-        if (p <= 0.0) continue;
-        double squares = 0.0;
-        for (std::size_t h = 0; h < mass.size(); ++h)
-          squares += mass[h] * (row[h] - p) * (row[h] - p);
-        out += squares / p;
-      }
-  return out;
-}
-
-double bits_in_all(const Reasoner& reasoner, const CaseFacts& facts, int check,
-                   const std::vector<Hypothesis>& hypotheses, const std::vector<double>& mass) {
-  double out = 0.0;
-  for (const int fact : reasoner.base().checks[static_cast<std::size_t>(check)].learns)
-    out += bits_of_fact(reasoner, facts, fact, hypotheses, mass);
-  return out;
-}
-
 LikelihoodTable outcomes_of(const Reasoner& reasoner, const CaseFacts& facts, int check,
                             const std::vector<Hypothesis>& hypotheses,
                             const std::vector<double>& mass, std::size_t most) {
-  std::vector<Telling> telling;
+  std::vector<Learned> telling;
   for (const int fact : reasoner.base().checks[static_cast<std::size_t>(check)].learns)
     for (Feature& feature : features_of(reasoner, facts, fact)) {
-      Telling made{std::move(feature), {}, 0.0};
+      Learned made{std::move(feature), {}, 0.0};
       made.table = table_of(reasoner, facts, made.feature, hypotheses);
       made.bits = bits_of(made.table, mass);
       if (made.bits > kTellsNothing) telling.push_back(std::move(made));
     }
-  std::sort(telling.begin(), telling.end(), [](const Telling& a, const Telling& b) {
+  std::sort(telling.begin(), telling.end(), [](const Learned& a, const Learned& b) {
     if (a.bits != b.bits) return a.bits > b.bits;
     return std::pair(a.feature.fact, a.feature.variable) <
            std::pair(b.feature.fact, b.feature.variable);

@@ -12,14 +12,6 @@
 
 namespace perrev {
 
-// What a check tells, near enough: the sum over its features, as if none was tied to another.
-double bits_in_all(const Reasoner& reasoner, const CaseFacts& facts, int check,
-                   const std::vector<Hypothesis>& hypotheses, const std::vector<double>& mass);
-
-// The same to the second order and without a constant: to choose by, where many are compared.
-double spread_in_all(const Reasoner& reasoner, const CaseFacts& facts, int check,
-                     const std::vector<Hypothesis>& hypotheses, const std::vector<double>& mass);
-
 // P(outcome | hypothesis) of the whole check, at most `most` outcomes; empty when it tells nothing.
 LikelihoodTable outcomes_of(const Reasoner& reasoner, const CaseFacts& facts, int check,
                             const std::vector<Hypothesis>& hypotheses,

@@ -27,6 +27,11 @@ struct CheckChoice {
   std::vector<std::vector<double>> outcomes;
 };
 
+// Whether a check costs next to nothing: a question, with nothing to set up.
+inline bool is_question(double minutes, double setup_minutes) {
+  return minutes <= 1.0 && setup_minutes <= 0.0;
+}
+
 struct RepairChoice {
   std::vector<int> repairs;  // indices into RuleBase::repairs, done together; empty: only proved
   double minutes = 0.0;      // with parts and proof

@@ -50,6 +50,7 @@ void ExpectedCost::add(int hypothesis, double mass) {
   left_[h] += mass;
   total_ += mass;
   handed_on_ += mass * model_->handing_on[h];
+  known_ += mass * if_known_[h];
   for (const Cure& cure : cured_through_[h])
     cured_[static_cast<std::size_t>(cure.repair)] += mass * cure.worth;
 }
@@ -67,14 +68,16 @@ void ExpectedCost::carry_out(int repair) {
 double ExpectedCost::minutes(const std::vector<double>& mass) {
   left_.assign(mass.size(), 0.0);
   cured_.assign(model_->repairs.size(), 0.0);
-  total_ = handed_on_ = 0.0;
-  for (std::size_t h = 0; h < mass.size(); ++h) add(static_cast<int>(h), mass[h]);
+  total_ = handed_on_ = known_ = 0.0;
+  for (std::size_t h = 0; h < mass.size(); ++h)
+    if (mass[h] > 0.0) add(static_cast<int>(h), mass[h]);
   const double least = total_ * kNegligible;
   open_.clear();
   for (std::size_t r = 0; r < cured_.size(); ++r)
     if (cured_[r] > least) open_.push_back(static_cast<int>(r));
-  marks_.clear();
-  while (total_ > least) {
+  double spent = 0.0, out = handed_on_;
+  // Whatever comes, what is left costs what it would cost one who knows.
+  while (total_ > least && spent + known_ < out) {
     auto best = open_.end();
     double rate = 0.0;
     for (auto r = open_.begin(); r != open_.end(); ++r) {
@@ -84,14 +87,11 @@ double ExpectedCost::minutes(const std::vector<double>& mass) {
       best = r;
     }
     if (best == open_.end()) break;
-    marks_.push_back(
-        {handed_on_, model_->repairs[static_cast<std::size_t>(*best)].minutes * total_});
+    spent += model_->repairs[static_cast<std::size_t>(*best)].minutes * total_;
     carry_out(*best);
     open_.erase(best);
+    out = std::min(out, spent + std::max(0.0, handed_on_));
   }
-  double out = std::max(0.0, handed_on_);
-  for (std::size_t i = marks_.size(); i-- > 0;)
-    out = std::min(marks_[i].handed_on, marks_[i].cost + out);
   return out;
 }
 

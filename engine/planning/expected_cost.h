@@ -24,9 +24,6 @@ class ExpectedCost {
   double minutes_if_known(const std::vector<double>& mass) const;
 
  private:
-  struct Mark {  // before a repair: what handing on would cost, and what the repair does
-    double handed_on, cost;
-  };
   struct Cure {
     int repair;
     double worth;  // 1, or less where another fault is left
@@ -40,9 +37,8 @@ class ExpectedCost {
   std::vector<double> if_known_;                  // by hypothesis
   std::vector<double> left_;                      // by hypothesis
   std::vector<double> cured_;                     // by repair: what it would cure of what is left
-  double total_ = 0.0, handed_on_ = 0.0;          // of what is left
-  std::vector<int> open_;                         // repairs that may be worth something
-  std::vector<Mark> marks_;
+  double total_ = 0.0, handed_on_ = 0.0, known_ = 0.0;  // of what is left
+  std::vector<int> open_;                               // repairs that may be worth something
 };
 
 }  // namespace perrev

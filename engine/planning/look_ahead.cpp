@@ -11,8 +11,7 @@ namespace perrev {
 
 namespace {
 
-constexpr double kNothing = 1e-12;      // of the mass
-constexpr double kNextToNothing = 1.0;  // minutes, with nothing to set up: a question
+constexpr double kNothing = 1e-12;  // of the mass
 
 double sum(const std::vector<double>& mass) {
   return std::accumulate(mass.begin(), mass.end(), 0.0);
@@ -104,33 +103,33 @@ class Search {
   std::size_t leaves_ = 0;
 };
 
-// The question that tells most a minute, if what it tells is worth more than its minutes.
-Choice worth_asking(const DecisionModel& model, const Outlook& outlook) {
-  ExpectedCost cost(model);
-  double entropy = 0.0;
-  for (const double p : outlook.mass)
-    if (p > 0.0) entropy -= p * std::log2(p);
-  const double now = cost.minutes(outlook.mass);
-  const double bit = entropy > 0.0 ? (now - cost.minutes_if_known(outlook.mass)) / entropy : 0.0;
-  Choice out;  // handing on: none
-  double most = 0.0;
-  for (std::size_t c = 0; c < model.checks.size(); ++c) {
-    const CheckChoice& check = model.checks[c];
-    if (outlook.done[c] || check.minutes > kNextToNothing ||
-        model.set_ups.minutes(outlook.held, check.setup) > 0.0)
-      continue;
-    const double bits = bits_of(check.outcomes, outlook.mass);
-    if (bits * bit <= check.minutes || bits <= most * check.minutes) continue;
-    most = bits / check.minutes;
-    out = {Choice::Kind::check, static_cast<int>(c), now + check.minutes - bits * bit};
-  }
-  return out;
-}
-
 }  // namespace
 
 Outlook outlook_of(const DecisionModel& model) {
   return {model.mass, model.held, std::vector<char>(model.checks.size(), 0)};
+}
+
+std::optional<Choice> worth_asking(const DecisionModel& model, const Outlook& outlook) {
+  ExpectedCost cost(model);
+  double entropy = 0.0;
+  for (const double p : outlook.mass)
+    if (p > 0.0) entropy -= p * std::log2(p);
+  if (entropy <= 0.0) return {};
+  const double now = cost.minutes(outlook.mass);
+  const double bit = (now - cost.minutes_if_known(outlook.mass)) / entropy;
+  std::optional<Choice> out;
+  double most = 0.0;
+  for (std::size_t c = 0; c < model.checks.size(); ++c) {
+    const CheckChoice& check = model.checks[c];
+    if (outlook.done[c] ||
+        !is_question(check.minutes, model.set_ups.minutes(outlook.held, check.setup)))
+      continue;
+    const double bits = bits_of(check.outcomes, outlook.mass);
+    if (bits * bit <= check.minutes || bits <= most * check.minutes) continue;
+    most = bits / check.minutes;
+    out = Choice{Choice::Kind::check, static_cast<int>(c), now + check.minutes - bits * bit};
+  }
+  return out;
 }
 
 std::vector<Choice> choices_at(const DecisionModel& model, const Outlook& outlook,
@@ -141,13 +140,12 @@ std::vector<Choice> choices_at(const DecisionModel& model, const Outlook& outloo
   std::vector<Choice> out = first.ranked(outlook, 1);
   // Where the search can reach the end it knows better.
   if (limits.price_questions && static_cast<std::size_t>(limits.steps) < open) {
-    const Choice question = worth_asking(model, outlook);
-    if (question.kind == Choice::Kind::check) {
+    if (const auto question = worth_asking(model, outlook)) {
       const auto at = std::find_if(out.begin(), out.end(), [&](const Choice& c) {
-        return c.kind == question.kind && c.index == question.index;
+        return c.kind == question->kind && c.index == question->index;
       });
       std::rotate(out.begin(), at, at + 1);
-      out.front().minutes = std::min(out.front().minutes, question.minutes);
+      out.front().minutes = std::min(out.front().minutes, question->minutes);
       return out;
     }
   }

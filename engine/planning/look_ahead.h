@@ -17,6 +17,7 @@
 #pragma once
 
 #include <cstddef>
+#include <optional>
 #include <vector>
 
 #include "engine/planning/decision_model.h"
@@ -52,5 +53,9 @@ Outlook outlook_of(const DecisionModel& model);
 // stands behind them is known one step deep.
 std::vector<Choice> choices_at(const DecisionModel& model, const Outlook& outlook,
                                const LookAheadLimits& limits = {});
+
+// The question that tells most a minute of those that are worth their minutes, with what is
+// expected once it is asked; nothing when none is.
+std::optional<Choice> worth_asking(const DecisionModel& model, const Outlook& outlook);
 
 }  // namespace perrev

@@ -161,36 +161,40 @@ void Planner::add_checks(const CaseFacts& facts, const Offers& offers, const Pla
     int check;
     double spread, rate;
   };
-  std::vector<Candidate> candidates;
+  std::vector<Candidate> questions, others;
+  Telling telling(*reasoner_, facts, model.hypotheses, model.mass);
   for (const int c : offers.checks) {
     const Check& check = base.checks[static_cast<std::size_t>(c)];
-    if (is_stale(base, facts, c)) continue;
-    const double spread = spread_in_all(*reasoner_, facts, c, model.hypotheses, model.mass);
-    const double minutes = check.minutes + set_ups_.minutes(model.held, check.setup);
-    if (spread > 0.0) candidates.push_back({c, spread, spread / minutes});
+    const double setup = set_ups_.minutes(model.held, check.setup);
+    const bool question = is_question(check.minutes, setup);
+    if ((question ? limits.questions : limits.checks) == 0 || is_stale(base, facts, c)) continue;
+    const double spread = telling.spread(check);
+    if (spread > 0.0)
+      (question ? questions : others).push_back({c, spread, spread / (check.minutes + setup)});
   }
-  // Half of them tell most a minute, half tell most.
-  const auto put_first = [&](std::size_t from, std::size_t count, double Candidate::* worth) {
-    const auto begin =
-        candidates.begin() + static_cast<std::ptrdiff_t>(std::min(from, candidates.size()));
-    const auto end = begin + std::min(static_cast<std::ptrdiff_t>(count), candidates.end() - begin);
-    std::partial_sort(begin, end, candidates.end(), [&](const Candidate& a, const Candidate& b) {
+  const auto put_first = [](std::vector<Candidate>& list, std::size_t from, std::size_t count,
+                            double Candidate::* worth) {
+    const auto begin = list.begin() + static_cast<std::ptrdiff_t>(std::min(from, list.size()));
+    const auto end = begin + std::min(static_cast<std::ptrdiff_t>(count), list.end() - begin);
+    std::partial_sort(begin, end, list.end(), [&](const Candidate& a, const Candidate& b) {
       return a.*worth != b.*worth ? a.*worth > b.*worth : a.check < b.check;
     });
   };
   const std::size_t half = limits.checks / 2;
-  put_first(0, half, &Candidate::rate);
-  put_first(half, limits.checks - half, &Candidate::spread);
-  if (candidates.size() > limits.checks)
-    candidates.erase(candidates.begin() + static_cast<std::ptrdiff_t>(limits.checks),
-                     candidates.end());
-  for (const Candidate& candidate : candidates) {
-    const Check& check = base.checks[static_cast<std::size_t>(candidate.check)];
-    CheckChoice made{candidate.check, check.minutes, check.setup, {}};
-    made.outcomes = outcomes_of(*reasoner_, facts, candidate.check, model.hypotheses, model.mass,
-                                limits.outcomes);
-    if (made.outcomes.size() > 1) model.checks.push_back(std::move(made));
-  }
+  put_first(questions, 0, limits.questions, &Candidate::rate);
+  put_first(others, 0, half, &Candidate::rate);
+  put_first(others, half, limits.checks - half, &Candidate::spread);
+  const auto add = [&](const std::vector<Candidate>& list, std::size_t most) {
+    for (std::size_t i = 0; i < std::min(most, list.size()); ++i) {
+      const Check& check = base.checks[static_cast<std::size_t>(list[i].check)];
+      CheckChoice made{list[i].check, check.minutes, check.setup, {}};
+      made.outcomes = outcomes_of(*reasoner_, facts, list[i].check, model.hypotheses, model.mass,
+                                  limits.outcomes);
+      if (made.outcomes.size() > 1) model.checks.push_back(std::move(made));
+    }
+  };
+  add(questions, limits.questions);
+  add(others, limits.checks);
 }
 
 void Planner::add_repairs(DecisionModel& model) const {

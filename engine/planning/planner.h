@@ -18,7 +18,8 @@ struct PlannerLimits {
   std::size_t hypotheses = 60;  // causes, at most
   double least_pair = 0.01;     // two causes at once stand for themselves from this share on
   std::size_t pairs = 12;       // at most
-  std::size_t checks = 24;      // at most, those that tell most a minute
+  std::size_t questions = 8;    // at most, those that tell most a minute
+  std::size_t checks = 20;      // others, at most: half tell most a minute, half tell most
   std::size_t outcomes = 8;     // of a check, at most
 };
 

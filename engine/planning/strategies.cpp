@@ -4,7 +4,7 @@
 #include <cmath>
 #include <utility>
 
-#include "engine/planning/check_outcomes.h"
+#include "engine/reasoning/feature.h"
 
 namespace perrev {
 
@@ -13,6 +13,7 @@ namespace {
 constexpr double kSure = 0.9;         // from this probability on no more is measured
 constexpr double kWorthDoing = 0.01;  // bits
 constexpr double kLeastRate = 0.02;   // bits a minute
+constexpr double kCovered = 0.98;     // causes are taken until they cover so much
 
 TrialStep as_step(const DecisionModel& model, const Choice& choice) {
   switch (choice.kind) {
@@ -37,8 +38,19 @@ class LookingAhead : public Strategy {
 
   TrialStep next(const Bench& bench) const override {
     const Ranking ranking = rank(bench.planner.reasoner(), bench.facts);
-    const DecisionModel model =
-        bench.planner.model(bench.facts, ranking, bench.offers, bench.held, model_);
+    const auto model_with = [&](const PlannerLimits& limits) {
+      return bench.planner.model(bench.facts, ranking, bench.offers, bench.held, limits);
+    };
+    // As choices_at() does, without what stands behind the first.
+    if (search_.price_questions &&
+        bench.offers.checks.size() > static_cast<std::size_t>(search_.steps)) {
+      PlannerLimits questions = model_;
+      questions.checks = 0;
+      const DecisionModel model = model_with(questions);
+      if (const auto question = worth_asking(model, outlook_of(model)))
+        return as_step(model, *question);
+    }
+    const DecisionModel model = model_with(model_);
     return as_step(model, choices_at(model, outlook_of(model), search_).front());
   }
 
@@ -47,41 +59,79 @@ class LookingAhead : public Strategy {
   LookAheadLimits search_;
 };
 
-// Checks first, in an order that a subclass gives; then repairs.
+// What is wrong, if it is one thing: the most probable causes, and none of the list.
+struct OneFault {
+  std::vector<Hypothesis> hypotheses;
+  std::vector<double> mass;
+};
+
+OneFault one_fault(const Bench& bench) {
+  const RuleBase& base = bench.planner.reasoner().base();
+  const std::vector<double> odds = log_odds(bench.planner.reasoner(), bench.facts);
+  const std::vector<std::vector<char>> present = present_by_round(base, bench.facts);
+  const double top = std::max(0.0, *std::max_element(odds.begin(), odds.end()));
+  std::vector<std::pair<double, int>> shares;
+  double left = 0.0, total = std::exp(-top);
+  for (std::size_t c = 0; c < odds.size(); ++c) {
+    const double share = std::exp(odds[c] - top);
+    total += share;
+    if (present.back()[c])
+      shares.emplace_back(-share, static_cast<int>(c));
+    else
+      left += share;
+  }
+  std::sort(shares.begin(), shares.end());
+  OneFault out{{{-1, -1}}, {std::exp(-top)}};
+  double covered = out.mass[0] + left;
+  if (left > 0.0) {
+    out.hypotheses.push_back({base.nothing_left(), -1});
+    out.mass.push_back(left);
+  }
+  for (const auto& [share, cause] : shares) {
+    if (covered > kCovered * total) break;
+    covered -= share;
+    out.hypotheses.push_back({cause, -1});
+    out.mass.push_back(-share);
+  }
+  for (double& mass : out.mass) mass /= covered;
+  return out;
+}
+
+// Checks first, in an order that a subclass gives, as if one thing was wrong; then repairs.
 class ChecksFirst : public Strategy {
  public:
   TrialStep next(const Bench& bench) const override {
-    PlannerLimits none;
-    none.checks = 0;
-    const Ranking ranking = rank(bench.planner.reasoner(), bench.facts);
-    const DecisionModel model =
-        bench.planner.model(bench.facts, ranking, bench.offers, bench.held, none);
-    if (ranking.causes.front().probability < kSure) {
-      std::vector<Telling> open;
+    const RuleBase& base = bench.planner.reasoner().base();
+    const OneFault fault = one_fault(bench);
+    Telling telling(bench.planner.reasoner(), bench.facts, fault.hypotheses, fault.mass);
+    if (*std::max_element(fault.mass.begin() + 1, fault.mass.end()) < kSure) {
+      std::vector<Open> open;
       for (const int c : bench.offers.checks)
-        if (!is_stale(bench.planner.reasoner().base(), bench.facts, c)) {
+        if (!is_stale(base, bench.facts, c)) {
           // Near enough in bits where it is little.
-          const double bits = spread_in_all(bench.planner.reasoner(), bench.facts, c,
-                                            model.hypotheses, model.mass) /
-                              (2.0 * std::log(2.0));
+          const double bits =
+              telling.spread(base.checks[static_cast<std::size_t>(c)]) / (2.0 * std::log(2.0));
           if (bits >= kWorthDoing) open.push_back({c, bits});
         }
-      const int check = open.empty() ? -1 : pick(bench, model, open);
+      const int check = open.empty() ? -1 : pick(bench, telling, open);
       if (check >= 0) return {TrialStep::Kind::check, check, {}};
     }
+    PlannerLimits none;
+    none.questions = none.checks = 0;
+    const DecisionModel model = bench.planner.model(
+        bench.facts, rank(bench.planner.reasoner(), bench.facts), bench.offers, bench.held, none);
     LookAheadLimits one;
     one.steps = 1;
     return as_step(model, choices_at(model, outlook_of(model), one).front());
   }
 
  protected:
-  struct Telling {
+  struct Open {
     int check;
     double bits;
   };
   // Of checks that tell something, in the order of the rule base; -1: none is worth it.
-  virtual int pick(const Bench& bench, const DecisionModel& model,
-                   std::vector<Telling>& open) const = 0;
+  virtual int pick(const Bench& bench, Telling& telling, std::vector<Open>& open) const = 0;
 };
 
 class EntropyPerMinute : public ChecksFirst {
@@ -89,14 +139,13 @@ class EntropyPerMinute : public ChecksFirst {
   std::string name() const override { return "entropy_per_minute"; }
 
  protected:
-  int pick(const Bench& bench, const DecisionModel& model,
-           std::vector<Telling>& open) const override {
-    const Reasoner& reasoner = bench.planner.reasoner();
-    const auto minutes = [&](const Telling& of) {
-      const Check& check = reasoner.base().checks[static_cast<std::size_t>(of.check)];
+  int pick(const Bench& bench, Telling& telling, std::vector<Open>& open) const override {
+    const RuleBase& base = bench.planner.reasoner().base();
+    const auto minutes = [&](const Open& of) {
+      const Check& check = base.checks[static_cast<std::size_t>(of.check)];
       return check.minutes + bench.planner.set_ups().minutes(bench.held, check.setup);
     };
-    std::sort(open.begin(), open.end(), [&](const Telling& a, const Telling& b) {
+    std::sort(open.begin(), open.end(), [&](const Open& a, const Open& b) {
       const double x = a.bits / minutes(a), y = b.bits / minutes(b);
       return x != y ? x > y : a.check < b.check;
     });
@@ -104,8 +153,7 @@ class EntropyPerMinute : public ChecksFirst {
     double most = kLeastRate;
     for (std::size_t i = 0; i < open.size() && i < kCompared; ++i) {
       const double rate =
-          bits_in_all(reasoner, bench.facts, open[i].check, model.hypotheses, model.mass) /
-          minutes(open[i]);
+          telling.bits(base.checks[static_cast<std::size_t>(open[i].check)]) / minutes(open[i]);
       if (rate <= most) continue;
       most = rate;
       best = open[i].check;
@@ -122,10 +170,10 @@ class PathOrder : public ChecksFirst {
   std::string name() const override { return "path_order"; }
 
  protected:
-  int pick(const Bench& bench, const DecisionModel&, std::vector<Telling>& open) const override {
+  int pick(const Bench& bench, Telling&, std::vector<Open>& open) const override {
     const RuleBase& base = bench.planner.reasoner().base();
     for (const PathEdge& edge : base.edges)
-      for (const Telling& here : open)
+      for (const Open& here : open)
         if (edge.to == base.vertex_of_check(here.check)) return here.check;
     return open.front().check;
   }
@@ -136,7 +184,7 @@ class AtRandom : public ChecksFirst {
   std::string name() const override { return "random"; }
 
  protected:
-  int pick(const Bench& bench, const DecisionModel&, std::vector<Telling>& open) const override {
+  int pick(const Bench& bench, Telling&, std::vector<Open>& open) const override {
     return open[bench.random.below(open.size())].check;
   }
 };

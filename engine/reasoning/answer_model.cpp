@@ -68,6 +68,7 @@ AnswerModel::AnswerModel(const RuleBase& base) : base_(&base), width_(base.cause
   }
   rows_.assign(cells, 1.0);
   log_rows_.assign(cells, 0.0);
+  tied_.assign(base.variables.size() * width_, 0);
   std::vector<int> scratch(base.variables.size(), -1);
   const std::vector<std::vector<FactGroup>> all = all_groups(base);
   for (std::size_t cause = 0; cause < all.size(); ++cause) {
@@ -81,6 +82,8 @@ AnswerModel::AnswerModel(const RuleBase& base) : base_(&base), width_(base.cause
       const GroupTable& table = groups_.back().back();
       if (!table.single()) {
         joint_groups_.push_back({static_cast<int>(cause), index});
+        for (const int variable : table.variables)
+          tied_[static_cast<std::size_t>(variable) * width_ + cause] = 1;
         continue;
       }
       std::size_t cell = row_at_[static_cast<std::size_t>(table.variables[0])] + cause;

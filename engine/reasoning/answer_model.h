@@ -79,6 +79,11 @@ class AnswerModel {
   // The row of what is known of a variable: of its answer, or the mean over its places (made in
   // `room`).
   const double* known_row(int variable, const Answers& answers, std::vector<double>& room) const;
+  // By cause (nothing_left last): whether its rules tie the variable to others, so that its rows
+  // are not all there is to say.
+  const char* tied(int variable) const {
+    return tied_.data() + static_cast<std::size_t>(variable) * width_;
+  }
   // The groups of more than one variable.
   struct GroupRef {
     int cause = 0;
@@ -97,6 +102,7 @@ class AnswerModel {
   std::size_t width_ = 0;            // causes and nothing_left
   std::vector<std::size_t> row_at_;  // by variable
   std::vector<double> rows_, log_rows_;
+  std::vector<char> tied_;  // by variable and cause
 };
 
 }  // namespace perrev

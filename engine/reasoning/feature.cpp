@@ -34,35 +34,81 @@ LikelihoodTable computed_table(const Reasoner& reasoner, const CaseFacts& facts,
   return out;
 }
 
-// Whether any of several places says yes: answers 0 no, 1 yes.
-LikelihoodTable any_table(const Reasoner& reasoner, const Feature& feature, const Answers& now,
-                          const std::vector<Hypothesis>& hypotheses) {
-  const Variable& v = reasoner.base().variables[static_cast<std::size_t>(feature.variable)];
-  Answers none = now;
-  for (const std::size_t slot : feature.slots) none[slot] = 0;
-  const double base = std::pow(v.base[0], static_cast<double>(feature.slots.size()));
-  LikelihoodTable out(2, std::vector<double>(hypotheses.size()));
-  for (std::size_t h = 0; h < hypotheses.size(); ++h) {
-    const double before = value_around(reasoner, hypotheses[h], feature.variable, now);
-    double no = base;
-    if (before > 0.0) no *= value_around(reasoner, hypotheses[h], feature.variable, none) / before;
-    out[0][h] = std::min(1.0, no);
-    out[1][h] = 1.0 - out[0][h];
-  }
-  return out;
-}
+// One variable with what is known of it: P(answer | hypothesis), read from the rows of the answer
+// model where nothing else has a say in it.
+class Asked {
+ public:
+  Asked(const Reasoner& reasoner, const Feature& feature, Answers& answers)
+      : reasoner_(reasoner),
+        model_(reasoner.answers()),
+        variable_(feature.variable),
+        of_(reasoner.base().variables[static_cast<std::size_t>(feature.variable)]),
+        slots_(feature.slots),
+        answers_(answers),
+        tied_(model_.tied(feature.variable)) {}
 
-LikelihoodTable slot_table(const Reasoner& reasoner, const Feature& feature, Answers& answers,
-                           const std::vector<Hypothesis>& hypotheses) {
-  const Variable& v = reasoner.base().variables[static_cast<std::size_t>(feature.variable)];
-  LikelihoodTable out(v.base.size(), std::vector<double>(hypotheses.size()));
-  std::vector<double> one(v.base.size());
-  for (std::size_t h = 0; h < hypotheses.size(); ++h) {
-    prospect(reasoner, hypotheses[h], feature.variable, feature.slots[0], answers, one.data());
-    for (std::size_t a = 0; a < out.size(); ++a) out[a][h] = one[a];
+  // What each answer at the slot is worth.
+  void each(const std::vector<Hypothesis>& hypotheses, LikelihoodTable& out) const {
+    std::vector<double> one(of_.base.size());
+    for (std::size_t h = 0; h < hypotheses.size(); ++h) {
+      if (!by_row(hypotheses[h])) {
+        prospect(reasoner_, hypotheses[h], variable_, slots_[0], answers_, one.data());
+        for (std::size_t a = 0; a < one.size(); ++a) out[a][h] = one[a];
+        continue;
+      }
+      const std::size_t cause = static_cast<std::size_t>(hypotheses[h].first);
+      const double before = known(cause);
+      for (std::size_t a = 0; a < one.size(); ++a)
+        out[a][h] = of_.base[a] * (before > 0.0 ? (before - 1.0 + row(a)[cause]) / before : 1.0);
+    }
   }
-  return out;
-}
+
+  // That none of the slots says yes, then that some does.
+  void any(const std::vector<Hypothesis>& hypotheses, LikelihoodTable& out) const {
+    Answers none = answers_;
+    for (const std::size_t slot : slots_) none[slot] = 0;
+    const double open = static_cast<double>(slots_.size());
+    const double base = std::pow(of_.base[0], open);
+    for (std::size_t h = 0; h < hypotheses.size(); ++h) {
+      double before, after;
+      if (by_row(hypotheses[h])) {
+        const std::size_t cause = static_cast<std::size_t>(hypotheses[h].first);
+        before = known(cause);
+        after = before + open * (row(0)[cause] - 1.0);
+      } else {
+        before = value_around(reasoner_, hypotheses[h], variable_, answers_);
+        after = value_around(reasoner_, hypotheses[h], variable_, none);
+      }
+      out[0][h] = std::min(1.0, before > 0.0 ? base * after / before : base);
+      out[1][h] = 1.0 - out[0][h];
+    }
+  }
+
+ private:
+  bool by_row(const Hypothesis& h) const {
+    return h.first >= 0 && h.second < 0 && !tied_[static_cast<std::size_t>(h.first)];
+  }
+  const double* row(std::size_t answer) const {
+    return model_.row(variable_, static_cast<int>(answer));
+  }
+  // The sum over the places; an open one counts 1.
+  double known(std::size_t cause) const {
+    double out = 0.0;
+    for (int slot = of_.first_slot; slot < of_.first_slot + of_.slots; ++slot) {
+      const int answer = answers_[static_cast<std::size_t>(slot)];
+      out += answer < 0 ? 1.0 : row(static_cast<std::size_t>(answer))[cause];
+    }
+    return out;
+  }
+
+  const Reasoner& reasoner_;
+  const AnswerModel& model_;
+  int variable_;
+  const Variable& of_;
+  const std::vector<std::size_t>& slots_;
+  Answers& answers_;
+  const char* tied_;
+};
 
 }  // namespace
 
@@ -79,6 +125,7 @@ std::vector<Feature> features_of(const Reasoner& reasoner, const CaseFacts& fact
   }
   for (int v = of.first_variable; v < of.first_variable + of.variable_count; ++v) {
     const Variable& variable = base.variables[static_cast<std::size_t>(v)];
+    if (variable.size() < 2) continue;
     Feature made{fact, v, {}, nullptr};
     for (int place = 0; place < variable.slots; ++place) {
       const std::size_t slot = static_cast<std::size_t>(variable.first_slot + place);
@@ -98,10 +145,23 @@ LikelihoodTable table_of(const Reasoner& reasoner, const CaseFacts& facts, const
   return table_of(reasoner, room, feature, hypotheses);
 }
 
+namespace {
+
+void fill(const Reasoner& reasoner, Answers& answers, const Feature& feature,
+          const std::vector<Hypothesis>& hypotheses, LikelihoodTable& out) {
+  out.resize(reasoner.base().variables[static_cast<std::size_t>(feature.variable)].base.size());
+  for (std::vector<double>& row : out) row.resize(hypotheses.size());
+  const Asked asked(reasoner, feature, answers);
+  feature.slots.size() > 1 ? asked.any(hypotheses, out) : asked.each(hypotheses, out);
+}
+
+}  // namespace
+
 LikelihoodTable table_of(const Reasoner& reasoner, Answers& answers, const Feature& feature,
                          const std::vector<Hypothesis>& hypotheses) {
-  return feature.slots.size() > 1 ? any_table(reasoner, feature, answers, hypotheses)
-                                  : slot_table(reasoner, feature, answers, hypotheses);
+  LikelihoodTable out;
+  fill(reasoner, answers, feature, hypotheses, out);
+  return out;
 }
 
 double bits_of(const LikelihoodTable& table, const std::vector<double>& mass) {
@@ -116,11 +176,47 @@ double bits_of(const LikelihoodTable& table, const std::vector<double>& mass) {
   return std::max(0.0, out);
 }
 
-double bits_of_fact(const Reasoner& reasoner, const CaseFacts& facts, int fact,
-                    const std::vector<Hypothesis>& hypotheses, const std::vector<double>& mass) {
+Telling::Telling(const Reasoner& reasoner, const CaseFacts& facts,
+                 const std::vector<Hypothesis>& hypotheses, const std::vector<double>& mass)
+    : reasoner_(reasoner),
+      facts_(facts),
+      hypotheses_(hypotheses),
+      mass_(mass),
+      answers_(facts.now().answers) {}
+
+const LikelihoodTable& Telling::table(const Feature& feature) {
+  if (feature.provider)
+    table_ = computed_table(reasoner_, facts_, feature, hypotheses_);
+  else
+    fill(reasoner_, answers_, feature, hypotheses_, table_);
+  return table_;
+}
+
+double Telling::bits(int fact) {
   double out = 0.0;
-  for (const Feature& feature : features_of(reasoner, facts, fact))
-    out += bits_of(table_of(reasoner, facts, feature, hypotheses), mass);
+  for (const Feature& feature : features_of(reasoner_, facts_, fact))
+    out += bits_of(table(feature), mass_);
+  return out;
+}
+
+double Telling::bits(const Check& check) {
+  double out = 0.0;
+  for (const int fact : check.learns) out += bits(fact);
+  return out;
+}
+
+double Telling::spread(const Check& check) {
+  double out = 0.0;
+  for (const int fact : check.learns)
+    for (const Feature& feature : features_of(reasoner_, facts_, fact))
+      for (const std::vector<double>& row : table(feature)) {
+        double p = 0.0, squares = 0.0;
+        for (std::size_t h = 0; h < mass_.size(); ++h) p += mass_[h] * row[h];
+        if (p <= 0.0) continue;
+        for (std::size_t h = 0; h < mass_.size(); ++h)
+          squares += mass_[h] * (row[h] - p) * (row[h] - p);
+        out += squares / p;
+      }
   return out;
 }
 

@@ -34,8 +34,29 @@ LikelihoodTable table_of(const Reasoner& reasoner, Answers& answers, const Featu
 // Expected drop in the entropy of `mass` (sums to one), in bits.
 double bits_of(const LikelihoodTable& table, const std::vector<double>& mass);
 
-// The same of one fact, over all its features: as if none was tied to another.
-double bits_of_fact(const Reasoner& reasoner, const CaseFacts& facts, int fact,
-                    const std::vector<Hypothesis>& hypotheses, const std::vector<double>& mass);
+// What facts and checks tell of what is wrong: the sum over their features, as if none was tied to
+// another. Works in room of its own: one for each thread.
+class Telling {
+ public:
+  // All must outlive it; `mass` of the hypotheses sums to one.
+  Telling(const Reasoner& reasoner, const CaseFacts& facts,
+          const std::vector<Hypothesis>& hypotheses, const std::vector<double>& mass);
+
+  // Expected drop in entropy, in bits.
+  double bits(int fact);
+  double bits(const Check& check);
+  // The same to the second order and without a constant: to choose by, where many are compared.
+  double spread(const Check& check);
+
+ private:
+  const LikelihoodTable& table(const Feature& feature);
+
+  const Reasoner& reasoner_;
+  const CaseFacts& facts_;
+  const std::vector<Hypothesis>& hypotheses_;
+  const std::vector<double>& mass_;
+  Answers answers_;
+  LikelihoodTable table_;
+};
 
 }  // namespace perrev

@@ -46,7 +46,7 @@ class Predictor {
   double entropy_now() const { return entropy_; }
 
   double bits(int fact) const {
-    return std::min(bits_of_fact(reasoner_, facts_, fact, hypotheses_, shares_), entropy_);
+    return std::min(Telling(reasoner_, facts_, hypotheses_, shares_).bits(fact), entropy_);
   }
 
   std::vector<LikelihoodTable> tables(int fact) const {

@@ -2,8 +2,6 @@
 
 #include <algorithm>
 
-#include "engine/knowledge/path.h"
-
 namespace perrev {
 
 bool is_asked(const RuleBase& base, const RoundFacts& round, int fact) {
@@ -81,20 +79,19 @@ Offers offers_of(const RuleBase& base, const CaseFacts& facts) {
       return !edge.passed || out.gates[static_cast<std::size_t>(edge.from - first_gate)].passed;
     return edge.from == 0 || is_done(base, round, edge.from - 1);
   };
-  const std::vector<std::vector<int>> guards = guarding_gates(base);
   const bool stopped = facts.stopped();
-  const std::vector<std::vector<int>> incoming = incoming_edges(base);
   for (std::size_t c = 0; c < base.checks.size(); ++c) {
     const Check& check = base.checks[c];
     const bool moves = check.moves != Moves::no;
     if (moves && stopped) continue;
     if (!can_be_done(base, round, static_cast<int>(c))) continue;
-    const bool held = moves && std::any_of(guards[c].begin(), guards[c].end(), [&](int g) {
+    const std::vector<int>& guards = base.guards[c];
+    const bool held = moves && std::any_of(guards.begin(), guards.end(), [&](int g) {
                         return !out.gates[static_cast<std::size_t>(g)].passed;
                       });
     if (held) continue;
     const std::vector<int>& edges =
-        incoming[static_cast<std::size_t>(base.vertex_of_check(static_cast<int>(c)))];
+        base.incoming[static_cast<std::size_t>(base.vertex_of_check(static_cast<int>(c)))];
     const bool reached = std::any_of(edges.begin(), edges.end(), [&](int e) {
       const PathEdge& edge = base.edges[static_cast<std::size_t>(e)];
       return source_done(edge) && truth_somewhere(base, edge.when, round.answers) == Truth::yes;

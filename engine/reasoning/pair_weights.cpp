@@ -174,9 +174,11 @@ PairModel::Ready PairModel::make_ready(const Answers& answers) const {
     out.known_at[v] = static_cast<int>(out.known.size());
     out.known.push_back(made);
   }
-  for (const AnswerModel::GroupRef& joint : model_->joint_groups())
+  for (const AnswerModel::GroupRef& joint : model_->joint_groups()) {
     out.joint_values.push_back(
         model_->value(model_->groups(joint.cause)[static_cast<std::size_t>(joint.group)], answers));
+    out.joint_silent.push_back(0.5 * (out.joint_values.back() + 1.0));
+  }
   return out;
 }
 
@@ -226,8 +228,15 @@ double PairModel::value_around(int first, int second, int variable, const Answer
       if (answer >= 0 && ((allowed >> answer) & 1u) == 0) return 0.0;
     }
   const std::size_t one = static_cast<std::size_t>(first), other = static_cast<std::size_t>(second);
-  const std::size_t pair = static_cast<std::size_t>(pair_at_[one * causes_ + other]);
-  for (std::size_t j = first_joint_[pair]; j < first_joint_[pair + 1]; ++j) {
+  const Joints& of = joints_of_[static_cast<std::size_t>(pair_at_[one * causes_ + other])];
+  for (std::uint32_t i = of.beside_silence.begin; i < of.beside_silence.end; ++i) {
+    const AnswerModel::GroupRef& joint =
+        model_->joint_groups()[static_cast<std::size_t>(alone_[i])];
+    const GroupTable& group = model_->groups(joint.cause)[static_cast<std::size_t>(joint.group)];
+    if (std::binary_search(group.variables.begin(), group.variables.end(), variable))
+      return 0.5 * (model_->value(group, answers) + 1.0);
+  }
+  for (std::uint32_t j = of.of_both.begin; j < of.of_both.end; ++j) {
     const Joint& joint = joints_[j];
     const auto begin = joint_variables_.begin() + joint.variables.begin;
     const auto end = joint_variables_.begin() + joint.variables.end;
@@ -274,8 +283,11 @@ std::vector<double> PairModel::log_weights(const Answers& answers,
     for (std::size_t d = c + 1; d < causes_; ++d) {
       if (pair_at[d] < 0 || log_single[d] == kNever) continue;
       const std::size_t pair = static_cast<std::size_t>(pair_at[d]);
+      const Joints& of = joints_of_[pair];
       double joint = 1.0;
-      for (std::size_t j = first_joint_[pair]; j < first_joint_[pair + 1]; ++j)
+      for (std::uint32_t i = of.beside_silence.begin; i < of.beside_silence.end; ++i)
+        joint *= ready.joint_silent[static_cast<std::size_t>(alone_[i])];
+      for (std::uint32_t j = of.of_both.begin; j < of.of_both.end; ++j)
         joint *= joint_ratio(joints_[j], ready, answers);
       const double value = product[d] * joint;
       if (value > kSmallest && value < kLargest) {

@@ -50,11 +50,15 @@ PairModel::PairModel(const AnswerModel& model)
       if (exclude_each_other(base.causes[first], base.causes[second])) continue;
       pair_at_[first * causes_ + second] = static_cast<int>(pairs_.size());
       pairs_.push_back({static_cast<int>(first), static_cast<int>(second)});
-      first_joint_.push_back(joints_.size());
+      Joints made;
+      made.beside_silence.begin = static_cast<std::uint32_t>(alone_.size());
+      made.of_both.begin = static_cast<std::uint32_t>(joints_.size());
       if (!joint_groups_[first].empty() || !joint_groups_[second].empty())
         join(static_cast<int>(first), static_cast<int>(second));
+      made.beside_silence.end = static_cast<std::uint32_t>(alone_.size());
+      made.of_both.end = static_cast<std::uint32_t>(joints_.size());
+      joints_of_.push_back(made);
     }
-  first_joint_.push_back(joints_.size());
 }
 
 void PairModel::make_plain(int variable) {
@@ -186,6 +190,13 @@ void PairModel::join(int first, int second) {
       for (std::vector<int>& side : groups) std::sort(side.begin(), side.end());
       std::sort(variables.begin(), variables.end());
       variables.erase(std::unique(variables.begin(), variables.end()), variables.end());
+      const GroupTable& only =
+          model_->groups(cause[member])[static_cast<std::size_t>(groups[member].front())];
+      if (groups[member].size() == 1 && groups[1 - member].empty() && only.needs.empty()) {
+        alone_.push_back(joint_at_[static_cast<std::size_t>(cause[member])]
+                                  [static_cast<std::size_t>(groups[member].front())]);
+        continue;
+      }
       Joint made;
       made.variables.begin = static_cast<std::uint32_t>(joint_variables_.size());
       joint_variables_.insert(joint_variables_.end(), variables.begin(), variables.end());

@@ -95,11 +95,18 @@ class PairModel {
     Span variables;
     Side first, second;
   };
+  // The joint components of a pair. One that is a group of one member, of whose variables the
+  // other says and needs nothing, is only told by the group.
+  struct Joints {
+    Span beside_silence;  // of alone_: indices into AnswerModel::joint_groups()
+    Span of_both;         // of joints_
+  };
   // What is known, made ready once for all pairs.
   struct Ready {
     std::vector<Known> known;
     std::vector<int> known_at;         // by variable; -1 when nothing is known of it
     std::vector<double> joint_values;  // of AnswerModel::joint_groups()
+    std::vector<double> joint_silent;  // the same beside a cause that says nothing of it
     std::vector<std::vector<double>> rooms, over_rooms;
     std::vector<double>
         silent;  // by cause: its value beside a cause that says nothing of anything known
@@ -122,8 +129,9 @@ class PairModel {
   const AnswerModel* model_;
   std::size_t causes_ = 0;
   std::vector<Pair> pairs_;
-  std::vector<int> pair_at_;  // causes x causes, first < second: index into pairs_, or -1
-  std::vector<std::size_t> first_joint_;  // by pair, and the end
+  std::vector<int> pair_at_;       // causes x causes, first < second: index into pairs_, or -1
+  std::vector<Joints> joints_of_;  // by pair
+  std::vector<int> alone_;
   std::vector<Joint> joints_;
   std::vector<int> joint_variables_;
   std::vector<Term> terms_;

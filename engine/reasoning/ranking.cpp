@@ -24,19 +24,13 @@ double later(double with_symptoms, double of_vehicle) {
   return with_symptoms == kNever ? kNever : with_symptoms - of_vehicle;
 }
 
-RoundWeights weigh(const Reasoner& reasoner, const Answers& answers) {
-  RoundWeights out;
-  out.single = reasoner.answers().log_weights(answers);
-  out.pair = reasoner.pairs().log_weights(answers, out.single);
-  return out;
-}
-
 void add_providers(const Reasoner& reasoner, const CaseFacts& facts, std::size_t round,
                    RoundWeights& weights) {
   for (const Provider* provider : reasoner.providers()) {
     const ProviderWeights said = provider->weigh(reasoner.base(), facts, round);
     if (said.facts.empty()) continue;
     for (std::size_t c = 0; c < said.by_cause.size(); ++c) weights.single[c] += said.by_cause[c];
+    if (weights.pair.empty()) continue;
     const std::vector<Pair>& pairs = reasoner.pairs().pairs();
     for (std::size_t p = 0; p < pairs.size(); ++p) {
       const double a = said.by_cause[static_cast<std::size_t>(pairs[p].first)];
@@ -44,6 +38,30 @@ void add_providers(const Reasoner& reasoner, const CaseFacts& facts, std::size_t
       weights.pair[p] += a == b ? a : std::log(0.5 * (std::exp(a) + std::exp(b)));
     }
   }
+}
+
+// Each round's own: later rounds given the facts that last with the vehicle. `pairs` empty where
+// they are not wanted.
+std::vector<RoundWeights> weigh(const Reasoner& reasoner, const CaseFacts& facts, bool pairs) {
+  const auto of = [&](const Answers& answers) {
+    RoundWeights made{reasoner.answers().log_weights(answers), {}};
+    if (pairs) made.pair = reasoner.pairs().log_weights(answers, made.single);
+    return made;
+  };
+  std::vector<RoundWeights> out;
+  RoundWeights vehicle;
+  if (facts.rounds.size() > 1) vehicle = of(facts.vehicle);
+  for (std::size_t r = 0; r < facts.rounds.size(); ++r) {
+    out.push_back(of(facts.rounds[r].answers));
+    if (r > 0) {
+      for (std::size_t c = 0; c < vehicle.single.size(); ++c)
+        out[r].single[c] = later(out[r].single[c], vehicle.single[c]);
+      for (std::size_t p = 0; p < vehicle.pair.size(); ++p)
+        out[r].pair[p] = later(out[r].pair[p], vehicle.pair[p]);
+    }
+    add_providers(reasoner, facts, r, out[r]);
+  }
+  return out;
 }
 
 }  // namespace
@@ -84,6 +102,19 @@ std::vector<std::vector<char>> present_by_round(const RuleBase& base, const Case
   return present;
 }
 
+std::vector<double> log_odds(const Reasoner& reasoner, const CaseFacts& facts) {
+  const std::size_t causes = reasoner.base().causes.size();
+  const std::vector<std::vector<char>> present = present_by_round(reasoner.base(), facts);
+  const std::vector<RoundWeights> weights = weigh(reasoner, facts, false);
+  std::vector<double> out(causes);
+  for (std::size_t c = 0; c < causes; ++c) {
+    out[c] = reasoner.log_prior(static_cast<int>(c)) - reasoner.log_prior_not_listed();
+    for (std::size_t r = 0; r < weights.size(); ++r)
+      out[c] += weights[r].single[present[r][c] ? c : causes];
+  }
+  return out;
+}
+
 Ranking rank(const Reasoner& reasoner, const CaseFacts& facts) {
   const RuleBase& base = reasoner.base();
   const std::vector<Pair>& pairs = reasoner.pairs().pairs();
@@ -93,17 +124,9 @@ Ranking rank(const Reasoner& reasoner, const CaseFacts& facts) {
   std::vector<double> single(causes), pair(pairs.size());
   for (std::size_t c = 0; c < causes; ++c) single[c] = reasoner.log_prior(static_cast<int>(c));
   for (std::size_t p = 0; p < pairs.size(); ++p) pair[p] = reasoner.log_prior_pair(p);
-  RoundWeights vehicle;
-  if (rounds > 1) vehicle = weigh(reasoner, facts.vehicle);
+  const std::vector<RoundWeights> weights = weigh(reasoner, facts, true);
   for (std::size_t r = 0; r < rounds; ++r) {
-    RoundWeights seen = weigh(reasoner, facts.rounds[r].answers);
-    if (r > 0) {
-      for (std::size_t c = 0; c <= causes; ++c)
-        seen.single[c] = later(seen.single[c], vehicle.single[c]);
-      for (std::size_t p = 0; p < pairs.size(); ++p)
-        seen.pair[p] = later(seen.pair[p], vehicle.pair[p]);
-    }
-    add_providers(reasoner, facts, r, seen);
+    const RoundWeights& seen = weights[r];
     const auto left = [&](std::size_t c) {
       return present[r][c] ? seen.single[c] : seen.single[causes];
     };

@@ -71,6 +71,9 @@ struct Ranking {
 
 Ranking rank(const Reasoner& reasoner, const CaseFacts& facts);
 
+// Ranking::log_odds without the pairs, in a fraction of the time.
+std::vector<double> log_odds(const Reasoner& reasoner, const CaseFacts& facts);
+
 // What repairs have left, by round: present[round][cause] is 0 once a repair has cured the cause.
 std::vector<std::vector<char>> present_by_round(const RuleBase& base, const CaseFacts& facts);
 

@@ -120,16 +120,19 @@ class PlanText {
   // What each answer to the fact that tells most would do to the first three.
   std::string would_show(const Plan& plan, const Check& check) const {
     int fact = -1;
-    double most = 0.0;
+    double most = 0.0, total = 0.0;
     std::vector<Hypothesis> hypotheses;
     std::vector<double> mass;
     for (const Ranked& ranked : ranking_.causes)
       if (ranked.alone > 0.0) {
         hypotheses.push_back({ranked.cause, -1});
         mass.push_back(ranked.alone);
+        total += ranked.alone;
       }
+    for (double& share : mass) share /= total;
+    Telling telling(reasoner_, facts_, hypotheses, mass);
     for (const int f : check.learns) {
-      const double bits = bits_of_fact(reasoner_, facts_, f, hypotheses, mass);
+      const double bits = telling.bits(f);
       if (bits <= most) continue;
       most = bits;
       fact = f;

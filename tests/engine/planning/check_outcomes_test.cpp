@@ -207,7 +207,8 @@ TEST_CASE("bits are the entropy before less the expected entropy after") {
         REQUIRE(std::abs(bits - drop_in_entropy(table, made.mass)) <= 1e-10);
         sum += bits;
       }
-      REQUIRE(bits_in_all(made.world.reasoner, made.facts, c, made.hypotheses, made.mass) ==
+      Telling telling(made.world.reasoner, made.facts, made.hypotheses, made.mass);
+      REQUIRE(telling.bits(made.world.base.checks[static_cast<std::size_t>(c)]) ==
               doctest::Approx(sum).epsilon(1e-12));
       const LikelihoodTable whole = made.outcomes(c, kAll);
       REQUIRE(std::abs(bits_of(whole, made.mass) -

@@ -153,9 +153,8 @@ void add_hypotheses(const std::vector<int>& causes, const CaseFacts& facts, cons
 void add_checks(Lcg& random, const CaseFacts& facts, int count, DecisionModel& model) {
   const RuleBase& base = shipped_rules();
   std::vector<double> weights;
-  for (std::size_t c = 0; c < base.checks.size(); ++c)
-    weights.push_back(
-        spread_in_all(reasoner(), facts, static_cast<int>(c), model.hypotheses, model.mass));
+  Telling telling(reasoner(), facts, model.hypotheses, model.mass);
+  for (const Check& check : base.checks) weights.push_back(telling.spread(check));
   while (static_cast<int>(model.checks.size()) < count) {
     const std::size_t c = random.pick_weighted(weights);
     if (weights[c] <= 0.0) break;
