@@ -13,7 +13,7 @@ namespace {
 constexpr double kSure = 0.9;         // from this probability on no more is measured
 constexpr double kWorthDoing = 0.01;  // bits
 constexpr double kLeastRate = 0.02;   // bits a minute
-constexpr double kCovered = 0.98;     // causes are taken until they cover so much
+constexpr double kCovered = 0.8;      // causes are taken until they cover so much
 
 TrialStep as_step(const DecisionModel& model, const Choice& choice) {
   switch (choice.kind) {
@@ -63,6 +63,7 @@ class LookingAhead : public Strategy {
 struct OneFault {
   std::vector<Hypothesis> hypotheses;
   std::vector<double> mass;
+  double first = 0.0;  // probability of the first cause
 };
 
 OneFault one_fault(const Bench& bench) {
@@ -81,7 +82,7 @@ OneFault one_fault(const Bench& bench) {
       left += share;
   }
   std::sort(shares.begin(), shares.end());
-  OneFault out{{{-1, -1}}, {std::exp(-top)}};
+  OneFault out{{{-1, -1}}, {std::exp(-top)}, shares.empty() ? 0.0 : -shares.front().first / total};
   double covered = out.mass[0] + left;
   if (left > 0.0) {
     out.hypotheses.push_back({base.nothing_left(), -1});
@@ -104,7 +105,7 @@ class ChecksFirst : public Strategy {
     const RuleBase& base = bench.planner.reasoner().base();
     const OneFault fault = one_fault(bench);
     Telling telling(bench.planner.reasoner(), bench.facts, fault.hypotheses, fault.mass);
-    if (*std::max_element(fault.mass.begin() + 1, fault.mass.end()) < kSure) {
+    if (fault.first < kSure) {
       std::vector<Open> open;
       for (const int c : bench.offers.checks)
         if (!is_stale(base, bench.facts, c)) {

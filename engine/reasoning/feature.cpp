@@ -57,6 +57,10 @@ class Asked {
         continue;
       }
       const std::size_t cause = static_cast<std::size_t>(hypotheses[h].first);
+      if (of_.slots == 1) {
+        for (std::size_t a = 0; a < one.size(); ++a) out[a][h] = of_.base[a] * row(a)[cause];
+        continue;
+      }
       const double before = known(cause);
       for (std::size_t a = 0; a < one.size(); ++a)
         out[a][h] = of_.base[a] * (before > 0.0 ? (before - 1.0 + row(a)[cause]) / before : 1.0);
