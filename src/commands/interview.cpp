@@ -10,6 +10,8 @@
 #include <set>
 #include <tuple>
 
+#include "engine/planning/asking.h"
+#include "engine/planning/plan.h"
 #include "engine/providers/orders.h"
 #include "engine/quantity/text.h"
 #include "src/commands/common.h"
@@ -21,8 +23,6 @@
 namespace perrev {
 
 namespace {
-
-constexpr double kWorthAsking = 0.01;  // bits
 
 struct InterviewOptions {
   Common common;
@@ -54,6 +54,7 @@ class Interview {
             const InterviewOptions& options)
       : base_(base),
         reasoner_(reasoner),
+        planner_(reasoner),
         file_(std::move(open.file)),
         facts_(std::move(open.facts)),
         on_disk_(std::move(on_disk)),
@@ -76,7 +77,7 @@ class Interview {
     for (;;) {
       const auto question = pick();
       if (!question) {
-        out_ << "\nNothing more to ask here that would tell much.\n";
+        out_ << "\nNothing more to ask here that would be worth its minutes.\n";
         break;
       }
       const Step step = ask(*question);
@@ -105,7 +106,7 @@ class Interview {
   }
 
   // The customer's words first, then what a drive hangs on (in the bay what lifts a stop), then
-  // what any drive and any arithmetic needs, then what tells most a minute.
+  // what any drive and any arithmetic needs, then what the plan asks for.
   std::optional<Question> pick() {
     ranking_ = rank(reasoner_, facts_);
     offers_ = offers_of(base_, facts_);
@@ -125,16 +126,10 @@ class Interview {
     for (const int index : first)
       if (index >= 0)
         if (const auto question = open_place(index)) return question;
-    const NextSteps next = next_steps(reasoner_, facts_, ranking_, offers_);
-    for (const NextCheck& step : next.checks) {
-      const Check& check = base_.checks[static_cast<std::size_t>(step.check)];
-      if (check.by != by_ || step.bits < kWorthAsking) continue;
-      if (step.fact >= 0)
-        if (const auto question = open_place(step.fact)) return question;
-      for (const int index : check.learns)
-        if (const auto question = open_place(index)) return question;
-    }
-    return std::nullopt;
+    const std::vector<int> worth =
+        facts_to_ask(planner_, facts_, ranking_, offers_, held_now(planner_, file_), by_,
+                     [&](int index) { return open_place(index).has_value(); });
+    return worth.empty() ? std::nullopt : open_place(worth.front());
   }
 
   Step ask(const Question& question) {
@@ -349,7 +344,7 @@ class Interview {
   }
 
   Exit close() {
-    const Diagnosis diagnosis = diagnose(Planner(reasoner_), file_, facts_);
+    const Diagnosis diagnosis = diagnose(planner_, file_, facts_);
     if (options_.common.json)
       std::cout << to_json(reasoner_, file_, facts_, diagnosis)
                        .dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace)
@@ -366,6 +361,7 @@ class Interview {
 
   const RuleBase& base_;
   const Reasoner& reasoner_;
+  const Planner planner_;
   CaseFile file_;
   CaseFacts facts_;
   std::string on_disk_;  // what this interview last read or wrote
