@@ -109,6 +109,22 @@ std::string report_line(const TrialReport& report) {
   return line;
 }
 
+// What was said of the cause that stood first before a repair, and how often it was there.
+std::string reliability_text(const TrialReport& report) {
+  std::string out = "\nOne who knows the fault takes " + show_number(std::round(report.bound)) +
+                    " minutes. Expected calibration error of " + report.strategy + ": " +
+                    show_number(std::round(report.calibration_error * 1e4) / 1e4) +
+                    ".\n\nFirst cause, %     said   was  complaints\n";
+  for (const ReliabilityBin& bin : report.bins) {
+    if (bin.count == 0) continue;
+    char line[80];
+    std::snprintf(line, sizeof line, "%3.0f to %3.0f        %5.1f %5.1f %11d\n", 100.0 * bin.low,
+                  100.0 * bin.high, 100.0 * bin.predicted, 100.0 * bin.observed, bin.count);
+    out += line;
+  }
+  return out;
+}
+
 Exit run(const TrialOptions& options) {
   OtherFiles others;
   if (!options.common.shop.empty()) others["shop.yaml"] = options.common.shop;
@@ -125,6 +141,7 @@ Exit run(const TrialOptions& options) {
   const Reasoner reasoner(*base);
   const Planner planner(reasoner);
   Json json = Json::array();
+  std::string told;
   if (!options.common.json)
     std::cout
         << "                       minutes            times        checks repairs true cause %\n"
@@ -140,12 +157,9 @@ Exit run(const TrialOptions& options) {
       const Problems problems = write_file(options.picture, svg_of(reliability_plot(report)));
       if (!problems.empty()) return tell(problems);
     }
-    if (!options.common.json && name == names.back())
-      std::cout << "\nOne who knows the fault takes " << show_number(std::round(report.bound))
-                << " minutes; expected calibration error of " << name << ": "
-                << show_number(std::round(report.calibration_error * 1e4) / 1e4) << ".\n";
+    if (name == names.front()) told = reliability_text(report);
   }
-  if (options.common.json) std::cout << json.dump(2) << "\n";
+  std::cout << (options.common.json ? json.dump(2) + "\n" : told);
   return Exit::done;
 }
 

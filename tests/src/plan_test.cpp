@@ -2,6 +2,7 @@
 #include <doctest/doctest.h>
 
 #include <nlohmann/json.hpp>
+#include <sstream>
 #include <string>
 #include <vector>
 
@@ -153,6 +154,20 @@ TEST_CASE("trials: the same seed says the same, another another; every strategy 
   }
   CHECK(names == std::vector<std::string>{"look_ahead", "entropy_per_minute", "flow_chart",
                                           "path_order", "random"});
+}
+
+TEST_CASE("a trial tells how often the first cause was there") {
+  const Ran ran = run_perrev(
+      {"trial", "--complaints", "40", "--strategy", "entropy_per_minute", "--strategy", "random"});
+  REQUIRE_MESSAGE(ran.code == 0, ran.err);
+  const std::size_t at = ran.out.find("First cause, %");
+  REQUIRE(at != std::string::npos);
+  CHECK(ran.out.find("Expected calibration error of entropy_per_minute: 0.") < at);
+  std::istringstream rows(ran.out.substr(ran.out.find('\n', at)));
+  int counted = 0;
+  for (std::string row; std::getline(rows, row);)
+    if (!row.empty()) counted += std::stoi(row.substr(row.rfind(' ')));
+  CHECK(counted == 40);
 }
 
 TEST_CASE("trials refuse what they cannot do") {
