@@ -21,7 +21,7 @@ void insert(std::vector<Reading>& readings, Reading made) {
 }  // namespace
 
 Complaint::Complaint(const Reasoner& reasoner, std::uint64_t seed, double corrupted)
-    : reasoner_(&reasoner), random_(seed), corrupted_(corrupted) {
+    : reasoner_(&reasoner), seed_(seed), corrupted_(corrupted) {
   draw_truth();
   const Answers nothing(static_cast<std::size_t>(reasoner.base().slot_count), -1);
   facts_.vehicle = nothing;
@@ -37,7 +37,7 @@ void Complaint::draw_truth() {
     prior.push_back(std::exp(reasoner_->log_prior(static_cast<int>(c))));
   for (std::size_t p = 0; p < pairs.size(); ++p)
     prior.push_back(std::exp(reasoner_->log_prior_pair(p)));
-  const std::size_t drawn = random_.weighted(prior);
+  const std::size_t drawn = Random(seed_).weighted(prior);
   if (drawn == 0)
     truth_ = {};
   else if (drawn <= base.causes.size())
@@ -70,10 +70,11 @@ void Complaint::answer(int fact, Asker by) {
       const Variable& variable = base.variables[static_cast<std::size_t>(v)];
       const std::size_t slot = static_cast<std::size_t>(variable.first_slot) + p;
       RoundFacts& round = facts_.rounds.back();
+      Random random = Random::stream(seed_, (facts_.rounds.size() << 32) + slot);
       int drawn =
-          static_cast<int>(random_.weighted(prospect(*reasoner_, now_, v, slot, round.answers)));
-      if (corrupted_ > 0.0 && random_.real() < corrupted_)
-        drawn = static_cast<int>(random_.below(static_cast<std::size_t>(variable.size())));
+          static_cast<int>(random.weighted(prospect(*reasoner_, now_, v, slot, round.answers)));
+      if (corrupted_ > 0.0 && random.real() < corrupted_)
+        drawn = static_cast<int>(random.below(static_cast<std::size_t>(variable.size())));
       made.answers.push_back(drawn);
       round.answers[slot] = drawn;
       if (!variable.lasts_with_vehicle) continue;

@@ -2,10 +2,11 @@
 // for, from the answer model given what is wrong and what was answered before.
 //
 // It keeps the facts as a case would, round by round, and knows of itself what is still wrong after
-// each repair. The same seed and the same questions give the same complaint; the fault hangs on the
-// seed alone.
+// each repair. The fault hangs on the seed alone, and every answer has its own stream of the seed:
+// two who ask in different orders meet the same vehicle, as far as answers are not tied together.
 #pragma once
 
+#include <cstdint>
 #include <vector>
 
 #include "engine/planning/random.h"
@@ -37,7 +38,7 @@ class Complaint {
   void note_stop(int fact, const Reading& reading);
 
   const Reasoner* reasoner_;
-  Random random_;
+  std::uint64_t seed_;
   double corrupted_;
   Hypothesis truth_, now_;
   CaseFacts facts_;

@@ -11,6 +11,12 @@ class Random {
  public:
   explicit Random(std::uint64_t seed) : state_(seed) {}
 
+  // One of many streams of a seed; they have nothing to do with each other.
+  static Random stream(std::uint64_t seed, std::uint64_t which) {
+    Random mixed(Random(seed).step() ^ which * 0xd1342543de82ef95ULL);
+    return Random(mixed.step());
+  }
+
   // Evenly in [0, 1).
   double real() { return static_cast<double>(step() >> 11) / 9007199254740992.0; }
   // Evenly in 0 .. count - 1.

@@ -102,16 +102,29 @@ std::vector<std::vector<char>> present_by_round(const RuleBase& base, const Case
   return present;
 }
 
-std::vector<double> log_odds(const Reasoner& reasoner, const CaseFacts& facts) {
+namespace {
+
+// Natural logarithms of prior times likelihood, by cause; what is cured was there in the rounds
+// before.
+std::vector<double> weigh_single(const Reasoner& reasoner,
+                                 const std::vector<std::vector<char>>& present,
+                                 const std::vector<RoundWeights>& weights) {
   const std::size_t causes = reasoner.base().causes.size();
-  const std::vector<std::vector<char>> present = present_by_round(reasoner.base(), facts);
-  const std::vector<RoundWeights> weights = weigh(reasoner, facts, false);
-  std::vector<double> out(causes);
+  std::vector<double> out;
   for (std::size_t c = 0; c < causes; ++c) {
-    out[c] = reasoner.log_prior(static_cast<int>(c)) - reasoner.log_prior_not_listed();
+    out.push_back(reasoner.log_prior(static_cast<int>(c)));
     for (std::size_t r = 0; r < weights.size(); ++r)
       out[c] += weights[r].single[present[r][c] ? c : causes];
   }
+  return out;
+}
+
+}  // namespace
+
+std::vector<double> log_odds(const Reasoner& reasoner, const CaseFacts& facts) {
+  std::vector<double> out = weigh_single(reasoner, present_by_round(reasoner.base(), facts),
+                                         weigh(reasoner, facts, false));
+  for (double& x : out) x -= reasoner.log_prior_not_listed();
   return out;
 }
 
@@ -121,16 +134,14 @@ Ranking rank(const Reasoner& reasoner, const CaseFacts& facts) {
   const std::size_t causes = base.causes.size(), rounds = facts.rounds.size();
   const std::vector<std::vector<char>> present = present_by_round(base, facts);
 
-  std::vector<double> single(causes), pair(pairs.size());
-  for (std::size_t c = 0; c < causes; ++c) single[c] = reasoner.log_prior(static_cast<int>(c));
-  for (std::size_t p = 0; p < pairs.size(); ++p) pair[p] = reasoner.log_prior_pair(p);
   const std::vector<RoundWeights> weights = weigh(reasoner, facts, true);
+  std::vector<double> single = weigh_single(reasoner, present, weights), pair(pairs.size());
+  for (std::size_t p = 0; p < pairs.size(); ++p) pair[p] = reasoner.log_prior_pair(p);
   for (std::size_t r = 0; r < rounds; ++r) {
     const RoundWeights& seen = weights[r];
     const auto left = [&](std::size_t c) {
       return present[r][c] ? seen.single[c] : seen.single[causes];
     };
-    for (std::size_t c = 0; c < causes; ++c) single[c] += left(c);
     for (std::size_t p = 0; p < pairs.size(); ++p) {
       const std::size_t a = static_cast<std::size_t>(pairs[p].first),
                         b = static_cast<std::size_t>(pairs[p].second);

@@ -11,6 +11,7 @@
 #include <numbers>
 #include <vector>
 
+#include "engine/planning/complaint.h"
 #include "engine/planning/strategies.h"
 #include "tests/engine/planning/cut_models.h"
 
@@ -65,6 +66,34 @@ TEST_CASE("a trial never takes less than the bound, and a seed brings the same f
   MESSAGE("of 120 trials " << solved << " solved, " << not_listed << " not listed, " << pairs
                            << " of two faults");
   CHECK(solved > 60);
+}
+
+TEST_CASE("two who ask in different orders meet the same vehicle, where answers are not tied") {
+  const Reasoner& reasoner = shipped_planner().reasoner();
+  const RuleBase& base = shipped_rules();
+  const int checks = static_cast<int>(base.checks.size());
+  int compared = 0;
+  for (std::uint64_t seed = 0; seed < 60; ++seed) {
+    CAPTURE(seed);
+    Complaint forward(reasoner, seed), backward(reasoner, seed);
+    if (forward.truth().first < 0 || forward.truth().second >= 0) continue;
+    for (int c = 0; c < checks; ++c) {
+      forward.learn(c);
+      backward.learn(checks - 1 - c);
+    }
+    const std::size_t cause = static_cast<std::size_t>(forward.truth().first);
+    for (std::size_t v = 0; v < base.variables.size(); ++v) {
+      const std::size_t slot = static_cast<std::size_t>(base.variables[v].first_slot);
+      const int one = forward.facts().now().answers[slot],
+                other = backward.facts().now().answers[slot];
+      if (base.variables[v].slots > 1 || one < 0 || other < 0 ||
+          reasoner.answers().tied(static_cast<int>(v))[cause])
+        continue;
+      REQUIRE(one == other);
+      ++compared;
+    }
+  }
+  CHECK(compared > 5000);
 }
 
 TEST_CASE("the same seed gives the same trial, also with answers that are wrong") {

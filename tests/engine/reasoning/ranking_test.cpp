@@ -85,6 +85,7 @@ TEST_CASE("the ranking equals the enumeration of every answer sheet") {
       const Ranking ranking = world.ranking(file);
       const double here = apart(ranking, world.brute.belief(known_of(world.base, file)));
       REQUIRE(here <= kClose);
+      REQUIRE(log_odds(world.reasoner, world.facts(file)) == ranking.log_odds);
       most = std::max(most, here);
       rounds += ranking.round > 0;
       pairs += !ranking.pairs.empty();
