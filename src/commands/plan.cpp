@@ -23,6 +23,7 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 constexpr std::size_t kExplained = 3;
+constexpr double kHardly = 0.05;  // minutes that nobody would notice
 
 struct PlanOptions {
   Common common;
@@ -92,18 +93,28 @@ class PlanText {
       if (i < kExplained) out += would_show(plan, check);
       if (!check.caution.empty()) out += wrapped("Caution: " + check.caution, 4, 4);
     }
-    if (i > 0)
-      out += wrapped("Done first it comes to " + minutes_words(planned.expected) + ", " +
-                         minutes_words(std::max(0.0, planned.expected - plan.expected)) + " more",
-                     4, 4);
-    else if (plan.next.size() > 1)
-      out += wrapped("It comes first because it leaves " +
-                         minutes_words(std::max(0.0, plan.next[1].expected - planned.expected)) +
-                         " fewer than the next best, and " +
-                         minutes_words(std::max(0.0, plan.repair_at_once - planned.expected)) +
-                         " fewer than repairing without it",
-                     4, 4);
+    const std::string why = i > 0 ? why_later(plan, planned) : why_first(plan);
+    return why.empty() ? out : out + wrapped(why, 4, 4);
+  }
+
+  static std::string why_first(const Plan& plan) {
+    if (plan.next.size() < 2) return {};
+    const double ahead = plan.next[1].expected - plan.next[0].expected;
+    const double saved = plan.repair_at_once - plan.next[0].expected;
+    const bool close = ahead < kHardly;
+    std::string out = close ? "It comes first though the next is as good"
+                            : "It comes first because it leaves " + minutes_words(ahead) +
+                                  " fewer than the next best";
+    if (plan.next[0].kind == Choice::Kind::check && saved >= kHardly)
+      out += (close ? "; it leaves " : ", and ") + minutes_words(saved) +
+             " fewer than repairing without it";
     return out;
+  }
+
+  static std::string why_later(const Plan& plan, const PlannedStep& planned) {
+    const double more = planned.expected - plan.expected;
+    return "Done first it comes to " + minutes_words(planned.expected) +
+           (more < kHardly ? ", as good" : ", " + minutes_words(more) + " more");
   }
 
   std::string shown(int cause) const {
