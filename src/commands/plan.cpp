@@ -22,7 +22,6 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-constexpr std::size_t kExplained = 3;
 constexpr double kHardly = 0.05;  // minutes that nobody would notice
 
 struct PlanOptions {
@@ -90,7 +89,7 @@ class PlanText {
     }
     if (planned.kind == Choice::Kind::check) {
       const Check& check = base_.checks[static_cast<std::size_t>(planned.check)];
-      if (i < kExplained) out += would_show(plan, check);
+      out += would_show(plan, check);
       if (!check.caution.empty()) out += wrapped("Caution: " + check.caution, 4, 4);
     }
     const std::string why = i > 0 ? why_later(plan, planned) : why_first(plan);
