@@ -63,6 +63,6 @@ TEST_CASE("read at four wheels: whether any of them is a yes") {
 TEST_CASE("nothing to learn where it is known, of a text, of a frequency, or where no rule asks") {
   CHECK(tables("brake", {{"light_brake", "no", ""}}).empty());
   CHECK(tables("record", {}).empty());
-  CHECK(tables("prove", {}).empty());  // not asked before a repair
+  CHECK(tables("prove", {}).empty());     // not asked before a repair
   CHECK(tables("speed_up", {}).empty());  // no rule of this base asks for a speed
 }
