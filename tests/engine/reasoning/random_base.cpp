@@ -76,15 +76,16 @@ class Writer {
   }
 
   void write_facts() {
+    const std::string loose = rate(), sound = rate(), smoke = rate();
     facts_text_ =
-        "loose: {ask: Loose, kind: yesno, base: " + rate() +
+        "loose: {ask: Loose, kind: yesno, base: " + loose +
         ", asked_at: [write_up, bay], clear: no, "
         "stop: {answers: [yes], reason: Loose, caution: Do not drive, cleared_by: sound}}\n"
         "sound: {ask: Sound, kind: yesno, base: " +
-        rate() +
+        sound +
         ", asked_at: [bay], clear: yes}\n"
         "smoke: {ask: Smoke, kind: yesno, base: " +
-        rate() +
+        smoke +
         ", asked_at: [road], "
         "stop: {answers: [yes], reason: Smoke, caution: Do not drive, cleared_by: sound}}\n";
     for (const char* id : {"loose", "sound", "smoke"})
