@@ -77,6 +77,10 @@ Result<CaseFacts, Problems> facts_of(const CaseFile& file, const RuleBase& base)
 Result<Reading> read_value(const RuleBase& base, int fact, const std::vector<std::string>& values,
                            const Answers& class_answers);
 
+// The rows of a limit that apply: one; all of them while the answer that picks it is not known.
+std::vector<const LimitClass*> limit_rows(const RuleBase& base, const Limit& limit,
+                                          const Answers& class_answers);
+
 // The truth of a condition at one place; facts per case are read as they are.
 Truth truth_at(const RuleBase& base, const Condition& condition, const Answers& answers, int place);
 // True where it holds at some place, false where it holds at none, else unknown.

@@ -38,33 +38,14 @@ double median(std::vector<double> numbers) {
 // 0 good, 1 bad, -1 between the edges. With the class unknown: only what all classes agree on.
 int against_limit(const RuleBase& base, const Limit& limit, double value,
                   const Answers& class_answers) {
-  int chosen = -1;
-  if (limit.class_by >= 0) {
-    const Fact& by = base.facts[static_cast<std::size_t>(limit.class_by)];
-    const Variable& variable = base.variables[static_cast<std::size_t>(by.first_variable)];
-    chosen =
-        class_answers.empty() ? -1 : class_answers[static_cast<std::size_t>(variable.first_slot)];
-  }
-  bool all_good = true, all_bad = true;
-  const auto judge = [&](const LimitClass& row) {
-    const bool good = limit.lower_is_better ? value <= row.good : value >= row.good;
-    const bool bad = limit.lower_is_better ? value >= row.bad : value <= row.bad;
+  const std::vector<const LimitClass*> rows = limit_rows(base, limit, class_answers);
+  bool all_good = !rows.empty(), all_bad = !rows.empty();
+  for (const LimitClass* row : rows) {
+    const bool good = limit.lower_is_better ? value <= row->good : value >= row->good;
+    const bool bad = limit.lower_is_better ? value >= row->bad : value <= row->bad;
     all_good = all_good && good;
     all_bad = all_bad && bad && !good;
-  };
-  const LimitClass* picked = nullptr;
-  if (chosen >= 0) {
-    const std::string& answer = base.facts[static_cast<std::size_t>(limit.class_by)]
-                                    .answers[static_cast<std::size_t>(chosen)]
-                                    .id;
-    for (const LimitClass& row : limit.classes)
-      if (row.id == answer || (row.id == "other" && !picked)) picked = &row;
   }
-  if (picked)
-    judge(*picked);
-  else
-    for (const LimitClass& row : limit.classes) judge(row);
-  if (limit.classes.empty()) return -1;
   return all_good ? 0 : all_bad ? 1 : -1;
 }
 
@@ -98,6 +79,23 @@ Result<Reading> read_number(const RuleBase& base, const Fact& fact,
 }
 
 }  // namespace
+
+std::vector<const LimitClass*> limit_rows(const RuleBase& base, const Limit& limit,
+                                          const Answers& class_answers) {
+  std::vector<const LimitClass*> all;
+  for (const LimitClass& row : limit.classes) all.push_back(&row);
+  if (limit.class_by < 0 || class_answers.empty()) return all;
+  const Fact& by = base.facts[static_cast<std::size_t>(limit.class_by)];
+  const Variable& variable = base.variables[static_cast<std::size_t>(by.first_variable)];
+  const int chosen = class_answers[static_cast<std::size_t>(variable.first_slot)];
+  if (chosen < 0) return all;
+  const LimitClass* picked = nullptr;
+  for (const LimitClass* row : all)
+    if (row->id == by.answers[static_cast<std::size_t>(chosen)].id ||
+        (row->id == "other" && !picked))
+      picked = row;
+  return picked ? std::vector<const LimitClass*>{picked} : all;
+}
 
 Result<Reading> read_value(const RuleBase& base, int fact_number,
                            const std::vector<std::string>& values, const Answers& class_answers) {

@@ -3,8 +3,8 @@
 #include <nlohmann/json.hpp>
 
 #include "engine/providers/orders.h"
+#include "src/answers/diagnosis.h"
 #include "src/commands/common.h"
-#include "src/commands/diagnosis.h"
 #include "src/rules.h"
 
 namespace perrev {

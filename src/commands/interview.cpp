@@ -8,15 +8,14 @@
 #include <nlohmann/json.hpp>
 #include <optional>
 #include <set>
-#include <tuple>
 
-#include "engine/planning/asking.h"
 #include "engine/planning/plan.h"
 #include "engine/providers/orders.h"
 #include "engine/quantity/text.h"
+#include "src/answers/diagnosis.h"
+#include "src/answers/questions.h"
+#include "src/answers/typed_answer.h"
 #include "src/commands/common.h"
-#include "src/commands/diagnosis.h"
-#include "src/commands/typed_answer.h"
 #include "src/files.h"
 #include "src/rules.h"
 
@@ -38,15 +37,6 @@ std::string utc(std::time_t seconds, const char* format) {
   return text;
 }
 
-// A question still to be asked: a fact, at a place where it has places.
-struct Question {
-  int fact = -1;
-  int place = -1;
-  bool operator<(const Question& o) const {
-    return std::tie(fact, place) < std::tie(o.fact, o.place);
-  }
-};
-
 class Interview {
  public:
   // `on_disk` is the text that `open` was read from.
@@ -55,8 +45,7 @@ class Interview {
       : base_(base),
         reasoner_(reasoner),
         planner_(reasoner),
-        file_(std::move(open.file)),
-        facts_(std::move(open.facts)),
+        open_(std::move(open)),
         on_disk_(std::move(on_disk)),
         options_(options),
         by_(options.by == "bay"    ? Asker::bay
@@ -72,7 +61,7 @@ class Interview {
       out_ << wrapped(
           "The driver drives, the passenger enters. Obey the law; stop when something feels loose.",
           0, 0);
-    const std::string stops = stops_text(base_, facts_);
+    const std::string stops = stops_text(base_, open_.facts);
     if (!stops.empty()) out_ << "\n" << stops << "It must not be driven; the questions go on.\n";
     for (;;) {
       const auto question = pick();
@@ -92,44 +81,10 @@ class Interview {
 
   const Fact& fact(int i) const { return base_.facts[static_cast<std::size_t>(i)]; }
 
-  std::optional<Question> open_place(int index) const {
-    const Fact& of = fact(index);
-    if (!of.is_asked_at(by_) || !is_asked(base_, facts_.now(), index)) return std::nullopt;
-    const std::size_t places = std::max<std::size_t>(1, places_of(of.per).size());
-    for (std::size_t p = 0; p < places; ++p) {
-      const Question question{index, of.per == Per::vehicle_case ? -1 : static_cast<int>(p)};
-      if (!facts_.now().find(question.fact, question.place) && skipped_.count(question) == 0)
-        return question;
-      if (of.kind == FactKind::text) break;  // one answer serves all places
-    }
-    return std::nullopt;
-  }
-
-  // The customer's words first, then what a drive hangs on (in the bay what lifts a stop), then
-  // what any drive and any arithmetic needs, then what the plan asks for.
   std::optional<Question> pick() {
-    ranking_ = rank(reasoner_, facts_);
-    offers_ = offers_of(base_, facts_);
-    std::vector<int> first;
-    if (by_ == Asker::write_up) first.push_back(base_.fact_index("complaint_words"));
-    if (by_ == Asker::bay)
-      for (const StopState& stop : facts_.stops)
-        if (!stop.lifted) first.push_back(fact(stop.fact).stop->cleared_by);
-    for (const GateState& gate : offers_.gates)
-      if (base_.gates[static_cast<std::size_t>(gate.gate)].guards_driving)
-        first.insert(first.end(), gate.missing.begin(), gate.missing.end());
-    if (facts_.rounds.size() > 1) first.push_back(base_.fact_index("complaint_now"));
-    if (by_ == Asker::road && !facts_.stopped()) first.push_back(base_.fact_index("duplicated"));
-    if (by_ == Asker::write_up)
-      for (const char* id : {"tire_size", "worst_speed", "powertrain", "driven_axle", "gearbox"})
-        first.push_back(base_.fact_index(id));
-    for (const int index : first)
-      if (index >= 0)
-        if (const auto question = open_place(index)) return question;
-    const std::vector<int> worth =
-        facts_to_ask(planner_, facts_, ranking_, offers_, held_now(planner_, file_), by_,
-                     [&](int index) { return open_place(index).has_value(); });
-    return worth.empty() ? std::nullopt : open_place(worth.front());
+    ranking_ = rank(reasoner_, open_.facts);
+    offers_ = offers_of(base_, open_.facts);
+    return next_question({planner_, open_, ranking_, offers_, by_, skipped_});
   }
 
   Step ask(const Question& question) {
@@ -175,7 +130,7 @@ class Interview {
       } else {
         auto values = read_typed(of, typed, options_.common.units());
         if (values) {
-          const auto reading = read_value(base_, question.fact, *values, facts_.vehicle);
+          const auto reading = read_value(base_, question.fact, *values, open_.facts.vehicle);
           if (!reading) values = reading.error();
         }
         if (!values) {
@@ -198,7 +153,7 @@ class Interview {
     Question at = question;
     const std::vector<std::string>& places = places_of(fact(question.fact).per);
     for (at.place = question.place; at.place < static_cast<int>(places.size()); ++at.place) {
-      if (facts_.now().find(at.fact, at.place)) continue;
+      if (open_.facts.now().find(at.fact, at.place)) continue;
       entry.place = places[static_cast<std::size_t>(at.place)];
       const Step step = keep(entry, &at);
       if (step != Step::go_on) return step;
@@ -218,7 +173,7 @@ class Interview {
 
   std::vector<int> stops_in_force() const {
     std::vector<int> out;
-    for (const StopState& stop : facts_.stops)
+    for (const StopState& stop : open_.facts.stops)
       if (!stop.lifted) out.push_back(stop.fact);
     return out;
   }
@@ -226,7 +181,7 @@ class Interview {
   // Adds the entry, reads the whole case anew, and writes it before anything else is asked.
   Step keep(Entry entry, const Question* question) {
     const std::vector<int> stops_before = stops_in_force();
-    CaseFile longer = file_;
+    CaseFile longer = open_.file;
     entry.at = now();
     longer.add(std::move(entry));
     const std::string text = longer.text();
@@ -254,14 +209,12 @@ class Interview {
       return Step::failed;
     }
     on_disk_ = text;
-    OpenCase open = std::move(read).value();
-    file_ = std::move(open.file);
-    facts_ = std::move(open.facts);
-    if (question) given_.push_back({file_.entries().back().id, *question});
+    open_ = std::move(read).value();
+    if (question) given_.push_back({open_.file.entries().back().id, *question});
     const std::vector<int> stops = stops_in_force();
     if (!std::includes(stops_before.begin(), stops_before.end(), stops.begin(), stops.end())) {
       out_ << "\n"
-           << stops_text(base_, facts_)
+           << stops_text(base_, open_.facts)
            << "The interview ends here. It can go on later with the same case.\n";
       return Step::leave;
     }
@@ -287,17 +240,14 @@ class Interview {
     std::vector<int> top;
     for (std::size_t i = 0; i < 3 && i < ranking_.causes.size(); ++i)
       top.push_back(ranking_.causes[i].cause);
-    if (is_computed(question.fact)) {
-      out_ << wrapped(
-          "It is weighed by what turns how fast on this vehicle: tire size, ratios and speed.", 4,
-          4);
+    if (is_computed(reasoner_, question.fact)) {
+      out_ << wrapped(kComputedNote, 4, 4);
       return;
     }
     const auto after =
-        outcomes(reasoner_, facts_, ranking_, question.fact, top, options_.common.units());
+        outcomes(reasoner_, open_.facts, ranking_, question.fact, top, options_.common.units());
     if (after.empty()) {
-      out_ << wrapped(
-          "It does not move the ranking by itself; the arithmetic of the vehicle needs it.", 4, 4);
+      out_ << wrapped(kOnlyArithmeticNote, 4, 4);
       return;
     }
     for (const GateState& gate : offers_.gates)
@@ -325,18 +275,12 @@ class Interview {
     }
   }
 
-  bool is_computed(int fact) const {
-    for (const Provider* provider : reasoner_.providers())
-      for (const int owned : provider->facts(base_))
-        if (owned == fact) return true;
-    return false;
-  }
-
   std::string now() const {
     std::int64_t latest = std::chrono::duration_cast<std::chrono::milliseconds>(
                               std::chrono::system_clock::now().time_since_epoch())
                               .count();
-    for (const Entry& entry : file_.entries()) latest = std::max(latest, entry.key().milliseconds);
+    for (const Entry& entry : open_.file.entries())
+      latest = std::max(latest, entry.key().milliseconds);
     latest = std::min<std::int64_t>(latest, 253402300799000);  // the end of the year 9999
     return utc(
         static_cast<std::time_t>(std::min<std::int64_t>((latest + 999) / 1000, 253402300799)),
@@ -344,13 +288,15 @@ class Interview {
   }
 
   Exit close() {
-    const Diagnosis diagnosis = diagnose(planner_, file_, facts_);
+    const Diagnosis diagnosis = diagnose(planner_, open_.file, open_.facts);
     if (options_.common.json)
-      std::cout << to_json(reasoner_, file_, facts_, diagnosis)
+      std::cout << to_json(reasoner_, open_.file, open_.facts, diagnosis)
                        .dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace)
                 << "\n";
     else
-      std::cout << "\n" << to_text(reasoner_, file_, facts_, diagnosis, 3, options_.common.units());
+      std::cout << "\n"
+                << to_text(reasoner_, open_.file, open_.facts, diagnosis, 3,
+                           options_.common.units());
     return Exit::done;
   }
 
@@ -362,8 +308,7 @@ class Interview {
   const RuleBase& base_;
   const Reasoner& reasoner_;
   const Planner planner_;
-  CaseFile file_;
-  CaseFacts facts_;
+  OpenCase open_;
   std::string on_disk_;  // what this interview last read or wrote
   const InterviewOptions& options_;
   Asker by_;

@@ -1,9 +1,5 @@
 #include "src/commands/option_values.h"
 
-#include <algorithm>
-#include <cstdio>
-#include <cstdlib>
-
 #include "engine/quantity/text.h"
 #include "src/commands/common.h"
 
@@ -54,30 +50,5 @@ Exit OptionReader::tell() const {
   for (const auto& [option, problem] : faults_) tell_option(option, problem);
   return Exit::bad_input;
 }
-
-SpeedSource speed_source_named(const std::string& word) {
-  return word == "gps"           ? SpeedSource::gps
-         : word == "speedometer" ? SpeedSource::speedometer
-                                 : SpeedSource::unknown;
-}
-
-double six_digits(double value) {
-  char text[40];
-  std::snprintf(text, sizeof text, "%.6g", value);
-  return std::strtod(text, nullptr);
-}
-
-std::string fixed(double value, int decimals) {
-  char text[400];
-  std::snprintf(text, sizeof text, "%.*f", decimals, value);
-  return text;
-}
-
-std::string row(const std::string& head, std::size_t column, const std::string& text) {
-  std::string out = wrapped(text, column, column);
-  return out.replace(0, std::min(head.size(), column), head);
-}
-
-std::string short_hz(double hz) { return fixed(hz, hz < 9.995 ? 2 : 1); }
 
 }  // namespace perrev

@@ -1,4 +1,4 @@
-// Values of options that `tire` and `orders` share: read with every fault told, shown and written.
+// Values of options that `tire` and `orders` share: read with every fault told.
 #pragma once
 
 #include <optional>
@@ -43,24 +43,5 @@ class OptionReader {
 
 // What a road speed may be.
 inline constexpr OptionReader::Allowed kRoadSpeed{1.0 / 3.6, 500.0 / 3.6, "from 1 to 500 km/h"};
-
-SpeedSource speed_source_named(const std::string& word);
-
-// Six significant digits, for JSON.
-double six_digits(double value);
-
-// "12.1", with so many decimals.
-std::string fixed(double value, int decimals);
-
-// `head` in the first columns, `text` wrapped from `column` on.
-std::string row(const std::string& head, std::size_t column, const std::string& text);
-
-// Said wherever a temporary spare comes up.
-inline constexpr const char* kSpareCaution =
-    "A temporary spare is for 50 mph (80 km/h) and less, never for a drive at speed: with it on, a "
-    "road test at speed proves nothing.";
-
-// A frequency without its unit for people: two decimals below 10 Hz, else one.
-std::string short_hz(double hz);
 
 }  // namespace perrev

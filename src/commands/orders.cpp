@@ -1,17 +1,9 @@
-#include "engine/providers/orders.h"
-
 // `perrev orders`: the frequencies that the turning parts can make at one moment.
-//
-// JSON: lines (source, part, order, frequency_hz, sd_hz, about; with --measured also probability),
-// sorted by frequency; measured_hz and unexplained_probability, null without --measured;
-// not_told_apart (lines: two indices, about, apart_hz, advice); conflicts (part, one_hz, other_hz,
-// what); parts (part, hz, sd_hz, from); notes: what was assumed and what is missing.
-#include <algorithm>
-#include <cmath>
 #include <iostream>
 #include <memory>
 #include <nlohmann/json.hpp>
 
+#include "src/answers/lines_answer.h"
 #include "src/commands/common.h"
 #include "src/commands/option_values.h"
 
@@ -19,42 +11,12 @@ namespace perrev {
 
 namespace {
 
-using Json = nlohmann::ordered_json;
-
 constexpr std::size_t kPairsShown = 6;
-// Once a frequency was measured: lines less probable than this are out of the question, so nobody
-// needs to tell them apart; of two more probable than that, each may be it.
-constexpr double kInQuestion = 0.02;
-constexpr double kMayBe = 0.15;
-// Lines of one train nearer than this stay one line at any speed that can be driven.
-constexpr double kAlike = 0.02;
 
 struct OrdersOptions {
   Common common;
   Given tire, rear_tire, speedometer_tire, driven, powertrain, gearbox, axle_ratio, gear_ratio,
       transfer_ratio, reduction_ratio, accessory_ratio, cylinders, speed, by, rpm, measured;
-};
-
-struct Asked {
-  VehicleFacts vehicle;
-  Motion motion;
-  std::optional<double> measured;  // Hz
-};
-
-// Two lines that one reading cannot tell apart: nearer than two standard deviations, or both of
-// them a good explanation of what was measured.
-struct Twins {
-  std::size_t first, second;  // of the lines
-  double apart = 0.0;         // Hz
-  std::string advice;
-};
-
-struct Answer {
-  Rotations turning;
-  std::vector<OrderLine> lines;
-  std::optional<Explanation> explained;
-  std::vector<Twins> twins;
-  std::vector<std::string> notes;  // what was assumed, and what is missing
 };
 
 VehicleFacts vehicle_from(const OrdersOptions& options, OptionReader& reader) {
@@ -82,8 +44,8 @@ VehicleFacts vehicle_from(const OrdersOptions& options, OptionReader& reader) {
   return out;
 }
 
-Asked asked_from(const OrdersOptions& options, OptionReader& reader) {
-  Asked out;
+LinesQuestion asked_from(const OrdersOptions& options, OptionReader& reader) {
+  LinesQuestion out;
   out.vehicle = vehicle_from(options, reader);
   out.motion.speed = reader.quantity("--speed", options.speed, Dimension::speed, kRoadSpeed);
   out.motion.by = speed_source_named(options.by.value_or(""));
@@ -92,116 +54,6 @@ Asked asked_from(const OrdersOptions& options, OptionReader& reader) {
                       {100.0 / 60.0, 20000.0 / 60.0, "from 100 to 20000 rpm"}, "rpm");
   out.measured = reader.quantity("--measured", options.measured, Dimension::frequency,
                                  {1.0, 200.0, "from 1 to 200 Hz"});
-  return out;
-}
-
-bool is_engines(const OrderLine& line) {
-  return line.source == "engine" || line.source == "accessory";
-}
-
-// What would part two lines. Those of one train keep their ratio at every speed and in every gear.
-std::string advice_for(const OrderLine& a, const OrderLine& b) {
-  if (is_engines(a) != is_engines(b))
-    return "Drive the same speed in another gear: the engine's line moves, the other one stays.";
-  if (std::abs(a.hz.mean - b.hz.mean) < kAlike * a.hz.mean)
-    return "They turn together at every speed and in every gear: only a look at the parts tells.";
-  if (is_engines(a)) return "Both follow the engine: pick a higher engine speed, standing.";
-  if (a.source == b.source)
-    return "No speed or gear parts front and rear: record longer than one swelling and fading, or "
-           "feel which end shakes.";
-  return "Both follow the wheels and no gear parts them: pick a higher speed, read by satellite.";
-}
-
-std::vector<Twins> twins_of(const Asked& asked, const Answer& answer) {
-  std::vector<Twins> out;
-  const auto at_least = [&](std::size_t i, double probability, bool unmeasured) {
-    return answer.explained ? answer.explained->lines[i].probability >= probability : unmeasured;
-  };
-  for (std::size_t i = 0; i < answer.lines.size(); ++i)
-    for (std::size_t j = i + 1; j < answer.lines.size(); ++j) {
-      if (!at_least(i, kInQuestion, true) || !at_least(j, kInQuestion, true)) continue;
-      const OrderLine &a = answer.lines[i], &b = answer.lines[j];
-      const double read = reading_sd(asked.measured.value_or(0.5 * (a.hz.mean + b.hz.mean)));
-      const double apart = b.hz.mean - a.hz.mean;
-      const bool near = apart <= 2.0 * std::hypot(std::max(a.hz.sd, b.hz.sd), read);
-      if (near || (at_least(i, kMayBe, false) && at_least(j, kMayBe, false)))
-        out.push_back({i, j, apart, advice_for(a, b)});
-    }
-  return out;
-}
-
-std::vector<std::string> notes_on(const Asked& asked, const Answer& answer) {
-  const VehicleFacts& vehicle = asked.vehicle;
-  const auto lacks = [&](const char* source) {
-    return std::none_of(answer.lines.begin(), answer.lines.end(),
-                        [&](const OrderLine& line) { return line.source == source; });
-  };
-  std::vector<std::string> out;
-  if (asked.motion.speed && asked.motion.by == SpeedSource::unknown)
-    out.push_back(
-        "The speed is taken as a speedometer's, about 2.5 % high; say --by speedometer or gps.");
-  if (vehicle.axle_ratio && vehicle.driven_axle == DrivenAxle::unknown && !lacks("driveshaft"))
-    out.push_back(
-        "The axle ratio is taken for that of a driven rear axle with a driveshaft; say --driven.");
-  for (const auto& tire : {vehicle.front_tire, vehicle.rear_tire})
-    if (tire && tire->temporary_spare() && (out.empty() || out.back() != kSpareCaution))
-      out.push_back(kSpareCaution);
-  if (lacks("tire")) out.push_back("The wheels' lines need --tire and --speed.");
-  const bool electric = vehicle.powertrain == Powertrain::electric;
-  if (lacks("engine") && !electric && (vehicle.cylinders || vehicle.accessory_ratio))
-    out.push_back("The engine's lines need --rpm, or --axle-ratio and --gear-ratio.");
-  if (!lacks("engine") && !vehicle.cylinders) out.push_back("The firing order needs --cylinders.");
-  if (lacks("motor_rotor") && vehicle.reduction_ratio)
-    out.push_back("The motor's line needs --powertrain electric or hybrid, --tire and --speed.");
-  return out;
-}
-
-Answer answer_of(const Asked& asked) {
-  Answer out;
-  out.turning = rotations(asked.vehicle, asked.motion);
-  out.lines = order_lines(asked.vehicle, out.turning);
-  if (asked.measured)
-    out.explained = explain_frequency(out.lines, *asked.measured, reading_sd(*asked.measured));
-  out.twins = twins_of(asked, out);
-  out.notes = notes_on(asked, out);
-  return out;
-}
-
-Json to_json(const Asked& asked, const Answer& answer) {
-  Json out = {{"lines", Json::array()}};
-  for (std::size_t i = 0; i < answer.lines.size(); ++i) {
-    const OrderLine& line = answer.lines[i];
-    Json item = {{"source", line.source},           {"part", line.part},
-                 {"order", six_digits(line.order)}, {"frequency_hz", six_digits(line.hz.mean)},
-                 {"sd_hz", six_digits(line.hz.sd)}, {"about", line.about}};
-    if (answer.explained) item["probability"] = six_digits(answer.explained->lines[i].probability);
-    out["lines"].push_back(item);
-  }
-  out["measured_hz"] = asked.measured ? Json(six_digits(*asked.measured)) : Json(nullptr);
-  out["unexplained_probability"] =
-      answer.explained ? Json(six_digits(answer.explained->unexplained)) : Json(nullptr);
-  out["not_told_apart"] = Json::array();
-  for (const Twins& twins : answer.twins)
-    out["not_told_apart"].push_back(
-        {{"lines", {twins.first, twins.second}},
-         {"about", {answer.lines[twins.first].about, answer.lines[twins.second].about}},
-         {"apart_hz", six_digits(twins.apart)},
-         {"advice", twins.advice}});
-  out["conflicts"] = Json::array();
-  for (const Conflict& conflict : answer.turning.conflicts)
-    out["conflicts"].push_back(
-        {{"part", conflict.part},
-         {"one_hz", six_digits(conflict.one.mean)},
-         {"other_hz",
-          conflict.other.mean > 0.0 ? Json(six_digits(conflict.other.mean)) : Json(nullptr)},
-         {"what", conflict.what}});
-  out["parts"] = Json::array();
-  for (const PartSpeed& part : answer.turning.parts)
-    out["parts"].push_back({{"part", part.part},
-                            {"hz", six_digits(part.hz.mean)},
-                            {"sd_hz", six_digits(part.hz.sd)},
-                            {"from", part.from}});
-  out["notes"] = answer.notes;
   return out;
 }
 
@@ -235,7 +87,7 @@ std::string short_name(const OrderLine& line) {
   return line.about.substr(0, end);
 }
 
-std::string twins_text(const Answer& answer) {
+std::string twins_text(const LinesAnswer& answer) {
   std::vector<const Twins*> told;  // what holds for the first order holds for its multiples
   for (const Twins& twins : answer.twins) {
     const OrderLine &a = answer.lines[twins.first], &b = answer.lines[twins.second];
@@ -257,7 +109,7 @@ std::string twins_text(const Answer& answer) {
   return out;
 }
 
-std::string to_text(const Asked& asked, const Answer& answer, Units units) {
+std::string to_text(const LinesQuestion& asked, const LinesAnswer& answer, Units units) {
   std::string out;
   if (asked.motion.speed)
     out = "At " + show(*asked.motion.speed, Dimension::speed, units) +
@@ -286,9 +138,9 @@ std::string to_text(const Asked& asked, const Answer& answer, Units units) {
 
 Exit run(const OrdersOptions& options) {
   OptionReader reader;
-  const Asked asked = asked_from(options, reader);
+  const LinesQuestion asked = asked_from(options, reader);
   if (reader.failed()) return reader.tell();
-  const Answer answer = answer_of(asked);
+  const LinesAnswer answer = lines_answer(asked);
   if (answer.lines.empty() && answer.turning.conflicts.empty())
     return tell(problem("nothing can be computed from this", "--tire and --speed, or --rpm"));
   if (options.common.json)

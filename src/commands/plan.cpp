@@ -11,16 +11,14 @@
 #include "engine/reasoning/feature.h"
 #include "engine/reasoning/next.h"
 #include "engine/reasoning/reasons.h"
+#include "src/answers/diagnosis_parts.h"
+#include "src/answers/road_page.h"
 #include "src/commands/common.h"
-#include "src/commands/diagnosis_parts.h"
-#include "src/commands/road_page.h"
 #include "src/rules.h"
 
 namespace perrev {
 
 namespace {
-
-using Json = nlohmann::ordered_json;
 
 constexpr double kHardly = 0.05;  // minutes that nobody would notice
 
@@ -168,25 +166,6 @@ class PlanText {
   Units units_;
 };
 
-Json step_json(const RuleBase& base, const PlannedStep& step) {
-  Json out = {{"what", words_of(base, step)}};
-  out["check"] = step.kind == Choice::Kind::check
-                     ? Json(base.checks[static_cast<std::size_t>(step.check)].id)
-                     : Json(nullptr);
-  out["repairs"] = Json::array();
-  for (const int r : step.repairs)
-    out["repairs"].push_back(base.repairs[static_cast<std::size_t>(r)].id);
-  out["hand_on"] = step.kind == Choice::Kind::hand_on;
-  out["minutes"] = step.minutes;
-  out["expected_minutes"] = step.expected;
-  out["right_afterwards"] = step.kind == Choice::Kind::repair ? Json(step.cures) : Json(nullptr);
-  out["outcomes"] = Json::array();
-  for (const PlannedOutcome& outcome : step.outcomes)
-    out["outcomes"].push_back(
-        {{"probability", outcome.probability}, {"first_causes_after", outcome.causes_after}});
-  return out;
-}
-
 Exit run(const PlanOptions& options) {
   OtherFiles others;
   if (!options.common.shop.empty()) others["shop.yaml"] = options.common.shop;
@@ -209,34 +188,16 @@ Exit run(const PlanOptions& options) {
   const Planner planner(reasoner);
   Held held = held_now(planner, open->file);
   if (!options.ready.empty()) {
-    const auto at = std::find_if(base->setups.begin(), base->setups.end(),
-                                 [&](const Setup& s) { return s.id == options.ready; });
-    if (at == base->setups.end()) {
-      std::string known;
-      for (const Setup& setup : base->setups) known += (known.empty() ? "" : ", ") + setup.id;
-      return tell_option("--ready", problem("no set-up is named '" + options.ready + "'", known));
-    }
-    held = planner.set_ups().with({}, static_cast<int>(at - base->setups.begin()));
+    const auto ready = held_with(planner, options.ready);
+    if (!ready) return tell_option("--ready", ready.error());
+    held = *ready;
   }
   const Plan plan = plan_of(planner, open->facts, ranking, offers, held);
   const PlanText text(planner, open->facts, ranking, options.common.units());
   if (options.common.json) {
-    Json out;
-    out["label"] = open->file.label();
-    out["rules_digest"] = base->digest;
-    out["proved"] = is_proved(*base, open->facts, ranking);
-    out["expected_minutes"] = plan.expected;
-    out["minutes_if_known"] = plan.if_known;
-    out["minutes_without_more_checks"] = plan.repair_at_once;
-    out["first_causes"] = Json::array();
-    for (const int cause : plan.first)
-      out["first_causes"].push_back(base->causes[static_cast<std::size_t>(cause)].id);
-    for (const char* part : {"next", "path"}) {
-      out[part] = Json::array();
-      for (const PlannedStep& step : part[0] == 'n' ? plan.next : plan.path)
-        out[part].push_back(step_json(*base, step));
-    }
-    std::cout << out.dump(2, ' ', false, Json::error_handler_t::replace) << "\n";
+    std::cout << plan_json(*base, open->file, open->facts, ranking, plan)
+                     .dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace)
+              << "\n";
     return Exit::done;
   }
   const std::string stops = stops_text(*base, open->facts);

@@ -1,5 +1,5 @@
 // The road-test page and its JSON, over the reference cases and the shipped rule base.
-#include "src/commands/road_page.h"
+#include "src/answers/road_page.h"
 
 #include <doctest/doctest.h>
 
@@ -10,7 +10,7 @@
 #include <vector>
 
 #include "engine/providers/orders.h"
-#include "src/commands/road_words.h"
+#include "src/answers/road_words.h"
 #include "src/rules.h"
 #include "tests/src/run_perrev.h"
 

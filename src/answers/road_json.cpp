@@ -7,9 +7,9 @@
 #include <nlohmann/json.hpp>
 #include <optional>
 
-#include "src/commands/option_values.h"
-#include "src/commands/road_page.h"
-#include "src/commands/road_words.h"
+#include "src/answers/road_page.h"
+#include "src/answers/road_words.h"
+#include "src/answers/words.h"
 
 namespace perrev {
 

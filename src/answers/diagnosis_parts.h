@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "src/commands/diagnosis.h"
+#include "src/answers/diagnosis.h"
 
 namespace perrev {
 

@@ -1,13 +1,12 @@
-#include "src/commands/road_page.h"
+#include "src/answers/road_page.h"
 
 #include <algorithm>
 #include <cmath>
 
 #include "engine/casefile/vehicle_of.h"
-#include "src/commands/common.h"
-#include "src/commands/option_values.h"
-#include "src/commands/road_manoeuvre.h"
-#include "src/commands/road_words.h"
+#include "src/answers/road_manoeuvre.h"
+#include "src/answers/road_words.h"
+#include "src/answers/words.h"
 
 namespace perrev {
 

@@ -1,9 +1,9 @@
-#include "src/commands/typed_answer.h"
+#include "src/answers/typed_answer.h"
 
 #include <algorithm>
 
 #include "engine/quantity/text.h"
-#include "src/commands/common.h"
+#include "src/answers/words.h"
 
 namespace perrev {
 

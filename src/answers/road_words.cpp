@@ -1,4 +1,4 @@
-#include "src/commands/road_words.h"
+#include "src/answers/road_words.h"
 
 #include <algorithm>
 #include <array>

@@ -1,4 +1,4 @@
-#include "src/commands/diagnosis.h"
+#include "src/answers/diagnosis.h"
 
 #include <algorithm>
 #include <cmath>
@@ -6,8 +6,8 @@
 #include <set>
 
 #include "engine/casefile/vehicle_of.h"
-#include "src/commands/common.h"
-#include "src/commands/diagnosis_parts.h"
+#include "src/answers/diagnosis_parts.h"
+#include "src/answers/words.h"
 
 namespace perrev {
 

@@ -1,7 +1,7 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
-#include "src/commands/diagnosis_parts.h"
+#include "src/answers/diagnosis_parts.h"
 
 namespace perrev {
 
@@ -14,8 +14,45 @@ Json still_open_json(const RuleBase& base, const Ranking& ranking, int repair) {
   return out;
 }
 
+namespace {
+
+Json brief_json(const RuleBase& base, const CaseFacts& facts, const Ranked& ranked) {
+  return {{"cause", cause_of(base, ranked.cause).id},
+          {"name", cause_of(base, ranked.cause).name},
+          {"probability", ranked.probability},
+          {"alone", ranked.alone},
+          {"state", name_of(state_of(base, facts, ranked))}};
+}
+
+}  // namespace
+
+Json ranked_json(const Reasoner& reasoner, const CaseFacts& facts, const Ranked& ranked,
+                 const Reasons& reasons) {
+  const RuleBase& base = reasoner.base();
+  Json out = brief_json(base, facts, ranked);
+  out["prior_decibans"] = reasons.prior_decibans;
+  out["evidence"] = Json::array();
+  for (const Reason& reason : reasons.evidence) {
+    const ReasonWords words = words_of(reasoner, facts, reasons, reason);
+    Json rules = Json::array();
+    for (const int rule : words.rules)
+      rules.push_back(base.rules[static_cast<std::size_t>(rule)].id);
+    const bool never = std::isinf(reason.weight_decibans);
+    out["evidence"].push_back(
+        {{"round", reason.round + 1},
+         {"facts", words.facts},
+         {"values", words.values},
+         {"rules", rules},
+         {"provider", reason.provider ? Json(reason.provider->name()) : Json(nullptr)},
+         {"weight_decibans", never ? Json(nullptr) : Json(reason.weight_decibans)},
+         {"because", words.because},
+         {"origins", words.origins}});
+  }
+  return out;
+}
+
 Json to_json(const Reasoner& reasoner, const CaseFile& file, const CaseFacts& facts,
-             const Diagnosis& diagnosis) {
+             const Diagnosis& diagnosis, std::size_t explained) {
   const RuleBase& base = reasoner.base();
   Json out;
   out["label"] = file.label();
@@ -33,33 +70,18 @@ Json to_json(const Reasoner& reasoner, const CaseFile& file, const CaseFacts& fa
   out["not_listed"] = diagnosis.ranking.not_listed;
   out["nothing_left"] = diagnosis.ranking.nothing_left;
   out["ranking"] = Json::array();
-  const std::vector<Reasons> every = all_reasons(reasoner, facts);
-  for (const Ranked& ranked : diagnosis.ranking.causes) {
-    const Reasons& reasons = every[static_cast<std::size_t>(ranked.cause)];
-    Json evidence = Json::array();
-    for (const Reason& reason : reasons.evidence) {
-      const ReasonWords words = words_of(reasoner, facts, reasons, reason);
-      Json rules = Json::array();
-      for (const int rule : words.rules)
-        rules.push_back(base.rules[static_cast<std::size_t>(rule)].id);
-      const bool never = std::isinf(reason.weight_decibans);
-      evidence.push_back(
-          {{"round", reason.round + 1},
-           {"facts", words.facts},
-           {"values", words.values},
-           {"rules", rules},
-           {"provider", reason.provider ? Json(reason.provider->name()) : Json(nullptr)},
-           {"weight_decibans", never ? Json(nullptr) : Json(reason.weight_decibans)},
-           {"because", words.because},
-           {"origins", words.origins}});
-    }
-    out["ranking"].push_back({{"cause", cause_of(base, ranked.cause).id},
-                              {"name", cause_of(base, ranked.cause).name},
-                              {"probability", ranked.probability},
-                              {"alone", ranked.alone},
-                              {"state", name_of(state_of(base, facts, ranked))},
-                              {"prior_decibans", reasons.prior_decibans},
-                              {"evidence", evidence}});
+  const auto& causes = diagnosis.ranking.causes;
+  if (explained < causes.size()) {
+    for (std::size_t i = 0; i < causes.size(); ++i)
+      out["ranking"].push_back(i < explained
+                                   ? ranked_json(reasoner, facts, causes[i],
+                                                 reasons_for(reasoner, facts, causes[i].cause))
+                                   : brief_json(base, facts, causes[i]));
+  } else {
+    const std::vector<Reasons> every = all_reasons(reasoner, facts);
+    for (const Ranked& ranked : causes)
+      out["ranking"].push_back(
+          ranked_json(reasoner, facts, ranked, every[static_cast<std::size_t>(ranked.cause)]));
   }
   out["pairs"] = Json::array();
   for (const RankedPair& pair : diagnosis.ranking.pairs)

@@ -1,4 +1,4 @@
-#include "src/commands/diagnosis_parts.h"
+#include "src/answers/diagnosis_parts.h"
 
 #include <algorithm>
 

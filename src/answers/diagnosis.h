@@ -1,6 +1,7 @@
 // A case diagnosed: everything `diagnose` and `interview` say about it.
 #pragma once
 
+#include <limits>
 #include <nlohmann/json_fwd.hpp>
 #include <string>
 #include <vector>
@@ -32,9 +33,19 @@ std::string repairs_text(const RuleBase& base, const CaseFacts& facts, const Ran
 std::string still_open_words(const RuleBase& base, const Ranking& ranking, int repair);
 nlohmann::ordered_json still_open_json(const RuleBase& base, const Ranking& ranking, int repair);
 
-// Stable keys; probabilities 0..1, weights in decibans.
+// Stable keys; probabilities 0..1, weights in decibans. Beyond the first `explained` causes of the
+// ranking no reasons are given.
 nlohmann::ordered_json to_json(const Reasoner& reasoner, const CaseFile& file,
-                               const CaseFacts& facts, const Diagnosis& diagnosis);
+                               const CaseFacts& facts, const Diagnosis& diagnosis,
+                               std::size_t explained = std::numeric_limits<std::size_t>::max());
+// One item of the ranking with all its reasons.
+nlohmann::ordered_json ranked_json(const Reasoner& reasoner, const CaseFacts& facts,
+                                   const Ranked& ranked, const Reasons& reasons);
+
+// What stands ready with a set-up of this id, from nothing.
+Result<Held> held_with(const Planner& planner, const std::string& setup);
+nlohmann::ordered_json plan_json(const RuleBase& base, const CaseFile& file, const CaseFacts& facts,
+                                 const Ranking& ranking, const Plan& plan);
 
 // For people, 80 columns. `shown` causes are explained; 0 shows all there is.
 std::string to_text(const Reasoner& reasoner, const CaseFile& file, const CaseFacts& facts,

@@ -1,0 +1,49 @@
+// What the program answers in JSON about a case: one set of questions, asked in the same words by
+// the server, by the page (where this is compiled to WebAssembly) and by tests.
+//
+// A request is a JSON object; `case` in it is a case document. Answers are {"ok": ...}, or
+// {"problems": [{"where", "what", "right"}]}, never both; `where` is a JSON pointer into the case
+// or a word for the part of the request. Requests and answers by name:
+//
+//   catalogue   {units?}                    the rule base for one who shows it
+//   diagnosis   {case, explained?}          as `diagnose --json`; reasons of the first 5 causes
+//   ranking     {case}                      causes of 0.1 % and more: cause, name, probability,
+//                                           state; not_listed, nothing_left
+//   reasons     {case, cause}               one cause with all its evidence
+//   plan        {case, ready?}              as `plan --json`
+//   road        {case, units?}              as `plan --road --json`, and `text`: the printed page
+//   questions   {case, by, skipped?}        next and all: {fact, place or null}; by as in an entry
+//   effect      {case, fact, units?}        what each answer would do to the first three causes
+//   reading     {fact, typed, case?, units?}  a typed value checked: values, us, metric, limit,
+//                                           finding (good, bad, between or null)
+//   tire        {text, speed?}              as `tire --json`
+//   lines       {case, speed?}              as `orders --json`, for the vehicle of the case
+//   check_case  {case}                      {}, or what is wrong with it
+//
+// Safe to call from several threads. No files, no clock: the same request gives the same bytes.
+#pragma once
+
+#include <memory>
+#include <string>
+#include <string_view>
+
+#include "engine/knowledge/rule_base.h"
+
+namespace perrev {
+
+class Answerer {
+ public:
+  // The rule base must outlive it.
+  explicit Answerer(const RuleBase& base);
+  ~Answerer();
+
+  // `case_text`, where given, stands for `case` of the request.
+  std::string answer(std::string_view name, std::string_view request,
+                     std::string_view case_text = {}) const;
+
+ private:
+  struct Parts;
+  std::unique_ptr<const Parts> parts_;
+};
+
+}  // namespace perrev

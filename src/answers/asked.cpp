@@ -1,0 +1,32 @@
+#include "src/answers/asked.h"
+
+#include <utility>
+
+namespace perrev {
+
+Problems wrong(const char* where, std::string what, std::string right) {
+  return {Problem{{{}, 0, 0, where}, std::move(what), std::move(right), {}}};
+}
+
+std::string Asked::text(const char* key) const {
+  const auto found = request.find(key);
+  return found != request.end() && found->is_string() ? found->get<std::string>() : std::string();
+}
+
+Result<OpenCase, Problems> Asked::open() const {
+  if (!case_text.empty()) return read_case("case", std::string(case_text), base);
+  const auto found = request.find("case");
+  if (found == request.end())
+    return wrong("case", "the request has no case", "\"case\": {\"perrev_case\": 1, ...}");
+  return read_case(
+      "case", found->dump(-1, ' ', false, nlohmann::ordered_json::error_handler_t::replace), base);
+}
+
+Result<int, Problems> Asked::fact() const {
+  const std::string id = text("fact");
+  const int fact = base.fact_index(id);
+  if (fact >= 0) return fact;
+  return wrong("fact", "there is no fact '" + id + "'", "an id of facts.yaml");
+}
+
+}  // namespace perrev

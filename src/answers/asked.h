@@ -1,0 +1,47 @@
+// One request on its way to an answer, and the answers by name. Internal to this folder.
+#pragma once
+
+#include <nlohmann/json.hpp>
+#include <optional>
+#include <string>
+#include <string_view>
+
+#include "engine/planning/planner.h"
+#include "engine/providers/orders.h"
+#include "src/answers/open_case.h"
+
+namespace perrev {
+
+using Answered = Result<nlohmann::ordered_json, Problems>;
+
+struct Asked {
+  const RuleBase& base;
+  const Reasoner& reasoner;
+  const Planner& planner;
+  const nlohmann::ordered_json& request;
+  std::string_view case_text;  // stands for `case` where it is not empty
+
+  Result<OpenCase, Problems> open() const;
+  // Empty where the request has no such text.
+  std::string text(const char* key) const;
+  Units units() const { return text("units") == "metric" ? Units::metric : Units::us; }
+  // The fact that the request names.
+  Result<int, Problems> fact() const;
+};
+
+Problems wrong(const char* where, std::string what, std::string right = {});
+
+Answered catalogue_answer(const Asked& asked);
+Answered diagnosis_answer(const Asked& asked);
+Answered ranking_answer(const Asked& asked);
+Answered reasons_answer(const Asked& asked);
+Answered plan_answer(const Asked& asked);
+Answered road_answer(const Asked& asked);
+Answered questions_answer(const Asked& asked);
+Answered effect_answer(const Asked& asked);
+Answered reading_answer(const Asked& asked);
+Answered tire_size_answer(const Asked& asked);
+Answered case_lines_answer(const Asked& asked);
+Answered check_answer(const Asked& asked);
+
+}  // namespace perrev
