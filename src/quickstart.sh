@@ -1,10 +1,10 @@
 #!/usr/bin/env bash
-# Installs what is missing, builds perrev, and diagnoses a sample complaint.
+# Installs what is missing, builds perrev, and diagnoses a sample complaint. Options for CMake may follow.
 set -euo pipefail
 cd "$(dirname "$0")/.."
 . src/packages.sh
 need_packages "${PERREV_BUILD_PACKAGES[@]}"
-cmake -S . -B build -G Ninja -DPERREV_TESTS=OFF >/dev/null
+cmake -S . -B build -G Ninja -DPERREV_TESTS=OFF "$@" >/dev/null
 cmake --build build --target perrev >&2
 echo
 echo "\$ build/src/perrev diagnose cases/shakes_after_new_tires.json"
