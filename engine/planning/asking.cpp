@@ -28,7 +28,11 @@ std::vector<int> checks_to_do(const Planner& planner, const CaseFacts& facts,
     if (const auto question = worth_asking(model, outlook_of(model))) add(*question);
     return out;
   }
-  for (const Choice& choice : choices_at(model, outlook_of(model))) add(choice);
+  for (const Choice& choice : choices_at(model, outlook_of(model))) {
+    // Once something is shown, only what comes before its repair is worth its minutes.
+    if (!facts.verdicts.empty() && choice.kind != Choice::Kind::check) return out;
+    add(choice);
+  }
   for (const NextCheck& next : next_steps(planner.reasoner(), facts, ranking, offers).checks)
     if (next.bits >= kWorthEntering && std::find(out.begin(), out.end(), next.check) == out.end())
       out.push_back(next.check);
@@ -62,7 +66,7 @@ std::vector<int> facts_to_ask(const Planner& planner, const CaseFacts& facts,
   for (const int c : checks_to_do(planner, facts, ranking, here, held, by)) {
     std::vector<std::pair<double, int>> open;
     for (const int fact : checks[static_cast<std::size_t>(c)].learns)
-      if (is_open(fact)) open.emplace_back(-telling.bits(fact), fact);
+      if (is_open(fact)) open.emplace_back(-telling.bits(fact, by), fact);
     std::sort(open.begin(), open.end());
     for (const auto& [bits, fact] : open) out.push_back(fact);
   }

@@ -131,8 +131,9 @@ LikelihoodTable outcomes_of(const Reasoner& reasoner, const CaseFacts& facts, in
                             const std::vector<Hypothesis>& hypotheses,
                             const std::vector<double>& mass, std::size_t most) {
   std::vector<Learned> telling;
-  for (const int fact : reasoner.base().checks[static_cast<std::size_t>(check)].learns)
-    for (Feature& feature : features_of(reasoner, facts, fact)) {
+  const Check& done = reasoner.base().checks[static_cast<std::size_t>(check)];
+  for (const int fact : done.learns)
+    for (Feature& feature : features_of(reasoner, facts, fact, done.by)) {
       Learned made{std::move(feature), {}, 0.0};
       made.table = table_of(reasoner, facts, made.feature, hypotheses);
       made.bits = bits_of(made.table, mass);

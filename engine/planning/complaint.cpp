@@ -70,7 +70,7 @@ void Complaint::answer(int fact, Asker by) {
       const Variable& variable = base.variables[static_cast<std::size_t>(v)];
       const std::size_t slot = static_cast<std::size_t>(variable.first_slot) + p;
       RoundFacts& round = facts_.rounds.back();
-      Random random = Random::stream(seed_, (facts_.rounds.size() << 32) + slot);
+      Random random = Random::stream(seed_, (std::uint64_t{facts_.rounds.size()} << 32) + slot);
       int drawn =
           static_cast<int>(random.weighted(prospect(*reasoner_, now_, v, slot, round.answers)));
       if (corrupted_ > 0.0 && random.real() < corrupted_)

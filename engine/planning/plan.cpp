@@ -12,6 +12,9 @@ namespace {
 constexpr std::size_t kCausesTold = 3;
 constexpr std::size_t kLongestPath = 12;
 
+// As good as known what is wrong.
+constexpr double kSure = 0.9;
+
 double share_of(const DecisionModel& model, const std::vector<double>& mass, int cause) {
   double out = 0.0;
   for (std::size_t h = 0; h < mass.size(); ++h)
@@ -28,6 +31,13 @@ std::vector<double> after(const std::vector<double>& mass, const std::vector<dou
   return out;
 }
 
+double cured_by(const Outlook& outlook, const RepairChoice& repair) {
+  double out = 0.0;
+  for (std::size_t h = 0; h < outlook.mass.size(); ++h)
+    if (repair.leaves[h] == kFixed) out += outlook.mass[h];
+  return out;
+}
+
 PlannedStep step_of(const DecisionModel& model, const Outlook& outlook, const Choice& choice,
                     const std::vector<int>& first) {
   PlannedStep out;
@@ -37,8 +47,7 @@ PlannedStep step_of(const DecisionModel& model, const Outlook& outlook, const Ch
     const RepairChoice& repair = model.repairs[static_cast<std::size_t>(choice.index)];
     out.repairs = repair.repairs;
     out.minutes = repair.minutes;
-    for (std::size_t h = 0; h < outlook.mass.size(); ++h)
-      if (repair.leaves[h] == kFixed) out.cures += outlook.mass[h];
+    out.cures = cured_by(outlook, repair);
   } else if (choice.kind == Choice::Kind::check) {
     const CheckChoice& check = model.checks[static_cast<std::size_t>(choice.index)];
     out.check = check.check;
@@ -79,6 +88,17 @@ bool go_on(const DecisionModel& model, const Choice& choice, Outlook& outlook) {
   return true;
 }
 
+// The vehicle is as good as known: what a check would save before the repair nobody would notice.
+void put_sure_repair_first(const DecisionModel& model, const Outlook& outlook,
+                           std::vector<Choice>& choices) {
+  const auto repair = std::find_if(choices.begin(), choices.end(), [](const Choice& choice) {
+    return choice.kind == Choice::Kind::repair;
+  });
+  if (repair == choices.end() || repair->minutes - choices.front().minutes >= kHardlyTold) return;
+  const RepairChoice& of = model.repairs[static_cast<std::size_t>(repair->index)];
+  if (cured_by(outlook, of) >= kSure) std::rotate(choices.begin(), repair, repair + 1);
+}
+
 }  // namespace
 
 Plan plan_of(const Planner& planner, const CaseFacts& facts, const Ranking& ranking,
@@ -90,10 +110,12 @@ Plan plan_of(const Planner& planner, const CaseFacts& facts, const Ranking& rank
   const DecisionModel model = planner.model(facts, ranking, offers, held);
   Outlook outlook = outlook_of(model);
   std::vector<Choice> choices = choices_at(model, outlook);
+  put_sure_repair_first(model, outlook, choices);
   ExpectedCost cost(model);
   out.repair_at_once = cost.minutes(model.mass);
   out.if_known = cost.minutes_if_known(model.mass);
   out.expected = choices.front().minutes;
+  for (const Choice& choice : choices) out.expected = std::min(out.expected, choice.minutes);
   for (std::size_t i = 0; i < choices.size() && i < listed; ++i)
     out.next.push_back(step_of(model, outlook, choices[i], out.first));
   while (out.path.size() < kLongestPath) {
@@ -129,11 +151,20 @@ std::vector<StillOpen> still_open_after(const RuleBase& base, const Ranking& ran
   return out;
 }
 
-Held held_now(const Planner& planner, const CaseFile& file) {
+Held held_now(const Planner& planner, const CaseFile& file, const CaseFacts& facts) {
   const RuleBase& base = planner.reasoner().base();
+  const auto in_force = [&](std::size_t i) {
+    const std::vector<Reading>& readings = facts.now().readings;
+    return std::any_of(readings.begin(), readings.end(),
+                       [&](const Reading& reading) { return reading.entry == i; });
+  };
   const Entry* latest = nullptr;
-  for (const Entry& entry : file.entries())
-    if (entry.by != Asker::write_up && (!latest || latest->key() < entry.key())) latest = &entry;
+  for (std::size_t i = 0; i < file.entries().size(); ++i) {
+    const Entry& entry = file.entries()[i];
+    if (entry.by == Asker::write_up || entry.kind == Entry::Kind::retraction) continue;
+    if (entry.kind == Entry::Kind::answer && !in_force(i)) continue;
+    if (!latest || latest->key() < entry.key()) latest = &entry;
+  }
   if (!latest || latest->kind != Entry::Kind::answer) return {};
   const int fact = base.fact_index(latest->fact);
   int setup = -1;

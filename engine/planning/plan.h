@@ -1,7 +1,8 @@
 // What to do next in a case, why, and how it is expected to go on.
 //
 // Minutes are expected ones from now to a vehicle that is right, wrong repairs and the drives that
-// show them included.
+// show them included. They are upper estimates, each step's its own: a question that is put first
+// for what it tells (look_ahead.h) may show more minutes than a step behind it.
 #pragma once
 
 #include <string>
@@ -28,11 +29,14 @@ struct PlannedStep {
   std::vector<PlannedOutcome> outcomes;  // check: most probable first
 };
 
+// Differences of less than that many minutes are not worth telling: the estimates are no better.
+inline constexpr double kHardlyTold = 1.0;
+
 struct Plan {
   std::vector<int> first;  // the causes that the outcomes speak of: the first three of the ranking
   std::vector<PlannedStep> next;  // best first; never empty
   std::vector<PlannedStep> path;  // the way on if each step shows what is most probable
-  double expected = 0.0;          // minutes, with the best step first
+  double expected = 0.0;          // minutes: the fewest of the steps
   double if_known = 0.0;          // minutes of somebody who knew the fault
   double repair_at_once = 0.0;    // minutes if nothing more were measured
   Held held;                      // what is taken to stand ready
@@ -51,8 +55,8 @@ struct StillOpen {
 std::vector<StillOpen> still_open_after(const RuleBase& base, const Ranking& ranking, int repair,
                                         double least = 0.05);
 
-// What stands ready after the latest thing that road or bay entered: its set-up, where all checks
-// that learn it share one.
-Held held_now(const Planner& planner, const CaseFile& file);
+// What stands ready after the latest thing that road or bay entered and did not take back: its
+// set-up, where all checks that learn it share one.
+Held held_now(const Planner& planner, const CaseFile& file, const CaseFacts& facts);
 
 }  // namespace perrev

@@ -14,7 +14,7 @@ std::vector<AnswerTable> answers_to_learn(const Reasoner& reasoner, const CaseFa
   std::vector<AnswerTable> out;
   for (const int fact : base.checks[static_cast<std::size_t>(check)].learns) {
     if (base.facts[static_cast<std::size_t>(fact)].id == "measured_frequency") continue;
-    for (const Feature& feature : features_of(reasoner, facts, fact)) {
+    for (const Feature& feature : features_of(reasoner, facts, fact, Asker::road)) {
       AnswerTable table{fact, feature.variable, {}};
       table.rows.resize(alone.size());
       for (const std::vector<double>& answer : table_of(reasoner, facts, feature, alone))

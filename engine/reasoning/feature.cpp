@@ -116,14 +116,18 @@ class Asked {
 
 }  // namespace
 
-std::vector<Feature> features_of(const Reasoner& reasoner, const CaseFacts& facts, int fact) {
+std::vector<Feature> features_of(const Reasoner& reasoner, const CaseFacts& facts, int fact,
+                                 Asker by) {
   const RuleBase& base = reasoner.base();
   const Fact& of = base.facts[static_cast<std::size_t>(fact)];
   std::vector<Feature> out;
   if (of.kind == FactKind::text || !is_asked(base, facts.now(), fact)) return out;
+  const auto may_tell = [&](int place) {
+    const Reading* known = facts.now().find(fact, place);
+    return !known || known->by < by;
+  };
   if (const Provider* provider = owner_of(reasoner, fact)) {
-    const Reading* known = facts.now().find(fact);
-    if ((!known || known->unsure) && !provider->expect(base, facts, fact).base.empty())
+    if (may_tell(-1) && !provider->expect(base, facts, fact).base.empty())
       out.push_back({fact, -1, {}, provider});
     return out;
   }
@@ -133,7 +137,8 @@ std::vector<Feature> features_of(const Reasoner& reasoner, const CaseFacts& fact
     Feature made{fact, v, {}, nullptr};
     for (int place = 0; place < variable.slots; ++place) {
       const std::size_t slot = static_cast<std::size_t>(variable.first_slot + place);
-      if (facts.now().answers[slot] < 0) made.slots.push_back(slot);
+      if (facts.now().answers[slot] >= 0) continue;
+      if (may_tell(of.per == Per::vehicle_case ? -1 : place)) made.slots.push_back(slot);
     }
     if (variable.size() > 2 && made.slots.size() > 1)
       made.slots.erase(made.slots.begin() + 1, made.slots.end());
@@ -196,23 +201,23 @@ const LikelihoodTable& Telling::table(const Feature& feature) {
   return table_;
 }
 
-double Telling::bits(int fact) {
+double Telling::bits(int fact, Asker by) {
   double out = 0.0;
-  for (const Feature& feature : features_of(reasoner_, facts_, fact))
+  for (const Feature& feature : features_of(reasoner_, facts_, fact, by))
     out += bits_of(table(feature), mass_);
   return out;
 }
 
 double Telling::bits(const Check& check) {
   double out = 0.0;
-  for (const int fact : check.learns) out += bits(fact);
+  for (const int fact : check.learns) out += bits(fact, check.by);
   return out;
 }
 
 double Telling::spread(const Check& check) {
   double out = 0.0;
   for (const int fact : check.learns)
-    for (const Feature& feature : features_of(reasoner_, facts_, fact))
+    for (const Feature& feature : features_of(reasoner_, facts_, fact, check.by))
       for (const std::vector<double>& row : table(feature)) {
         double p = 0.0, squares = 0.0;
         for (std::size_t h = 0; h < mass_.size(); ++h) p += mass_[h] * row[h];

@@ -20,8 +20,11 @@ struct Feature {
   const Provider* provider = nullptr;
 };
 
-// The features of a fact that are not known now; empty when there is nothing to learn.
-std::vector<Feature> features_of(const Reasoner& reasoner, const CaseFacts& facts, int fact);
+// The features of a fact that are not known now and that one who stands where `by` stands may still
+// tell: what was unsure there or nearer to the vehicle, or read between the edges of its limit,
+// tells nothing when it is asked again.
+std::vector<Feature> features_of(const Reasoner& reasoner, const CaseFacts& facts, int fact,
+                                 Asker by);
 
 // P(answer | hypothesis), by answer and hypothesis, given what is known now.
 using LikelihoodTable = std::vector<std::vector<double>>;
@@ -43,7 +46,7 @@ class Telling {
           const std::vector<Hypothesis>& hypotheses, const std::vector<double>& mass);
 
   // Expected drop in entropy, in bits.
-  double bits(int fact);
+  double bits(int fact, Asker by);
   double bits(const Check& check);
   // The same to the second order and without a constant: to choose by, where many are compared.
   double spread(const Check& check);

@@ -1,6 +1,7 @@
 #include "engine/reasoning/next.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <cstdio>
 #include <utility>
@@ -45,13 +46,13 @@ class Predictor {
   const std::vector<double>& shares() const { return shares_; }
   double entropy_now() const { return entropy_; }
 
-  double bits(int fact) const {
-    return std::min(Telling(reasoner_, facts_, hypotheses_, shares_).bits(fact), entropy_);
+  double bits(int fact, Asker by) const {
+    return std::min(Telling(reasoner_, facts_, hypotheses_, shares_).bits(fact, by), entropy_);
   }
 
-  std::vector<LikelihoodTable> tables(int fact) const {
+  std::vector<LikelihoodTable> tables(int fact, Asker by) const {
     std::vector<LikelihoodTable> out;
-    for (const Feature& feature : features_of(reasoner_, facts_, fact))
+    for (const Feature& feature : features_of(reasoner_, facts_, fact, by))
       out.push_back(table_of(reasoner_, facts_, feature, hypotheses_));
     return out;
   }
@@ -69,8 +70,8 @@ std::string minutes_text(double minutes) {
 }
 
 // The two causes that the fact sets furthest apart, weighed by how probable they are.
-std::string separates(const Predictor& predictor, const RuleBase& base, int fact) {
-  const std::vector<LikelihoodTable> tables = predictor.tables(fact);
+std::string separates(const Predictor& predictor, const RuleBase& base, int fact, Asker by) {
+  const std::vector<LikelihoodTable> tables = predictor.tables(fact, by);
   double best = 0.0;
   std::pair<int, int> found = {-1, -1};
   const std::vector<double>& shares = predictor.shares();
@@ -105,10 +106,11 @@ NextSteps next_steps(const Reasoner& reasoner, const CaseFacts& facts, const Ran
   const RuleBase& base = reasoner.base();
   const Predictor predictor(reasoner, facts, ranking);
   NextSteps out;
-  std::vector<double> bits_of(base.facts.size(), -1.0);
-  const auto bits = [&](int fact) {
-    double& known = bits_of[static_cast<std::size_t>(fact)];
-    if (known < 0.0) known = predictor.bits(fact);
+  std::array<std::vector<double>, 3> bits_of;  // by asker
+  bits_of.fill(std::vector<double>(base.facts.size(), -1.0));
+  const auto bits = [&](int fact, Asker by) {
+    double& known = bits_of[static_cast<std::size_t>(by)][static_cast<std::size_t>(fact)];
+    if (known < 0.0) known = predictor.bits(fact, by);
     return known;
   };
   for (const int c : offers.checks) {
@@ -116,7 +118,7 @@ NextSteps next_steps(const Reasoner& reasoner, const CaseFacts& facts, const Ran
     NextCheck next{c, 0.0, check.minutes + base.setup_minutes(check.setup), -1, {}};
     double most = -1.0;
     for (const int fact : check.learns) {
-      const double here = bits(fact);
+      const double here = bits(fact, check.by);
       next.bits += here;
       if (here > most) {
         most = here;
@@ -136,18 +138,22 @@ NextSteps next_steps(const Reasoner& reasoner, const CaseFacts& facts, const Ran
     NextCheck& next = out.checks[i];
     char shown[32];
     std::snprintf(shown, sizeof shown, "%.2f", next.bits);
-    const std::string apart = next.fact < 0 ? "" : separates(predictor, base, next.fact);
+    const std::string apart = next.fact < 0
+                                  ? ""
+                                  : separates(predictor, base, next.fact,
+                                              base.checks[static_cast<std::size_t>(next.check)].by);
     next.why = (apart.empty() ? "" : apart + "; ") + std::string("expected to tell ") + shown +
                " bits in " + minutes_text(next.minutes);
   }
   for (std::size_t f = 0; f < base.facts.size(); ++f) {
     const Fact& fact = base.facts[f];
     if (fact.is_asked_at(Asker::write_up) && !facts.now().asked(static_cast<int>(f)) &&
-        bits(static_cast<int>(f)) > 0.0)
+        bits(static_cast<int>(f), Asker::write_up) > 0.0)
       out.unanswered.push_back(static_cast<int>(f));
   }
   std::sort(out.unanswered.begin(), out.unanswered.end(), [&](int a, int b) {
-    if (bits(a) != bits(b)) return bits(a) > bits(b);
+    const double x = bits(a, Asker::write_up), y = bits(b, Asker::write_up);
+    if (x != y) return x > y;
     return base.facts[static_cast<std::size_t>(a)].id < base.facts[static_cast<std::size_t>(b)].id;
   });
   return out;

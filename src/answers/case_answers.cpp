@@ -99,7 +99,7 @@ Answered plan_answer(const Asked& asked) {
   const auto open = asked.open();
   if (!open) return open.error();
   const Ranking ranking = rank(asked.reasoner, open->facts);
-  Held held = held_now(asked.planner, open->file);
+  Held held = held_now(asked.planner, open->file, open->facts);
   const std::string ready = asked.text("ready");
   if (!ready.empty()) {
     const auto set_up = held_with(asked.planner, ready);
@@ -133,9 +133,8 @@ Answered questions_answer(const Asked& asked) {
   else if (who != "write_up")
     return wrong("by", "nobody is named so", "write_up, road or bay");
   const Ranking ranking = rank(asked.reasoner, open->facts);
-  const Offers offers = offers_of(asked.base, open->facts);
   const std::set<Question> skipped = skipped_in(asked);
-  const Asking asking{asked.planner, *open, ranking, offers, by, skipped};
+  const Asking asking{asked.planner, *open, ranking, by, skipped};
   const auto next = next_question(asking);
   Json out = {{"next", next ? json_of(asked.base, *next) : Json(nullptr)}, {"all", Json::array()}};
   for (const Question& question : all_questions(asking))

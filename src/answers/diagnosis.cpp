@@ -18,6 +18,7 @@ constexpr std::size_t kNextShown = 5;
 constexpr std::size_t kListed = 8;
 constexpr double kLeastListed = 0.01;
 constexpr double kLeastWeightShown = 0.5;  // decibans
+constexpr double kExplains = 0.1;          // a confirmed cause below it is not the complaint's
 
 std::string signed_number(double value) {
   char shown[32];
@@ -48,7 +49,10 @@ std::string cause_line(const RuleBase& base, const CaseFacts& facts, const Ranke
   std::string left =
       (number < 10 ? " " : "") + std::to_string(number) + ". " + cause_of(base, ranked.cause).name;
   std::string right = percent(ranked.probability);
-  if (state != CauseState::open) right += "  " + name_of(state);
+  if (state == CauseState::confirmed && ranked.probability < kExplains)
+    right += "  shown; little else points to it";
+  else if (state != CauseState::open)
+    right += "  " + name_of(state);
   if (left.size() + right.size() + 2 > kColumns) return left + "\n    " + right + "\n";
   const std::size_t column = 60;
   left += std::string(left.size() + 2 < column ? column - left.size() : 2, ' ');
@@ -145,7 +149,7 @@ Diagnosis diagnose(const Planner& planner, const CaseFile& file, const CaseFacts
   out.ranking = rank(reasoner, facts);
   out.offers = offers_of(reasoner.base(), facts);
   out.told = next_steps(reasoner, facts, out.ranking, out.offers);
-  out.plan = plan_of(planner, facts, out.ranking, out.offers, held_now(planner, file));
+  out.plan = plan_of(planner, facts, out.ranking, out.offers, held_now(planner, file, facts));
   const std::size_t now = facts.rounds.size() - 1;
   out.conflicts =
       rotations(vehicle_of(reasoner.base(), facts, now), motion_of(reasoner.base(), facts, now))
@@ -224,6 +228,8 @@ std::string to_text(const Reasoner& reasoner, const CaseFile& file, const CaseFa
                       std::to_string(++listed) + ". To show it or rule it out: ",
                       "\"" + cause_of(base, diagnosis.ranking.causes.front().cause).name +
                           "\" is probable, but nothing has shown it yet");
+  if (is_proved(base, facts, diagnosis.ranking))
+    return out + wrapped(end_words(base, "no_fault") + ".", 4, 4);
   for (const PlannedStep& step : diagnosis.plan.next) {
     // What stands behind a repair or handing on is not worth its minutes.
     if (listed == kNextShown || step.kind == Choice::Kind::hand_on) break;

@@ -53,11 +53,11 @@ std::vector<int> confirming(const RuleBase& base, const CaseFacts& facts,
 
 std::string why_next(const Plan& plan, const PlannedStep& step) {
   std::string out = minutes_words(step.minutes) + "; ";
-  if (step.expected > plan.expected)
-    return out + minutes_words(step.expected - plan.expected) +
-           " more to expect than with the first";
-  return out + minutes_words(std::max(0.0, plan.repair_at_once - step.expected)) +
-         " fewer to expect than without it";
+  const double more = step.expected - plan.next.front().expected;
+  if (more >= kHardlyTold) return out + minutes_words(more) + " more to expect than with the first";
+  const double fewer = plan.repair_at_once - step.expected;
+  if (fewer >= kHardlyTold) return out + minutes_words(fewer) + " fewer to expect than without it";
+  return out + "as good as without it";
 }
 
 }  // namespace perrev

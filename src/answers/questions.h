@@ -1,9 +1,12 @@
 // What to ask for next, by one who sits at the write-up, on the road or in the bay: what
 // `interview` and the page ask.
 //
-// The customer's words first, then what a drive hangs on (in the bay what lifts a stop), then what
-// any drive and any arithmetic needs, then what the plan asks for. Nothing is asked twice in a
-// round, and nothing that is known not to apply.
+// What was begun is finished: the wheels that are left of a fact read at one of them. Then the
+// customer's words, then what a drive hangs on (in the bay what lifts a stop), then what any drive
+// and any arithmetic needs, then what the plan asks for, on the road and in the bay first what the
+// check tells that was begun. Nothing is asked twice in a round, nothing that is known not to
+// apply, and nothing at all in the bay once something is shown and no check before its repair would
+// save minutes.
 #pragma once
 
 #include <optional>
@@ -26,12 +29,11 @@ struct Question {
   bool operator==(const Question& o) const { return fact == o.fact && place == o.place; }
 };
 
-// Where the asking stands. `skipped` are questions that this person does not want to be asked.
+// Where the asking stands. What was `skipped` counts as what this person cannot tell.
 struct Asking {
   const Planner& planner;
   const OpenCase& open;
   const Ranking& ranking;
-  const Offers& offers;
   Asker by;
   const std::set<Question>& skipped;
 };

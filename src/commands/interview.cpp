@@ -66,7 +66,9 @@ class Interview {
     for (;;) {
       const auto question = pick();
       if (!question) {
-        out_ << "\nNothing more to ask here that would be worth its minutes.\n";
+        out_ << (by_ == Asker::write_up
+                     ? "\nNothing more to ask here that would be worth its minutes.\n"
+                     : "\nNothing more to do here before what the diagnosis says next.\n");
         break;
       }
       const Step step = ask(*question);
@@ -84,7 +86,7 @@ class Interview {
   std::optional<Question> pick() {
     ranking_ = rank(reasoner_, open_.facts);
     offers_ = offers_of(base_, open_.facts);
-    return next_question({planner_, open_, ranking_, offers_, by_, skipped_});
+    return next_question({planner_, open_, ranking_, by_, skipped_});
   }
 
   Step ask(const Question& question) {

@@ -20,8 +20,6 @@ namespace perrev {
 
 namespace {
 
-constexpr double kHardly = 0.05;  // minutes that nobody would notice
-
 struct PlanOptions {
   Common common;
   std::string path;
@@ -53,7 +51,9 @@ class PlanText {
       out += "\nShown already, so repair it\n" + repairs;
     for (std::size_t i = 0; i < plan.next.size(); ++i) {
       // Once something is shown, only what comes before its repair is worth its minutes.
-      if (!repairs.empty() && plan.next[i].kind != Choice::Kind::check) break;
+      if (!repairs.empty() && (plan.next[i].kind != Choice::Kind::check ||
+                               plan.repair_at_once - plan.next[i].expected < kHardlyTold))
+        break;
       if (!repairs.empty() && i == 0) out += "\nWhat may save minutes before it\n";
       out += step(plan, i);
     }
@@ -98,20 +98,22 @@ class PlanText {
     if (plan.next.size() < 2) return {};
     const double ahead = plan.next[1].expected - plan.next[0].expected;
     const double saved = plan.repair_at_once - plan.next[0].expected;
-    const bool close = ahead < kHardly;
-    std::string out = close ? "It comes first though the next is as good"
-                            : "It comes first because it leaves " + minutes_words(ahead) +
-                                  " fewer than the next best";
-    if (plan.next[0].kind == Choice::Kind::check && saved >= kHardly)
-      out += (close ? "; it leaves " : ", and ") + minutes_words(saved) +
-             " fewer than repairing without it";
+    const bool repair = plan.next[0].kind == Choice::Kind::repair;
+    std::string out = ahead >= kHardlyTold ? "It comes first because it leaves " +
+                                                 minutes_words(ahead) + " fewer than the next best"
+                      : repair ? "It comes first because no check before it would save "
+                                 "a minute"
+                      : ahead > -kHardlyTold ? "It comes first though the next is as good"
+                                             : "It comes first because it costs so little";
+    if (!repair && saved >= kHardlyTold)
+      out += "; it leaves " + minutes_words(saved) + " fewer than repairing without it";
     return out;
   }
 
   static std::string why_later(const Plan& plan, const PlannedStep& planned) {
-    const double more = planned.expected - plan.expected;
+    const double more = planned.expected - plan.next[0].expected;
     return "Done first it comes to " + minutes_words(planned.expected) +
-           (more < kHardly ? ", as good" : ", " + minutes_words(more) + " more");
+           (more >= kHardlyTold ? ", " + minutes_words(more) + " more" : ", as good");
   }
 
   std::string shown(int cause) const {
@@ -140,7 +142,7 @@ class PlanText {
     for (double& share : mass) share /= total;
     Telling telling(reasoner_, facts_, hypotheses, mass);
     for (const int f : check.learns) {
-      const double bits = telling.bits(f);
+      const double bits = telling.bits(f, check.by);
       if (bits <= most) continue;
       most = bits;
       fact = f;
@@ -148,13 +150,27 @@ class PlanText {
     if (fact < 0) return {};
     std::string out;
     for (const Outcome& outcome : outcomes(reasoner_, facts_, ranking_, fact, plan.first, units_)) {
-      std::string line = outcome.label + " (" + percent(outcome.probability) + "):";
+      std::string line =
+          first_place(fact) + outcome.label + " (" + percent(outcome.probability) + "):";
       for (std::size_t c = 0; c < plan.first.size(); ++c)
         line +=
             std::string(c == 0 ? " " : ", ") + letter(c) + " " + percent(outcome.causes_after[c]);
       out += wrapped(line, 4, 6);
     }
     return out;
+  }
+
+  // "At the left front, " of a fact that is read at several places: the one that outcomes() tells.
+  std::string first_place(int fact) const {
+    const std::vector<std::string>& places =
+        places_of(base_.facts[static_cast<std::size_t>(fact)].per);
+    for (std::size_t p = 0; p < places.size(); ++p) {
+      if (facts_.now().find(fact, static_cast<int>(p))) continue;
+      std::string words = places[p];
+      std::replace(words.begin(), words.end(), '_', ' ');
+      return "At the " + words + ", ";
+    }
+    return {};
   }
 
   static std::string letter(std::size_t i) { return std::string(1, static_cast<char>('A' + i)); }
@@ -186,7 +202,7 @@ Exit run(const PlanOptions& options) {
     return Exit::done;
   }
   const Planner planner(reasoner);
-  Held held = held_now(planner, open->file);
+  Held held = held_now(planner, open->file, open->facts);
   if (!options.ready.empty()) {
     const auto ready = held_with(planner, options.ready);
     if (!ready) return tell_option("--ready", ready.error());

@@ -111,6 +111,47 @@ TEST_CASE(
     }
 }
 
+TEST_CASE(
+    "What was begun at one wheel goes on at the next, and what is skipped is not asked round") {
+  const Json entry = {{"id", "900"},        {"at", "2030-01-01T00:00:00Z"}, {"by", "bay"},
+                      {"fact", "rim_mark"}, {"place", "left_front"},        {"value", "no"}};
+  int asked_on = 0;
+  for (const std::string& path : case_paths()) {
+    CAPTURE(path);
+    Json request = {{"case", case_at(path)}, {"by", "bay"}};
+    const Json open = asked("questions", request)["ok"]["all"];
+    for (const Json& question : open)
+      if (question["place"] == "left_front") {
+        const RuleBase& base = shipped();
+        const Fact& fact = base.facts[static_cast<std::size_t>(
+            base.fact_index(question["fact"].get<std::string>()))];
+        if (fact.kind != FactKind::yesno || fact.stop) continue;
+        Json longer = request;
+        longer["case"]["entries"].push_back(entry);
+        longer["case"]["entries"].back()["fact"] = question["fact"];
+        const Json next = asked("questions", longer)["ok"]["next"];
+        CHECK(next["fact"] == question["fact"]);
+        CHECK(next["place"] != "left_front");
+        ++asked_on;
+        break;
+      }
+    // Skipped or unsure: the same goes on to be asked.
+    Json by_write_up = {{"case", case_at(path)}, {"by", "write_up"}};
+    const Json next = asked("questions", by_write_up)["ok"]["next"];
+    if (next.is_null() || !next["place"].is_null()) continue;
+    Json skipped = by_write_up, unsure = by_write_up;
+    skipped["skipped"] = {next};
+    Json said = {{"id", "900"},
+                 {"at", "2030-01-01T00:00:00Z"},
+                 {"by", "write_up"},
+                 {"fact", next["fact"]},
+                 {"answer", "unsure"}};
+    unsure["case"]["entries"].push_back(said);
+    CHECK(asked("questions", skipped)["ok"]["next"] == asked("questions", unsure)["ok"]["next"]);
+  }
+  CHECK(asked_on > 40);
+}
+
 TEST_CASE("The catalogue names every part of the rule base, in both systems of units") {
   const Json us = asked("catalogue", Json::object())["ok"];
   const Json metric = asked("catalogue", {{"units", "metric"}})["ok"];

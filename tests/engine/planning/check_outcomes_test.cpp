@@ -48,7 +48,9 @@ struct Case {
   std::vector<Feature> features(int check) const {
     std::vector<Feature> out;
     for (const int fact : world.base.checks[at(check)].learns)
-      for (Feature& feature : features_of(world.reasoner, facts, fact)) out.push_back(feature);
+      for (Feature& feature :
+           features_of(world.reasoner, facts, fact, world.base.checks[at(check)].by))
+        out.push_back(feature);
     return out;
   }
   // P(answers to the features | hypothesis, known) by enumeration.

@@ -55,8 +55,13 @@ class Model {
   std::vector<double> row(int variable, int hypothesis) const {
     const Variable& v = base_.variables[at(variable)];
     std::vector<std::size_t> open;
-    for (int slot = v.first_slot; slot < v.first_slot + v.slots; ++slot)
-      if (facts_.now().answers[at(slot)] < 0) open.push_back(at(slot));
+    for (int place = 0; place < v.slots; ++place) {
+      // What road or bay were unsure of, or read between the edges of a limit, tells nothing here.
+      const Reading* known = facts_.now().find(v.fact, v.per == Per::vehicle_case ? -1 : place);
+      if (known && known->by >= Asker::road) continue;
+      const std::size_t slot = at(v.first_slot + place);
+      if (facts_.now().answers[slot] < 0) open.push_back(slot);
+    }
     if (open.empty()) return {};
     Answers then = facts_.now().answers;
     if (v.size() == 2 && open.size() > 1) {

@@ -9,6 +9,7 @@
 #include <string>
 #include <vector>
 
+#include "engine/reasoning/feature.h"
 #include "tests/engine/reasoning/world.h"
 
 using namespace perrev;
@@ -228,6 +229,40 @@ TEST_CASE("what each answer would do is what it does") {
 }
 
 // x is a yes in one of five complaints, and in 2/3 of a's (strong = 8): see ranking_test.cpp.
+TEST_CASE(
+    "what was unsure tells nothing to who asks again, and still something nearer the vehicle") {
+  int again = 0, nearer = 0;
+  for (std::uint64_t seed = 0; seed < 600; ++seed) {
+    CAPTURE(seed);
+    World world(seed + 610000);
+    const CaseFacts facts = world.facts(random_case(world.base, world.random, {8, 0.4, 0.1, 0.1}));
+    for (const Reading& reading : facts.now().readings) {
+      const Fact& fact = world.base.facts[at(reading.fact)];
+      if (fact.kind == FactKind::text || !is_asked(world.base, facts.now(), reading.fact)) continue;
+      const Variable& variable = world.base.variables[at(fact.first_variable)];
+      const std::size_t slot = at(variable.first_slot + std::max(0, reading.place));
+      if (facts.now().answers[slot] >= 0) continue;  // unsure, or between the edges of a limit
+      const auto slots_for = [&](Asker by) {
+        std::vector<std::size_t> out;
+        for (const Feature& feature : features_of(world.reasoner, facts, reading.fact, by))
+          out.insert(out.end(), feature.slots.begin(), feature.slots.end());
+        return out;
+      };
+      const std::vector<std::size_t> same = slots_for(reading.by);
+      REQUIRE(std::count(same.begin(), same.end(), slot) == 0);
+      ++again;
+      if (reading.by == Asker::bay) continue;
+      // Of several places with more than two answers only the first is a feature.
+      if (variable.size() < 2 || (variable.size() > 2 && variable.slots > 1)) continue;
+      const std::vector<std::size_t> higher = slots_for(Asker::bay);
+      REQUIRE(std::count(higher.begin(), higher.end(), slot) == 1);
+      ++nearer;
+    }
+  }
+  CHECK(again > 100);
+  CHECK(nearer > 50);
+}
+
 TEST_CASE("a choice worked by hand") {
   BaseText text;
   text.facts = R"(
