@@ -12,6 +12,7 @@ constexpr auto kYesNo = FieldType::yes_no;
 constexpr auto kChoice = FieldType::choice;
 constexpr auto kChoices = FieldType::choices;
 constexpr auto kNode = FieldType::node;
+constexpr auto kWords = FieldType::words;
 constexpr bool kMust = true;
 constexpr bool kMay = false;
 
@@ -269,6 +270,20 @@ const FieldTable& chart_fields() {
       {"check", kIds, kMay, "checks, in the order in which they are done"},
       {"repair", kId, kMay, "a repair of repairs.yaml"},
       {"when", kNode, kMay, "a condition: passed over unless it is known to be true"},
+  };
+  return table;
+}
+
+const FieldTable& phrase_fields() {
+  static const FieldTable table = {
+      {"says", kWords, kMay, "what customers say, one or several ways"},
+      {"means", kNode, kMay, "fact: answer"},
+      {"not", kNode, kMay, "fact: answer, when it is said with a no"},
+      {"unless", kWords, kMay, "words in the same sentence that silence it"},
+      {"same", kWords, kMay, "words that mean the same"},
+      {"small", kWords, kMay, "words that are passed over"},
+      {"negates", kWords, kMay, "words that say no"},
+      {"turns", kWords, kMay, "words at which a no ends"},
   };
   return table;
 }

@@ -26,5 +26,6 @@ const FieldTable& gate_fields();
 const FieldTable& end_fields();
 const FieldTable& edge_fields();
 const FieldTable& chart_fields();
+const FieldTable& phrase_fields();
 
 }  // namespace perrev

@@ -38,6 +38,7 @@ constexpr FileKind kFiles[] = {
     {kCauses, "causes", "cause_id: {name: ..., family: ...}"},
     {kEvidence, "rules", "- rule: rule_id", false, true},
     {"flow_chart.yaml", "steps", "- check: [check_id, ...]", true, true},
+    {"phrases.yaml", "phrases", "- says: [words, ...], means: {fact: answer}", true, true},
 };
 
 bool is_folder(const FileKind& kind) { return kind.name.back() == '/'; }
@@ -185,6 +186,7 @@ Result<RuleBase, Problems> build_rule_base(std::vector<ParsedFile> files) {
   each("checks.yaml", &Loader::checks);
   each("path.yaml", &Loader::path);
   each("flow_chart.yaml", &Loader::flow_chart);
+  each("phrases.yaml", &Loader::phrases);
   loader.finish();
   if (loader.problems.empty()) return std::move(loader.base);
   return sorted_with_sources(std::move(loader.problems), files);

@@ -40,6 +40,7 @@ class Loader {
   void checks(const FileReader& reader, const YamlNode& root);
   void path(const FileReader& reader, const YamlNode& root);
   void flow_chart(const FileReader& reader, const YamlNode& root);
+  void phrases(const FileReader& reader, const YamlNode& root);
   // Bands of numbers from all thresholds in use, then everything that needs the whole.
   void finish();
 
@@ -88,6 +89,19 @@ class Loader {
   bool fresh_vertex(const FileReader& reader, const YamlMember& member, std::string_view kind,
                     std::map<std::string, int, std::less<>>& ids, int index);
 
+  // load_phrases.cpp
+  void phrase_words(const FileReader& reader, const Record& record);
+  void phrase(const FileReader& reader, const Record& record, bool keys_known,
+              const YamlNode& node);
+  bool saying(const FileReader& reader, const Word& word, Saying& made);
+  // `said` is null for what is negated: it takes no number out of the words.
+  std::vector<Meaning> meanings(const FileReader& reader, const YamlNode& node,
+                                const std::vector<Saying>* said);
+  bool meaning(const FileReader& reader, const YamlMember& member, const std::vector<Saying>* said,
+               Meaning& made);
+  bool number_meant(const FileReader& reader, const Word& word, const Fact& of,
+                    const std::vector<Saying>* said, Meaning& made);
+
   // load_condition.cpp
   Condition condition(const FileReader& reader, const YamlNode& node);
   Condition fact_is(const FileReader& reader, const YamlMember& member);
@@ -111,6 +125,7 @@ class Loader {
   std::set<int> doubtful_;  // facts refused so far that nothing more is said about them
   bool path_sound_ = true;  // the path was read as it was meant: its proofs say something
   std::vector<Strength> strengths_;
+  std::map<std::vector<int>, int> said_at_;  // the line of each saying of phrases.yaml
   std::map<std::string, double, std::less<>> usual_words_;
   std::map<std::string, int, std::less<>> family_by_id_, setup_by_id_, equipment_by_id_,
       rule_by_id_, gate_by_id_, end_by_id_;

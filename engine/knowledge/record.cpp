@@ -114,7 +114,8 @@ bool Record::acceptable(const Field& field, const YamlMember& member) const {
     return false;
   }
   if (field.type == FieldType::node) return true;
-  const bool list = field.type == FieldType::ids || field.type == FieldType::choices;
+  const bool list = field.type == FieldType::ids || field.type == FieldType::choices ||
+                    field.type == FieldType::words;
   if (node.kind != YamlNode::Kind::scalar && !(list && node.kind == YamlNode::Kind::sequence)) {
     reader_.fault(node,
                   named + " is not " + (list ? "a word or a list of words" : "a single value"),
@@ -138,6 +139,7 @@ bool Record::acceptable(const Field& field, const YamlMember& member) const {
   for (const Word& word : words) {
     switch (field.type) {
       case FieldType::text:
+      case FieldType::words:
         if (word.text.find_first_not_of(" \t\n") == std::string::npos)
           refuse(word, std::string(field.doc));
         break;

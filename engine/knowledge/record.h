@@ -26,6 +26,7 @@ enum class FieldType {
   yes_no,   // yes | no
   choice,   // one of `choices`
   choices,  // one of `choices` or a list of them
+  words,    // any scalar that is not empty, or a list of them
   node,     // read by code of its own
 };
 

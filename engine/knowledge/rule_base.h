@@ -21,6 +21,7 @@
 #include <vector>
 
 #include "engine/knowledge/condition.h"
+#include "engine/knowledge/phrase_book.h"
 #include "engine/quantity/quantity.h"
 #include "engine/result.h"
 
@@ -249,6 +250,7 @@ struct RuleBase {
   // Of the path, by vertex and by check (path.h: incoming_edges, guarding_gates).
   std::vector<std::vector<int>> incoming, guards;
   std::vector<ChartStep> flow_chart;  // empty where the rule base has none
+  PhraseBook phrases;                 // empty where the rule base has none
   Shares shares;
   double likely_from = 0.5;
   std::array<double, 4> parts_minutes{};  // by Parts: what they cost, in minutes of work

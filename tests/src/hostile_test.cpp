@@ -124,13 +124,16 @@ TEST_CASE("what an interview writes can always be opened again") {
 TEST_CASE("a case that changed meanwhile is not overwritten") {
   const Folder folder;
   folder.write("case.json", kEmpty);
-  const std::string script = std::string("(sleep 1; printf 'Shakes\\n') | ") + PERREV_BINARY +
-                             " interview " + folder.path("case.json") + " >/dev/null 2>" +
-                             folder.path("err") + "; echo $? >" + folder.path("code");
-  const std::string change =
-      " & sleep 0.5; printf '{\"perrev_case\": 1, \"label\": \"theirs\", \"entries\": []}' >" +
-      folder.path("case.json") + "; wait";
-  REQUIRE(std::system(("(" + script + ")" + change).c_str()) == 0);
+  // Changed once the first question stands there, answered after that.
+  const std::string in = folder.path("in"), out = folder.path("out");
+  const std::string script =
+      "mkfifo " + in + " && { " + PERREV_BINARY + " interview " + folder.path("case.json") + " <" +
+      in + " >" + out + " 2>" + folder.path("err") + "; echo $? >" + folder.path("code") +
+      "; } & exec 3>" + in + "; for i in $(seq 600); do grep -q '> ' " + out +
+      " 2>/dev/null && break; sleep 0.05; done" +
+      "; printf '{\"perrev_case\": 1, \"label\": \"theirs\", \"entries\": []}' >" +
+      folder.path("case.json") + "; printf 'Shakes\\n' >&3; exec 3>&-; wait";
+  REQUIRE(std::system(script.c_str()) == 0);
   CHECK(folder.read("code") == "2\n");
   CHECK(folder.read("err").find("was changed by somebody else meanwhile") != std::string::npos);
   CHECK(Json::parse(folder.read("case.json"))["label"] == "theirs");
