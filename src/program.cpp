@@ -23,6 +23,7 @@ int run_program(int argc, char** argv) {
   add_diagnose_command(app, chosen);
   add_interview_command(app, chosen);
   add_plan_command(app, chosen);
+  add_report_command(app, chosen);
   add_trial_command(app, chosen);
   add_tire_command(app, chosen);
   add_orders_command(app, chosen);

@@ -34,6 +34,9 @@ struct Entry {
   std::string id;
   std::string at;  // ISO 8601, UTC: "2026-05-04T09:12:00Z"
   Asker by = Asker::write_up;
+  std::string who;                  // initials; may be empty
+  double minutes = -1.0;            // time spent; below 0 where it is not told
+  std::vector<std::string> photos;  // SHA-256 of the bytes, 64 small hex digits each
   std::string fact, place;          // answer
   std::vector<std::string> values;  // answer: one text, or the items of a list
   bool is_list = false;             // answer: the value is a JSON list

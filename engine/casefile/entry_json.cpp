@@ -12,6 +12,8 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
+constexpr double kMostMinutes = 100000.0;
+
 class EntryReader {
  public:
   EntryReader(const std::string& shown, std::size_t index, const Json& json, Problems& problems)
@@ -37,11 +39,36 @@ class EntryReader {
       out.by = Asker::bay;
     else if (!by.empty() && by != "write_up")
       fault("/by", perrev::quoted(by) + " enters nothing", "write_up, road or bay");
+    out.who = text("who", false);
+    minutes(out);
+    photos(out);
     kind(out);
     return out;
   }
 
  private:
+  void minutes(Entry& out) {
+    const auto found = json_.find("minutes");
+    if (found == json_.end()) return;
+    const double read = found->is_number() ? found->get<double>() : -1.0;
+    if (read >= 0.0 && read <= kMostMinutes)
+      out.minutes = read;
+    else
+      fault("/minutes", "'minutes' must be a number from 0 to 100000", "\"minutes\": 12");
+  }
+
+  void photos(Entry& out) {
+    if (!json_.contains("photos")) return;
+    const std::size_t before = problems_.size();
+    out.photos = list("photos");
+    if (problems_.size() != before) return;
+    for (std::size_t i = 0; i < out.photos.size(); ++i)
+      if (out.photos[i].size() != 64 ||
+          out.photos[i].find_first_not_of("0123456789abcdef") != std::string::npos)
+        fault("/photos/" + std::to_string(i), "a photo is named by 64 hex digits",
+              "the SHA-256 of its bytes, in small letters");
+  }
+
   void kind(Entry& out) {
     if (json_.contains("fact")) {
       out.kind = Entry::Kind::answer;
@@ -169,6 +196,7 @@ Entry read_entry(const std::string& shown, std::size_t index, const Json& json,
 
 Json json_of(const Entry& entry) {
   Json out = {{"id", entry.id}, {"at", entry.at}, {"by", std::string(name_of(entry.by))}};
+  if (!entry.who.empty()) out["who"] = entry.who;
   switch (entry.kind) {
     case Entry::Kind::answer:
       out["fact"] = entry.fact;
@@ -197,6 +225,8 @@ Json json_of(const Entry& entry) {
       out["proof"] = entry.proof;
       break;
   }
+  if (entry.minutes >= 0.0) out["minutes"] = entry.minutes;
+  if (!entry.photos.empty()) out["photos"] = entry.photos;
   return out;
 }
 

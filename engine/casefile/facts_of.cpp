@@ -55,6 +55,8 @@ class Interpreter {
  private:
   const Entry& entry(std::size_t i) const { return file_.entries()[i]; }
   const Fact& fact(int i) const { return base_.facts[static_cast<std::size_t>(i)]; }
+  // Of an entry in force.
+  std::size_t round_of(std::size_t i) const { return static_cast<std::size_t>(out_.round_of[i]); }
 
   void fault(std::size_t i, const std::string& below, std::string what, std::string right) {
     problems_.push_back(Problem{file_.place(i, below), std::move(what), std::move(right), {}});
@@ -131,8 +133,10 @@ class Interpreter {
   // False where there are too many to go on.
   bool open_rounds() {
     out_.rounds.emplace_back();
+    out_.round_of.assign(file_.entries().size(), -1);
     for (const std::size_t i : active_) {
       const Entry& e = entry(i);
+      out_.round_of[i] = static_cast<int>(out_.rounds.size()) - 1;
       if (e.kind == Entry::Kind::repair) {
         const int repair = base_.repair_index(e.repair);
         if (repair < 0) unknown(i, "/repair", "repair", e.repair, base_.repair_by_id);
@@ -143,6 +147,7 @@ class Interpreter {
         }
         out_.rounds.emplace_back();
         out_.rounds.back().opened_by = {repair};
+        ++out_.round_of[i];
       } else if (e.kind == Entry::Kind::closing) {
         out_.closed.clear();
         for (std::size_t k = 0; k < e.closes.size(); ++k) {
@@ -160,7 +165,6 @@ class Interpreter {
         else
           out_.rounds.back().not_possible.push_back(check);
       }
-      round_of_[i] = out_.rounds.size() - 1;
     }
     for (RoundFacts& round : out_.rounds) {
       std::sort(round.not_possible.begin(), round.not_possible.end());
@@ -236,7 +240,7 @@ class Interpreter {
       const std::vector<int> places = places_meant(i, fact(index));
       std::optional<Reading> read = reading_of(i, index);
       if (!read) continue;
-      const std::size_t round = fact(index).lasts_with_vehicle ? 0 : round_of_[i];
+      const std::size_t round = fact(index).lasts_with_vehicle ? 0 : round_of(i);
       for (const int place : places) {
         read->place = place;
         const auto [at, fresh] = in_force.emplace(Slot{round, index, place}, *read);
@@ -260,7 +264,7 @@ class Interpreter {
       out.answers.assign(static_cast<std::size_t>(fact(index).variable_count), -1);
       out.text = "unsure";
     } else {
-      auto read = read_value(base_, index, e.values, out_.rounds[round_of_[i]].answers);
+      auto read = read_value(base_, index, e.values, out_.rounds[round_of(i)].answers);
       if (!read) {
         fault(i, "/value", read.error().what, read.error().right);
         return std::nullopt;
@@ -349,13 +353,16 @@ class Interpreter {
 
   void find_verdicts() {
     std::set<int> shown;
-    for (const RoundFacts& round : out_.rounds) {
+    for (RoundFacts& round : out_.rounds) {
       for (const int repair : round.opened_by)
         for (const int cured : base_.repairs[static_cast<std::size_t>(repair)].cures)
           shown.erase(cured);
-      for (const Check& check : base_.checks)
-        for (const auto& [cause, verdict] : check.confirms)
-          if (shown_in(round, check, verdict)) shown.insert(cause);
+      for (std::size_t c = 0; c < base_.checks.size(); ++c)
+        for (const auto& [cause, verdict] : base_.checks[c].confirms)
+          if (shown_in(round, base_.checks[c], verdict)) {
+            shown.insert(cause);
+            round.shown.push_back({cause, static_cast<int>(c)});
+          }
     }
     out_.verdicts.assign(shown.begin(), shown.end());
   }
@@ -366,7 +373,6 @@ class Interpreter {
   Problems problems_;
   std::vector<EntryKey> keys_;       // of the entries of the file
   std::vector<std::size_t> active_;  // in the order of their keys
-  std::map<std::size_t, std::size_t> round_of_;
   std::vector<bool> is_picker_;
   std::vector<Reading> stopping_, readings_;
 };

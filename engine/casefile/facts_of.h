@@ -36,6 +36,11 @@ struct Reading {
 // A table of answers by slot (Variable::first_slot + place); -1 is unknown.
 using Answers = std::vector<int>;
 
+// A cause that a check showed in a round.
+struct Shown {
+  int cause = -1, check = -1;
+};
+
 struct RoundFacts {
   std::vector<Reading>
       readings;     // in force, sorted by fact and place; those of the vehicle included
@@ -43,6 +48,7 @@ struct RoundFacts {
   std::vector<int>
       opened_by;  // repairs (index into RuleBase::repairs), in order; empty for the first
   std::vector<int> not_possible;  // checks, sorted
+  std::vector<Shown> shown;       // in the order of the checks
 
   // Null when the fact has no reading in force there.
   const Reading* find(int fact, int place = -1) const;
@@ -63,6 +69,9 @@ struct CaseFacts {
   std::vector<StopState> stops;    // sorted by fact
   std::vector<int> closed;         // causes of the latest closing in force, sorted
   std::vector<int> verdicts;       // causes shown by a check and not repaired since, sorted
+  // By entry of the file: the round it belongs to (a repair that was done: the one it opens); -1
+  // where it was taken back.
+  std::vector<int> round_of;
 
   const RoundFacts& now() const { return rounds.back(); }
   bool stopped() const;

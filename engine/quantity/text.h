@@ -18,6 +18,9 @@ std::string quoted(std::string_view text);
 // No-break spaces as plain blanks, runs of blanks and tabs as one, none at the ends.
 std::string with_plain_blanks(std::string_view text);
 
+// Bytes of the valid UTF-8 sequence that begins at `at`; 0 where none does.
+std::size_t sequence_length(std::string_view text, std::size_t at);
+
 // ASCII upper or lower case, whatever the locale; other bytes stay.
 std::string upper_case(std::string_view text);
 std::string lower_case(std::string_view text);

@@ -21,7 +21,8 @@ constexpr Named kAnswers[] = {
     {"catalogue", catalogue_answer}, {"diagnosis", diagnosis_answer}, {"ranking", ranking_answer},
     {"reasons", reasons_answer},     {"plan", plan_answer},           {"road", road_answer},
     {"questions", questions_answer}, {"effect", effect_answer},       {"reading", reading_answer},
-    {"tire", tire_size_answer},      {"lines", case_lines_answer},    {"check_case", check_answer},
+    {"tire", tire_size_answer},      {"lines", case_lines_answer},    {"phrases", phrases_answer},
+    {"check_case", check_answer},    {"report", report_answer},
 };
 
 Json json_of(const Problems& problems) {

@@ -18,7 +18,11 @@
 //                                           finding (good, bad, between or null)
 //   tire        {text, speed?}              as `tire --json`
 //   lines       {case, speed?}              as `orders --json`, for the vehicle of the case
+//   phrases     {text, units?}              what a customer's words may mean, to be confirmed:
+//                                           found: {fact, value as in an entry, words}
 //   check_case  {case}                      {}, or what is wrong with it
+//   report      {case, for, units?, estimate?, photos?}  title, html: an article for `customer`
+//                                           or `technician` (src/report/report.h)
 //
 // Safe to call from several threads. No files, no clock: the same request gives the same bytes.
 #pragma once

@@ -42,6 +42,8 @@ Answered effect_answer(const Asked& asked);
 Answered reading_answer(const Asked& asked);
 Answered tire_size_answer(const Asked& asked);
 Answered case_lines_answer(const Asked& asked);
+Answered phrases_answer(const Asked& asked);
 Answered check_answer(const Asked& asked);
+Answered report_answer(const Asked& asked);  // src/report/
 
 }  // namespace perrev

@@ -1,4 +1,5 @@
 // What is answered of single values: a reading as typed, a tire's text, the lines of a vehicle.
+#include "engine/casefile/phrases.h"
 #include "engine/casefile/vehicle_of.h"
 #include "src/answers/asked.h"
 #include "src/answers/lines_answer.h"
@@ -87,6 +88,22 @@ Answered case_lines_answer(const Asked& asked) {
     question.motion.by = SpeedSource::gps;
   }
   return to_json(question, lines_answer(question));
+}
+
+Answered phrases_answer(const Asked& asked) {
+  const std::string text = asked.text("text");
+  Json out = {{"found", Json::array()}};
+  for (const Heard& heard : hear(asked.base, text, asked.units())) {
+    const Fact& fact = asked.base.facts[static_cast<std::size_t>(heard.fact)];
+    std::string words;
+    for (const Span& span : heard.spans)
+      words += (words.empty() ? "" : " ... ") + text.substr(span.begin, span.end - span.begin);
+    const bool list = fact.kind == FactKind::several || heard.values.size() != 1;
+    out["found"].push_back({{"fact", fact.id},
+                            {"value", list ? Json(heard.values) : Json(heard.values.front())},
+                            {"words", words}});
+  }
+  return out;
 }
 
 }  // namespace perrev

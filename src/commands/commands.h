@@ -31,6 +31,7 @@ void add_orders_command(CLI::App& app, Action& chosen);
 void add_diagnose_command(CLI::App& app, Action& chosen);
 void add_interview_command(CLI::App& app, Action& chosen);
 void add_plan_command(CLI::App& app, Action& chosen);
+void add_report_command(CLI::App& app, Action& chosen);
 void add_trial_command(CLI::App& app, Action& chosen);
 void add_rules_command(CLI::App& app, Action& chosen);
 

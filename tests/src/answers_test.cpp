@@ -196,6 +196,25 @@ TEST_CASE("A typed reading is told in both systems and held against its limit") 
   }
 }
 
+TEST_CASE("A customer's words become facts that an entry can hold, with the words that made them") {
+  const std::string text =
+      "My steering wheel shakes at 65 mph since I got new tires \xe2\x80\x93 help";
+  const Json found = asked("phrases", {{"text", text}})["ok"]["found"];
+  REQUIRE(found.size() >= 3);
+  Json request = {{"case", {{"perrev_case", 1}, {"entries", Json::array()}}}};
+  for (const Json& one : found) {
+    request["case"]["entries"].push_back({{"id", one["fact"]},
+                                          {"at", "2026-01-01T00:00:00Z"},
+                                          {"by", "write_up"},
+                                          {"fact", one["fact"]},
+                                          {"value", one["value"]}});
+    const std::string words = one["words"];
+    CHECK_FALSE(words.empty());
+    CHECK(text.find(words.substr(0, words.find(" ... "))) != text.npos);
+  }
+  CHECK(asked("check_case", request)["ok"] == Json::object());
+}
+
 TEST_CASE("Nonsense is answered with problems") {
   const std::string good = test::read_whole(case_paths().front());
   struct Row {

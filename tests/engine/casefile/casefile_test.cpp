@@ -99,6 +99,12 @@ std::vector<Entry> one_of_each_kind() {
     if (kind == Entry::Kind::closing) entry.proof = "gone at 65 mph";
     all.push_back(entry);
   }
+  for (Entry& entry : all) {  // whatever it says, it may tell who, how long and what was seen
+    if (entry.kind == Entry::Kind::retraction) continue;
+    entry.who = "A \"B\"";
+    entry.minutes = entry.kind == Entry::Kind::repair ? 0.0 : 12.5;
+    entry.photos = {std::string(64, 'a'), std::string(60, '0') + "9f9f"};
+  }
   return all;
 }
 
@@ -119,6 +125,9 @@ void check_same(const Entry& a, const Entry& b) {
   CHECK(a.done == b.done);
   CHECK(a.closes == b.closes);
   CHECK(a.proof == b.proof);
+  CHECK(a.who == b.who);
+  CHECK(a.minutes == b.minutes);
+  CHECK(a.photos == b.photos);
 }
 
 std::string nested(int depth) {
@@ -326,6 +335,20 @@ TEST_CASE("entries of the wrong shape are told with their pointers") {
            ", \"fact\": \"pull\", \"value\": \"yes\", \"with\": {\"by\": true, \"speed\": []}}",
        "/with/by: error: 'by' must be text; \"...\"\n"
        "/with/speed: error: 'speed' must be text; \"...\""},
+      {"{" + frame + ", \"retracts\": \"7\", \"who\": 3, \"minutes\": \"5\", \"photos\": {}}",
+       "/who: error: 'who' must be text; \"...\"\n"
+       "/minutes: error: 'minutes' must be a number from 0 to 100000; \"minutes\": 12\n"
+       "/photos: error: 'photos' must be a list; [\"...\"]"},
+      {"{" + frame + ", \"retracts\": \"7\", \"minutes\": -0.5}",
+       "/minutes: error: 'minutes' must be a number from 0 to 100000; \"minutes\": 12"},
+      {"{" + frame + ", \"retracts\": \"7\", \"minutes\": 100001}",
+       "/minutes: error: 'minutes' must be a number from 0 to 100000; \"minutes\": 12"},
+      {"{" + frame + ", \"retracts\": \"7\", \"photos\": [\"" + std::string(64, '0') + "\", \"" +
+           std::string(63, '0') + "\", \"" + std::string(64, 'A') + "\"]}",
+       "/photos/1: error: a photo is named by 64 hex digits; the SHA-256 of its bytes, in small "
+       "letters\n"
+       "/photos/2: error: a photo is named by 64 hex digits; the SHA-256 of its bytes, in small "
+       "letters"},
       {"{" + frame + ", \"check\": \"drive\", \"answer\": \"done\"}",
        "/answer: error: a check is entered only when it cannot be done; \"answer\": "
        "\"not_possible\""},

@@ -3,6 +3,7 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <string>
 #include <vector>
 
@@ -335,6 +336,24 @@ TEST_CASE("verdicts come from the check's own people and end with the repair") {
   CHECK(verdicts({alloy, bad, unsound, repaired("tighten")}) == "bent_rim");
   CHECK(verdicts({alloy, bad, repaired("new_rim"), bad}) == "bent_rim");
   CHECK(verdicts({alloy, bad, repaired("new_rim"), rim("left_rear", "\"0.1 mm\"")}).empty());
+}
+
+TEST_CASE("each round keeps which check showed what, and each entry its round") {
+  const std::string alloy = said("bay", "wheel_type", "\"alloy\""),
+                    bad = rim("left_rear", "\"0.9 mm\"");
+  const std::string not_done = R"("by": "bay", "repair": "tighten", "result": "not_done")";
+  const CaseFacts facts =
+      facts_in({alloy, bad, not_done, repaired("new_rim"), rim("left_rear", "\"0.1 mm\""),
+                said("write_up", "pull", "\"no\""), retract("6")});
+  CHECK(facts.round_of == std::vector<int>{0, 0, 0, 1, 1, -1, 1});
+  REQUIRE(facts.rounds.size() == 2);
+  REQUIRE(facts.rounds[0].shown.size() == 1);
+  CHECK(causes({facts.rounds[0].shown[0].cause}) == "bent_rim");
+  const perrev::Check& check =
+      base().checks[static_cast<std::size_t>(facts.rounds[0].shown[0].check)];
+  CHECK(std::count(check.learns.begin(), check.learns.end(),
+                   base().fact_index("rim_radial_runout")) == 1);
+  CHECK(facts.rounds[1].shown.empty());
 }
 
 TEST_CASE("the latest closing in force says what the case is closed with") {
