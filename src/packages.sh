@@ -14,5 +14,6 @@ need_packages() {
 PERREV_BUILD_PACKAGES=(g++ cmake ninja-build nlohmann-json3-dev libyaml-cpp-dev libcli11-dev libboost-graph-dev
   libsqlite3-dev libssl-dev)
 PERREV_TEST_PACKAGES=(doctest-dev)
+PERREV_WASM_PACKAGES=(emscripten)
 PERREV_SPEED_PACKAGES=(libbenchmark-dev)
 PERREV_CI_PACKAGES=(clang-19 clang-format-19 clang-tidy-19 libclang-rt-19-dev)

@@ -112,7 +112,8 @@ std::vector<ParsedFile> parse_side_by_side(std::vector<SourceFile> files) {
 
 }  // namespace
 
-Result<RuleBase, Problems> load_rules(const std::string& folder, const OtherFiles& others) {
+Result<std::vector<ParsedFile>, Problems> parsed_rules(const std::string& folder,
+                                                       const OtherFiles& others) {
   auto found = yaml_files(folder);
   if (!found) return found.error();
   std::vector<std::string> names = std::move(found).value();
@@ -130,7 +131,13 @@ Result<RuleBase, Problems> load_rules(const std::string& folder, const OtherFile
     parsed = parse_side_by_side(std::move(files));
     keep_trees(parsed);
   }
-  return build_rule_base(std::move(parsed));
+  return parsed;
+}
+
+Result<RuleBase, Problems> load_rules(const std::string& folder, const OtherFiles& others) {
+  auto parsed = parsed_rules(folder, others);
+  if (!parsed) return parsed.error();
+  return build_rule_base(std::move(parsed).value());
 }
 
 }  // namespace perrev

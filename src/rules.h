@@ -3,6 +3,7 @@
 
 #include <map>
 #include <string>
+#include <vector>
 
 #include "engine/knowledge/load.h"
 
@@ -14,6 +15,10 @@ std::string rules_folder(const std::string& asked);
 
 // Files that stand for those of the folder: name in the rule base ("shop.yaml") and path.
 using OtherFiles = std::map<std::string, std::string>;
+
+// Every file that could be read, whether or not it could be parsed.
+Result<std::vector<ParsedFile>, Problems> parsed_rules(const std::string& folder,
+                                                       const OtherFiles& others = {});
 
 Result<RuleBase, Problems> load_rules(const std::string& folder, const OtherFiles& others = {});
 

@@ -9,7 +9,7 @@
 #include <utility>
 
 #include "engine/casefile/entry_json.h"
-#include "engine/knowledge/yaml_tree.h"
+#include "engine/knowledge/source_text.h"
 #include "engine/quantity/text.h"
 
 namespace perrev {

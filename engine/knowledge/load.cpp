@@ -12,6 +12,7 @@
 #include "engine/knowledge/groups.h"
 #include "engine/knowledge/loader.h"
 #include "engine/knowledge/path.h"
+#include "engine/knowledge/source_text.h"
 #include "engine/knowledge/tree_bytes.h"
 
 namespace perrev {
@@ -125,6 +126,13 @@ void tell_missing(const std::vector<ParsedFile>& files, Loader& loader) {
   }
 }
 
+std::string digest_of_texts(const std::vector<ParsedFile>& files) {
+  std::uint64_t digest = digest_of("rules");
+  for (const ParsedFile& file : files)
+    digest = digest_of(file.source.text, digest_of(file.source.name, digest));
+  return hex_digits(digest);
+}
+
 using Step = void (Loader::*)(const FileReader&, const YamlNode&);
 
 Problems sorted_with_sources(Problems problems, const std::vector<ParsedFile>& files) {
@@ -144,27 +152,13 @@ Problems sorted_with_sources(Problems problems, const std::vector<ParsedFile>& f
 
 }  // namespace
 
-ParsedFile parse_file(SourceFile source) {
-  auto tree = parse_yaml(source.shown, source.text);
-  return ParsedFile{std::move(source), std::move(tree)};
-}
-
-Result<RuleBase, Problems> load_rule_base(std::vector<SourceFile> files) {
-  std::vector<ParsedFile> parsed;
-  for (SourceFile& file : files) parsed.push_back(parse_file(std::move(file)));
-  return build_rule_base(std::move(parsed));
-}
-
-Result<RuleBase, Problems> build_rule_base(std::vector<ParsedFile> files) {
+Result<RuleBase, Problems> build_rule_base(std::vector<ParsedFile> files, std::string digest) {
   std::sort(files.begin(), files.end(), [](const ParsedFile& a, const ParsedFile& b) {
     if (a.source.name != b.source.name) return a.source.name < b.source.name;
     return a.source.text < b.source.text;
   });
   Loader loader;
-  std::uint64_t digest = digest_of("rules");
-  for (const ParsedFile& file : files)
-    digest = digest_of(file.source.text, digest_of(file.source.name, digest));
-  loader.base.digest = hex_digits(digest);
+  loader.base.digest = digest.empty() ? digest_of_texts(files) : std::move(digest);
   const std::vector<const ParsedFile*> sound = sound_files(files, loader);
   tell_missing(files, loader);
   const auto each = [&](std::string_view what, Step step) {

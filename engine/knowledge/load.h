@@ -29,8 +29,9 @@ struct ParsedFile {
 
 ParsedFile parse_file(SourceFile source);
 
-// The order of `files` does not matter.
-Result<RuleBase, Problems> build_rule_base(std::vector<ParsedFile> files);
+// The order of `files` does not matter. `digest` is what it was of their texts, where these are no
+// longer at hand.
+Result<RuleBase, Problems> build_rule_base(std::vector<ParsedFile> files, std::string digest = {});
 
 Result<RuleBase, Problems> load_rule_base(std::vector<SourceFile> files);
 

@@ -2,6 +2,7 @@
 #include <utility>
 
 #include "engine/knowledge/loader.h"
+#include "engine/knowledge/source_text.h"
 
 namespace perrev {
 

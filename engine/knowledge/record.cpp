@@ -4,6 +4,7 @@
 #include <set>
 #include <utility>
 
+#include "engine/knowledge/source_text.h"
 #include "engine/quantity/quantity.h"
 
 namespace perrev {

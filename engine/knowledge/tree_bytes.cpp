@@ -94,8 +94,8 @@ class Reader {
   bool text(std::string& out) {
     std::uint64_t size = 0;
     if (!number(size) || size > left_.size()) return false;
-    out.assign(left_.substr(0, size));
-    left_.remove_prefix(size);
+    out.assign(left_.substr(0, static_cast<std::size_t>(size)));
+    left_.remove_prefix(static_cast<std::size_t>(size));
     return true;
   }
 

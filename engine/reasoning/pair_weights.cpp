@@ -194,8 +194,8 @@ double PairModel::side_value(const Side& side, const Ready& ready, const Answers
         value *=
             ready.known[static_cast<std::size_t>(at)].row[static_cast<std::size_t>(side.cause)];
     } else {
-      const std::vector<GroupMask> masks(masks_.begin() + term.masks.begin,
-                                         masks_.begin() + term.masks.end);
+      const std::vector<GroupMask> masks(masks_.data() + term.masks.begin,
+                                         masks_.data() + term.masks.end);
       value *= model_->masked(model_->groups(side.cause)[static_cast<std::size_t>(term.group)],
                               masks, answers);
     }
@@ -209,8 +209,8 @@ double PairModel::side_now(const Side& side, const Answers& answers) const {
   double value = 1.0;
   for (std::uint32_t t = side.terms.begin; t < side.terms.end; ++t) {
     const GroupTable& group = model_->groups(side.cause)[static_cast<std::size_t>(terms_[t].group)];
-    const std::vector<GroupMask> masks(masks_.begin() + terms_[t].masks.begin,
-                                       masks_.begin() + terms_[t].masks.end);
+    const std::vector<GroupMask> masks(masks_.data() + terms_[t].masks.begin,
+                                       masks_.data() + terms_[t].masks.end);
     value *= masks.empty() ? model_->value(group, answers) : model_->masked(group, masks, answers);
   }
   for (std::uint32_t b = side.bare.begin; b < side.bare.end; ++b)
@@ -238,8 +238,8 @@ double PairModel::value_around(int first, int second, int variable, const Answer
   }
   for (std::uint32_t j = of.of_both.begin; j < of.of_both.end; ++j) {
     const Joint& joint = joints_[j];
-    const auto begin = joint_variables_.begin() + joint.variables.begin;
-    const auto end = joint_variables_.begin() + joint.variables.end;
+    const auto begin = joint_variables_.data() + joint.variables.begin;
+    const auto end = joint_variables_.data() + joint.variables.end;
     if (std::find(begin, end, variable) != end)
       return (side_now(joint.first, answers) + side_now(joint.second, answers)) /
              (joint.first.mass + joint.second.mass);

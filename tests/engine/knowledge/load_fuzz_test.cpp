@@ -8,6 +8,7 @@
 #include <utility>
 #include <vector>
 
+#include "engine/knowledge/source_text.h"
 #include "tests/engine/knowledge/small_base.h"
 #include "tests/engine/knowledge/sound_base.h"
 

@@ -5,6 +5,8 @@
 
 #include <string>
 
+#include "engine/knowledge/yaml_parse.h"
+
 using namespace perrev;
 
 namespace {

@@ -6,7 +6,8 @@
 #include <string>
 #include <vector>
 
-#include "engine/knowledge/yaml_tree.h"
+#include "engine/knowledge/source_text.h"
+#include "engine/knowledge/yaml_parse.h"
 #include "tests/engine/knowledge/small_base.h"
 
 using perrev::check_text;

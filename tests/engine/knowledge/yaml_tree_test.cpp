@@ -1,6 +1,6 @@
 // YAML text to a tree: what is read, what is refused and how it is told, and the bounds that hold
 // for any text. The bytes themselves are yaml_bytes_test.cpp.
-#include "engine/knowledge/yaml_tree.h"
+#include "engine/knowledge/yaml_parse.h"
 
 #include <doctest/doctest.h>
 

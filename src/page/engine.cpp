@@ -1,0 +1,55 @@
+// The engine as a page calls it, compiled to WebAssembly: a rule base goes in once, then answers
+// come out (src/answers/answers.h). Every text that is returned is JSON in UTF-8, ends with a NUL,
+// and stands until the next call. engine-instance.js is the other side.
+#include <cstddef>
+#include <cstdint>
+#include <exception>
+#include <memory>
+#include <string>
+#include <string_view>
+#include <utility>
+
+#include "engine/knowledge/rule_bytes.h"
+#include "src/answers/answers.h"
+
+namespace {
+
+struct Loaded {
+  explicit Loaded(perrev::RuleBase&& of) : base(std::move(of)), answerer(base) {}
+
+  perrev::RuleBase base;
+  perrev::Answerer answerer;
+};
+
+std::unique_ptr<const Loaded> loaded;
+std::string answer;
+
+const char* problem(std::string_view what) {
+  return (answer = R"({"problems":[{"what":")" + std::string(what) + R"("}]})").c_str();
+}
+
+}  // namespace
+
+extern "C" {
+
+// {"ok": {"rules_digest": "..."}} for bytes that rule_bytes.h made.
+const char* perrev_load(const std::uint8_t* bytes, std::size_t size) {
+  try {
+    auto base = perrev::rule_base_from({reinterpret_cast<const char*>(bytes), size});
+    if (!base) return problem("the rule base that was sent cannot be read");
+    loaded = std::make_unique<const Loaded>(std::move(base).value());
+    return (answer = R"({"ok":{"rules_digest":")" + loaded->base.digest + R"("}})").c_str();
+  } catch (const std::exception&) {
+    return problem("there is no room for the rule base");
+  }
+}
+
+const char* perrev_answer(const char* name, const char* request) {
+  try {
+    if (!loaded) return problem("no rule base is loaded");
+    return (answer = loaded->answerer.answer(name, request)).c_str();
+  } catch (const std::exception&) {
+    return problem("this could not be answered");
+  }
+}
+}

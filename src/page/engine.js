@@ -1,0 +1,80 @@
+// Answers for the page: from the engine in a worker once it is loaded, from the server until then
+// and where WebAssembly or workers fail. Whoever asks cannot tell which.
+
+async function postToServer(name, requestText) {
+  const response = await fetch(`/api/answers/${name}`, {
+    method: "POST",
+    headers: { "Content-Type": "application/json" },
+    body: requestText,
+  });
+  return response.text();
+}
+
+const newWorker = () => new Worker(new URL("./engine-worker.js", import.meta.url), { type: "module" });
+
+/** `startWorker` and `post` are for tests; a page uses `load` and `answer` below. */
+export function makeEngine({ startWorker = newWorker, post = postToServer } = {}) {
+  let worker = null; // answers; null before it is ready and once it is given up
+  let pending = null; // the request it is answering: {resolve, reject}
+  let spareStarts = 1;
+
+  function dead(started, source) {
+    started.terminate();
+    if (worker === started) worker = null;
+    pending?.reject(new Error("the worker died"));
+    pending = null;
+    return spareStarts-- > 0 ? begin(source) : false;
+  }
+
+  /** True once the worker is ready, false where it never will be. */
+  function begin(source) {
+    return new Promise((resolve) => {
+      let started;
+      try {
+        started = startWorker();
+      } catch {
+        resolve(false);
+        return;
+      }
+      started.onmessage = ({ data }) => {
+        if (data.ready !== undefined) {
+          worker = started;
+          resolve(true);
+        } else if (data.failed !== undefined) {
+          started.terminate();
+          resolve(false);
+        } else {
+          pending?.resolve(data.text);
+          pending = null;
+        }
+      };
+      started.onerror = () => resolve(dead(started, source));
+      started.postMessage({ start: source });
+    });
+  }
+
+  function ask(name, requestText) {
+    if (!worker) return post(name, requestText);
+    return new Promise((resolve, reject) => {
+      pending = { resolve, reject };
+      worker.postMessage({ name, request: requestText });
+    }).catch(() => post(name, requestText));
+  }
+
+  let last = Promise.resolve();
+  return {
+    /** `source`: {rulesUrl} or {bytes}. True once the engine answers here, false if it never will. */
+    load: (source) => begin(source),
+
+    /** The answer as it is parsed: {ok} or {problems}. In the order of the calls. */
+    answer(name, request) {
+      const text = last.then(() => ask(name, JSON.stringify(request)));
+      last = text.catch(() => {});
+      return text.then(JSON.parse, (error) => ({
+        problems: [{ what: `no answer: ${error.message}`, right: "try again" }],
+      }));
+    },
+  };
+}
+
+export const { load, answer } = makeEngine();

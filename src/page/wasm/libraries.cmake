@@ -1,0 +1,20 @@
+# What stands for find_package where the engine is compiled for the page: the headers of Boost and
+# nlohmann_json alone. -I/usr/include would mix the machine's own headers with those of emscripten.
+set(page_headers ${CMAKE_BINARY_DIR}/headers)
+file(MAKE_DIRECTORY ${page_headers})
+foreach(library boost nlohmann)
+  if(NOT EXISTS ${PERREV_HEADERS}/${library})
+    message(FATAL_ERROR "no ${library}/ in ${PERREV_HEADERS}")
+  endif()
+  file(CREATE_LINK ${PERREV_HEADERS}/${library} ${page_headers}/${library} SYMBOLIC)
+endforeach()
+
+set(Boost_INCLUDE_DIRS ${page_headers})
+add_library(nlohmann_json::nlohmann_json INTERFACE IMPORTED)
+set_target_properties(nlohmann_json::nlohmann_json PROPERTIES
+  INTERFACE_INCLUDE_DIRECTORIES ${page_headers})
+
+set(PERREV_PAGE_FLAGS "-O2 -DNDEBUG" CACHE STRING "")
+set(CMAKE_CXX_FLAGS_RELEASE ${PERREV_PAGE_FLAGS})
+add_compile_options(-fwasm-exceptions)
+add_link_options(-fwasm-exceptions)
