@@ -1,0 +1,37 @@
+// The one plain object that the page shows, and who is told when it changes.
+
+export const state = {
+  route: { view: "cases" },
+  device: { initials: "", place: "counter", units: "us", theme: "auto", keys: true },
+  about: null,
+  catalogue: null, // see catalogue.js
+  cases: { lines: [], search: "", local: [] },
+  open: null, // see case.js
+  sync: { waiting: 0, refused: 0, online: true, signIn: false, items: [] },
+  newVersion: false,
+  notice: "", // said once, politely
+  ui: {}, // what a view remembers while the page is open, by view
+};
+
+const listeners = new Set();
+let told = false;
+
+export const subscribe = (listener) => listeners.add(listener);
+
+/** Tells that the state has changed; listeners run once, after what runs now. */
+export function changed() {
+  if (told) return;
+  told = true;
+  queueMicrotask(() => {
+    told = false;
+    for (const listener of listeners) listener(state);
+  });
+}
+
+/** What a view remembers, made at first use. */
+export const memory = (name, initial = {}) => (state.ui[name] ??= { ...initial });
+
+export function say(text) {
+  state.notice = text;
+  changed();
+}

@@ -1,0 +1,115 @@
+// Every view by axe-core (WCAG 2.2 A and AA), in light and dark, at every size; and what no tool
+// sees: size of what is touched, nothing cut off, focus on the new heading.
+import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
+import { createRequire } from "node:module";
+import { after, before, test } from "node:test";
+import * as shop from "./shop.mjs";
+
+const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+const TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
+
+let browser;
+let id;
+before(async () => {
+  browser = await shop.launch();
+  const { page, context } = await shop.device(browser, "desktop");
+  id = await shop.newCase(page, "Job 140, for all to read");
+  await page.fill("#words", "Shakes at 62 mph");
+  await page.locator(".question button.main").click();
+  await page.waitForFunction(() => !document.querySelector("#words"));
+  while (await page.locator(".said").count())
+    await page.getByRole("button", { name: "No" }).click();
+  for (let i = 0; i < 11; ++i) await shop.answerByKeys(page);
+  await shop.saved(page);
+  await context.close();
+});
+after(() => browser.close());
+
+const VIEWS = {
+  cases: "/#/",
+  new: "/#/new",
+  device: "/#/device",
+  write_up: () => `/#/case/${id}/write_up`,
+  road: () => `/#/case/${id}/road`,
+  bay: () => `/#/case/${id}/bay`,
+  report: () => `/#/case/${id}/report`,
+  log: () => `/#/case/${id}/log`,
+};
+
+async function problemsOf(page) {
+  const found = await page.evaluate(
+    (tags) => globalThis.axe.run(document, { runOnly: tags }),
+    TAGS,
+  );
+  assert.ok(found.passes.length > 5, "the checker has looked at something");
+  return found.violations.map(
+    ({ id: rule, nodes }) => `${rule}: ${nodes.map((node) => node.target.join(" ")).join(", ")}`,
+  );
+}
+
+/** Controls under 48 px high that are not words in a line of text. */
+const smallOnes = () =>
+  [...document.querySelectorAll("button, a.button, select, input, summary, .tabs a")]
+    .filter(
+      (one) =>
+        one.checkVisibility() && !one.classList.contains("unseen") && one.type !== "checkbox",
+    )
+    .filter((one) => one.getBoundingClientRect().height < 47.5)
+    .map((one) => one.outerHTML.slice(0, 80));
+
+for (const size of Object.keys(shop.SIZES))
+  for (const colorScheme of ["light", "dark"])
+    test(`${size}, ${colorScheme}: every view`, async () => {
+      // The page's policy forbids foreign scripts, so the checker is let in past it.
+      const { page, context } = await shop.device(browser, size, { colorScheme, bypassCSP: true });
+      await page.addInitScript(AXE);
+      for (const [name, where] of Object.entries(VIEWS)) {
+        await page.goto(typeof where === "string" ? where : where());
+        await page.waitForSelector("main h1");
+        if (typeof where !== "string")
+          await page.waitForSelector(".foot .percent, .beside-work .percent", {
+            state: "attached",
+          });
+        await page.waitForTimeout(200);
+        await shop.picture(page, `${name}-${size}-${colorScheme}`);
+        assert.deepEqual(await problemsOf(page), [], name);
+        assert.deepEqual(await page.evaluate(smallOnes), [], `${name}: small`);
+        const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+        assert.ok(wide <= 0, `${name} hangs over by ${wide} px`);
+      }
+      await context.close();
+    });
+
+test("a change of view moves the focus to its heading and changes the title; back works", async () => {
+  const { page, context } = await shop.device(browser, "desktop");
+  await page.goto(`/#/case/${id}/write_up`);
+  await page.waitForSelector(".work .question");
+  await shop.tab(page, "Bay");
+  await page.waitForFunction(() => document.activeElement?.tagName === "H1");
+  assert.match(await page.title(), /^Bay/);
+  await page.goBack();
+  await page.waitForSelector(".work .question .ask");
+  assert.match(await page.title(), /^Write-up/);
+  await context.close();
+});
+
+test("the first paint needs less than 300 KB", async () => {
+  const { page, context } = await shop.device(browser, "phone");
+  let bytes = 0;
+  page.on("response", async (response) => {
+    if (response.url().includes("/api/") || response.request().serviceWorker?.()) return;
+    const sizes = await response
+      .request()
+      .sizes()
+      .catch(() => null);
+    bytes += (sizes?.responseBodySize ?? 0) + (sizes?.responseHeadersSize ?? 0);
+  });
+  await page.goto("/");
+  await page.waitForSelector("main h1");
+  const atPaint = bytes;
+  await page.waitForTimeout(300);
+  console.log(`${Math.round(atPaint / 1024)} KB at the first heading`);
+  assert.ok(atPaint > 10000 && atPaint < 300 * 1024);
+  await context.close();
+});

@@ -1,0 +1,116 @@
+// A browser, devices, and what a person does at them. The server runs at PERREV_URL.
+import { mkdirSync } from "node:fs";
+import { chromium } from "playwright-core";
+
+export const BASE = process.env.PERREV_URL ?? "http://localhost:8080";
+const PICTURES = new URL("../../../build/screenshots/", import.meta.url).pathname;
+mkdirSync(PICTURES, { recursive: true });
+
+export const SIZES = {
+  phone: { viewport: { width: 360, height: 740 }, hasTouch: true, isMobile: true },
+  tablet: { viewport: { width: 820, height: 1180 }, hasTouch: true },
+  desktop: { viewport: { width: 1280, height: 800 } },
+  zoomed: { viewport: { width: 640, height: 400 }, deviceScaleFactor: 2 }, // a desktop at 200 %
+};
+
+/** One browser; PERREV_CHROMIUM names another one than the system's. */
+export const launch = () =>
+  chromium.launch({
+    executablePath: process.env.PERREV_CHROMIUM ?? "/usr/bin/chromium",
+    args: ["--no-sandbox"],
+  });
+
+/** A device of its own, with its own storage. `faults` collects what the page complains of. */
+export async function device(browser, size, more = {}) {
+  const context = await browser.newContext({ ...SIZES[size], baseURL: BASE, ...more });
+  const page = await context.newPage();
+  page.setDefaultTimeout(10000);
+  const faults = [];
+  page.on("pageerror", (error) => faults.push(error.message));
+  page.on("console", (message) => {
+    const network = /Failed to load resource|ERR_INTERNET_DISCONNECTED/.test(message.text());
+    if (message.type() === "error" && !network) faults.push(message.text());
+  });
+  return { context, page, faults };
+}
+
+export const picture = (page, name) => page.screenshot({ path: `${PICTURES}${name}.png` });
+
+export const saved = (page) =>
+  page.waitForFunction(() => document.querySelector(".saved")?.textContent.trim() === "All saved");
+
+export const caseIdOf = (page) => page.url().split("/").at(-2);
+
+export async function newCase(page, label, initials = "MK") {
+  await page.goto("/");
+  await page.fill("#initials", initials);
+  await page.getByRole("link", { name: "New case" }).click();
+  await page.fill("#label", label);
+  await page.getByRole("button", { name: "Begin" }).click();
+  await page.waitForSelector("#words");
+  return caseIdOf(page);
+}
+
+/** Answers that let the car be driven; for all other questions the first answer. */
+const CLEAR = {
+  nuts_loose: 2,
+  tire_damage_seen: 2,
+  tire_low_found: 2,
+  tires_run_flat: 2,
+  felt_at: 1,
+  high_voltage_damage: 1,
+};
+const TYPED = { tire_size: "225/60R16", worst_speed: "62", begins_speed: "50" };
+
+const asked = (page) =>
+  page
+    .locator(".work .question")
+    .first()
+    .getAttribute("data-fact", { timeout: 1000 })
+    .catch(() => null);
+
+const questionGone = (page, before) =>
+  page.waitForFunction(
+    (fact) =>
+      document.querySelector(".work .question")?.dataset.fact !== fact &&
+      !document.querySelector(".waiting"),
+    before,
+  );
+
+/** Answers one question of the screen by keys; returns its fact. */
+export async function answerByKeys(page) {
+  const fact = await asked(page);
+  if (!fact) return null;
+  if (await page.locator(".work .question input").count()) {
+    await page.keyboard.type(TYPED[fact] ?? "60");
+    await page.waitForSelector(".understood");
+  } else {
+    await page.keyboard.press(String(CLEAR[fact] ?? 1));
+    await page.waitForSelector('.choice[aria-pressed="true"]');
+  }
+  await page.keyboard.press("Enter");
+  await questionGone(page, fact);
+  return fact;
+}
+
+export async function answerByTouch(page) {
+  const fact = await asked(page);
+  if (!fact) return null;
+  const question = page.locator(".work .question").first();
+  if (await question.locator("input").count()) {
+    await question.locator("input").fill(TYPED[fact] ?? "60");
+    await page.waitForSelector(".understood");
+    await question.locator("button.main").tap();
+  } else {
+    await question
+      .locator(".choice")
+      .nth((CLEAR[fact] ?? 1) - 1)
+      .tap();
+    const main = question.locator("button.main");
+    if (await main.count().catch(() => 0)) await main.tap({ timeout: 1000 }).catch(() => {});
+  }
+  await questionGone(page, fact);
+  return fact;
+}
+
+export const tab = (page, name) => page.locator(".tabs a", { hasText: name }).click();
