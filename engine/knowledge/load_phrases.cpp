@@ -3,6 +3,7 @@
 
 #include "engine/knowledge/fields.h"
 #include "engine/knowledge/loader.h"
+#include "engine/knowledge/source_text.h"
 
 namespace perrev {
 

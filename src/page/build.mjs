@@ -1,14 +1,14 @@
-// Copies what is served into one folder: node build.mjs OUT, after `npm ci`.
+// Copies what is served into one folder: node build.mjs OUT MODULES, the latter from `npm ci`.
 // Libraries are single ES modules already and are copied as they are; uPlot's small file is a plain
-// script, so it gets its export line. What stands in OUT already (the engine) is served too. version.js names every file and a digest over all of them: a
-// change of any byte is a new version for the service worker.
+// script, so it gets its export line. The engine (engine.mjs, engine.wasm) stands in OUT already where
+// it was compiled; whatever else is there is from an earlier time and goes. version.js names every
+// file and a digest over all of them: a change of any byte is a new version for the service worker.
 import { createHash } from "node:crypto";
-import { cpSync, existsSync, mkdirSync, readFileSync, readdirSync, writeFileSync } from "node:fs";
+import { cpSync, existsSync, mkdirSync, readFileSync, readdirSync, rmSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 
 const here = dirname(fileURLToPath(import.meta.url));
-const modules = join(here, "node_modules");
 
 const LIBRARIES = [
   ["lit-html/lit-html.js", "lit/lit-html.js"],
@@ -19,6 +19,7 @@ const LIBRARIES = [
   ["uplot/dist/uPlot.iife.min.js", "uplot.js", "export default uPlot;\n"],
   ["uplot/dist/uPlot.min.css", "uplot.css"],
 ];
+const ENGINE = ["engine.mjs", "engine.wasm"];
 const SOURCES = /\.(html|css|js|svg|webmanifest)$/;
 const SERVED = /\.(html|css|m?js|svg|webmanifest|wasm)$/;
 
@@ -34,7 +35,7 @@ export function filesBelow(folder, wanted = SOURCES, prefix = "") {
   return out.sort();
 }
 
-function writeLibraries(out) {
+function writeLibraries(out, modules) {
   for (const [from, to, tail] of LIBRARIES) {
     const text = readFileSync(join(modules, from), "utf8").replace(
       /\n?\/\/# sourceMappingURL.*/g,
@@ -52,11 +53,13 @@ function writeLibraries(out) {
   writeFileSync(join(out, "lib", "LICENSES.txt"), licences.join("\n\n----\n\n"));
 }
 
-export function build(out) {
+export function build(out, modules) {
   mkdirSync(out, { recursive: true });
+  for (const name of readdirSync(out))
+    if (!ENGINE.includes(name)) rmSync(join(out, name), { recursive: true });
   for (const path of filesBelow(here))
     cpSync(join(here, path), join(out, path), { recursive: true });
-  writeLibraries(out);
+  writeLibraries(out, modules);
   const sheet = join(here, "..", "report", "report.css");
   if (existsSync(sheet)) cpSync(sheet, join(out, "report.css"));
   const files = filesBelow(out, SERVED).filter((path) => path !== "version.js" && path !== "sw.js");
@@ -68,10 +71,10 @@ export function build(out) {
 }
 
 if (process.argv[1] === fileURLToPath(import.meta.url)) {
-  if (!process.argv[2] || !existsSync(modules)) {
-    console.error("use: npm ci && node build.mjs OUT");
+  const [out, modules] = process.argv.slice(2);
+  if (!out || !modules || !existsSync(modules)) {
+    console.error("use: node build.mjs OUT MODULES");
     process.exit(2);
   }
-  const shell = build(process.argv[2]);
-  console.log(`${shell.files.length + 2} files, version ${shell.version}`);
+  build(out, modules);
 }
