@@ -11,9 +11,15 @@ need_packages() {
   apt-get -o DPkg::Lock::Timeout=600 -qq install -y --no-install-recommends "${missing[@]}" >&2
 }
 
+# The page's libraries come by npm; any node from 18 on will do.
+need_node() {
+  command -v node >/dev/null && command -v npm >/dev/null || need_packages nodejs npm
+}
+
 PERREV_BUILD_PACKAGES=(g++ cmake ninja-build nlohmann-json3-dev libyaml-cpp-dev libcli11-dev libboost-graph-dev
-  libsqlite3-dev libssl-dev)
+  libsqlite3-dev libssl-dev libqrcodegencpp-dev)
 PERREV_TEST_PACKAGES=(doctest-dev)
 PERREV_WASM_PACKAGES=(emscripten)
+PERREV_BROWSER_PACKAGES=(chromium)
 PERREV_SPEED_PACKAGES=(libbenchmark-dev)
 PERREV_CI_PACKAGES=(clang-19 clang-format-19 clang-tidy-19 libclang-rt-19-dev)

@@ -4,6 +4,8 @@ set -euo pipefail
 cd "$(dirname "$0")/.."
 . src/packages.sh
 need_packages "${PERREV_BUILD_PACKAGES[@]}"
+need_node
+case " $* " in *PERREV_WASM=ON*) need_packages "${PERREV_WASM_PACKAGES[@]}" ;; esac
 cmake -S . -B build -G Ninja -DPERREV_TESTS=OFF "$@" >/dev/null
 cmake --build build --target perrev >&2
 echo

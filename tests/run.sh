@@ -1,14 +1,16 @@
 #!/usr/bin/env bash
 # Installs what is missing, builds everything and runs every test. Closes with "N passed, N failed".
 # Options for CMake may follow: bash tests/run.sh -DPERREV_SANITIZE=ON. PERREV_BUILD names the build folder.
+# The page has its own: tests/page.sh.
 set -uo pipefail
 cd "$(dirname "$0")/.."
 . src/packages.sh
 build="${PERREV_BUILD:-build}"
-need_packages "${PERREV_BUILD_PACKAGES[@]}" "${PERREV_TEST_PACKAGES[@]}" || exit 1
+need_packages "${PERREV_BUILD_PACKAGES[@]}" "${PERREV_TEST_PACKAGES[@]}" && need_node || exit 1
+case " $* " in *PERREV_WASM=ON*) need_packages "${PERREV_WASM_PACKAGES[@]}" || exit 1 ;; esac
 case " $* " in *PERREV_SPEED=ON*) need_packages "${PERREV_SPEED_PACKAGES[@]}" || exit 1 ;; esac
 # Options of an earlier run must not stick.
-cmake -S . -B "$build" -G Ninja -DPERREV_TESTS=ON -DPERREV_SANITIZE=OFF -DPERREV_SPEED=OFF \
+cmake -S . -B "$build" -G Ninja -DPERREV_TESTS=ON -DPERREV_SANITIZE=OFF -DPERREV_SPEED=OFF -DPERREV_WASM=OFF \
   -DCMAKE_BUILD_TYPE=Release "$@" >/dev/null || exit 1
 cmake --build "$build" >&2 || exit 1
 

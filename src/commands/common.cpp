@@ -1,5 +1,6 @@
 #include "src/commands/common.h"
 
+#include <cstdlib>
 #include <iostream>
 
 #include "src/files.h"
@@ -20,6 +21,14 @@ void add_rules_option(CLI::App& command, Common& common) {
 void add_shop_option(CLI::App& command, Common& common) {
   command.add_option("--shop", common.shop,
                      "what your own shop has and what things take there: a file like shop.yaml");
+}
+
+// XDG Base Directory Specification 0.8: a relative path there is to be ignored.
+std::string default_store() {
+  const char* data = std::getenv("XDG_DATA_HOME");
+  if (data && *data == '/') return std::string(data) + "/perrev/shop.db";
+  const char* home = std::getenv("HOME");
+  return home && *home ? std::string(home) + "/.local/share/perrev/shop.db" : std::string();
 }
 
 Exit tell(const Problems& problems) {

@@ -15,6 +15,9 @@ void add_rules_option(CLI::App& command, Common& common);
 // --shop: a file that stands for shop.yaml of the rule base.
 void add_shop_option(CLI::App& command, Common& common);
 
+// Where the shop's cases are kept unless --store says otherwise; empty: no home folder is set.
+std::string default_store();
+
 // All problems to stderr; always Exit::bad_input.
 Exit tell(const Problems& problems);
 Exit tell(const Problem& problem);

@@ -5,7 +5,6 @@
 // [{file, pointer, what, right}]}.
 #include "src/store/store.h"
 
-#include <cstdlib>
 #include <filesystem>
 #include <iostream>
 #include <memory>
@@ -30,14 +29,6 @@ struct StoreOptions {
   std::string as;
   bool keep_ids = false;
 };
-
-// XDG Base Directory Specification 0.8: a relative path there is to be ignored.
-std::string default_store() {
-  const char* data = std::getenv("XDG_DATA_HOME");
-  if (data && *data == '/') return std::string(data) + "/perrev/shop.db";
-  const char* home = std::getenv("HOME");
-  return home && *home ? std::string(home) + "/.local/share/perrev/shop.db" : std::string();
-}
 
 Stored<std::unique_ptr<Store>> opened(const StoreOptions& options, Store::Mode mode) {
   const std::string path = options.store.empty() ? default_store() : options.store;

@@ -1,0 +1,59 @@
+#include "src/server/api.h"
+
+#include <nlohmann/json.hpp>
+
+namespace perrev {
+
+using Json = nlohmann::ordered_json;
+
+Api::Api(const Answerer& answers_, Store& store_, Writer& writer_, Workers& quick_, Access& access_,
+         About about_, std::string rules_bytes_)
+    : answers(answers_),
+      store(store_),
+      writer(writer_),
+      quick(quick_),
+      access(access_),
+      about(std::move(about_)),
+      rules_bytes(std::move(rules_bytes_)),
+      rankings(quick_, [this](const std::string& id) { return ranking_of(id); }) {}
+
+std::string Api::ranking_of(const std::string& case_id) const {
+  const auto text = store.case_text(case_id);
+  if (!text) return {};
+  const Json answer = Json::parse(answers.answer("ranking", "{}", text->text), nullptr, false);
+  return answer.contains("ok") ? answer["ok"]["ranking"].dump() : std::string();
+}
+
+Response refusal(const Refused& why) {
+  int status = 500;
+  switch (why.kind) {
+    case Refused::Kind::invalid:
+    case Refused::Kind::not_image:
+      status = 422;
+      break;
+    case Refused::Kind::missing:
+      status = 404;
+      break;
+    case Refused::Kind::conflict:
+      status = 409;
+      break;
+    case Refused::Kind::too_large:
+      status = 413;
+      break;
+    case Refused::Kind::busy:
+      return problems_response(503, why.problems).with("Retry-After", "1");
+    case Refused::Kind::broken:
+      status = 503;
+      break;
+  }
+  return problems_response(status, why.problems);
+}
+
+Response unwrapped(const std::string& answer) {
+  // What the answers write begins so; taking it apart as text spares reading it once more.
+  constexpr std::string_view kOk = "{\"ok\":";
+  if (answer.compare(0, kOk.size(), kOk) != 0) return json_response(422, answer);
+  return json_response(200, answer.substr(kOk.size(), answer.size() - kOk.size() - 1));
+}
+
+}  // namespace perrev
