@@ -127,7 +127,7 @@ TEST_CASE("a case that changed meanwhile is not overwritten") {
   // Changed once the first question stands there, answered after that.
   const std::string in = folder.path("in"), out = folder.path("out");
   const std::string script =
-      "mkfifo " + in + " && { " + PERREV_BINARY + " interview " + folder.path("case.json") + " <" +
+      "mkfifo " + in + "; { " + PERREV_BINARY + " interview " + folder.path("case.json") + " <" +
       in + " >" + out + " 2>" + folder.path("err") + "; echo $? >" + folder.path("code") +
       "; } & exec 3>" + in + "; for i in $(seq 600); do grep -q '> ' " + out +
       " 2>/dev/null && break; sleep 0.05; done" +

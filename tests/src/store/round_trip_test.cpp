@@ -89,10 +89,10 @@ TEST_CASE("numbers stay, and one that would lose digits is refused") {
     CAPTURE(row.number);
     const std::string id = "n" + row.number;
     const auto added = shop->add_entries(
-        "numbers", {entry_with(id, "\"retracts\":\"1\",\"minutes\":" + row.number)});
+        "numbers", {entry_with(id, "\"retracts\":\"1\",\"odometer\":" + row.number)});
     CHECK(added.ok() == !row.kept.empty());
     const bool is_there =
-        text_of(*shop, "numbers").find("\"minutes\": " + row.kept + "\n") != std::string::npos;
+        text_of(*shop, "numbers").find("\"odometer\": " + row.kept + "\n") != std::string::npos;
     CHECK(is_there == !row.kept.empty());
     CHECK(shop->set_head("numbers", "{\"k\":" + row.number + "}").ok() == !row.kept.empty());
     const std::string text = "{\"perrev_case\": 1, \"k\": " + row.number + ", \"entries\": []}";
