@@ -7,9 +7,11 @@ import * as engine from "./engine.js";
 export async function answer(name, request) {
   const got = await engine.answer(name, request);
   if (got.ok) return got;
-  const problems = got.problems ?? [{ what: "No answer" }];
+  // Over HTTP the status says that it went well, and the body is the answer itself.
+  if (!got.problems) return { ok: got };
+  const { problems } = got;
   // engine.js says so when neither a loaded engine nor the server has answered.
-  if (!problems[0].what.startsWith("no answer:")) return { problems };
+  if (!problems[0]?.what.startsWith("no answer:")) return { problems };
   return {
     problems: [{ what: "Without the network this cannot be worked out here." }],
     offline: true,

@@ -23,3 +23,15 @@ export function rowsOf(answers) {
     hz: answers.map((one) => one.lines.find((line) => line.about === about)?.frequency_hz ?? null),
   }));
 }
+
+/** Columns for the plot: speeds, one column a line, and what was measured; null where nothing is. */
+export function plotData(speeds, rows, points) {
+  const x = [...new Set([...speeds, ...points.map((point) => point.speed)])].sort((a, b) => a - b);
+  const last = speeds.length - 1;
+  // Lines that follow the road speed are straight through zero.
+  const between = (hz, speed) => (hz[last] === null ? null : (hz[last] * speed) / speeds[last]);
+  const at = ({ hz }, speed) =>
+    speeds.includes(speed) ? hz[speeds.indexOf(speed)] : between(hz, speed);
+  const measured = (speed) => points.find((point) => point.speed === speed)?.hz ?? null;
+  return [x, ...rows.map((row) => x.map((speed) => at(row, speed))), x.map(measured)];
+}

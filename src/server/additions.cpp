@@ -16,7 +16,7 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-constexpr std::size_t kMostEntries = 500;  // of one request
+constexpr std::size_t kMostEntries = kMostEntriesOfCase;  // of one request
 
 std::string dumped(const Json& json) {
   return json.dump(-1, ' ', false, Json::error_handler_t::replace);

@@ -15,12 +15,14 @@ Api::Api(const Answerer& answers_, Store& store_, Writer& writer_, Workers& quic
       access(access_),
       about(std::move(about_)),
       rules_bytes(std::move(rules_bytes_)),
+      kept_(store_),
       rankings(quick_, [this](const std::string& id) { return ranking_of(id); }) {}
 
-std::string Api::ranking_of(const std::string& case_id) const {
-  const auto text = store.case_text(case_id);
-  if (!text) return {};
-  const Json answer = Json::parse(answers.answer("ranking", "{}", text->text), nullptr, false);
+std::string Api::ranking_of(const std::string& case_id) {
+  auto kept = kept_.take(case_id);
+  if (!kept) return {};
+  const Json answer = Json::parse(answers.ranking(kept->file), nullptr, false);
+  kept_.give_back(std::move(kept));
   return answer.contains("ok") ? answer["ok"]["ranking"].dump() : std::string();
 }
 

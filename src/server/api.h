@@ -5,6 +5,7 @@
 
 #include "src/answers/answers.h"
 #include "src/server/access.h"
+#include "src/server/kept_cases.h"
 #include "src/server/rankings.h"
 #include "src/server/response.h"
 #include "src/server/workers.h"
@@ -32,11 +33,15 @@ class Api {
   Access& access;  // on the thread of the sockets alone
   const About about;
   const std::string rules_bytes;  // empty: not kept
-  Rankings rankings;
 
  private:
   // A JSON list; empty where the case cannot be ranked.
-  std::string ranking_of(const std::string& case_id) const;
+  std::string ranking_of(const std::string& case_id);
+
+  KeptCases kept_;
+
+ public:
+  Rankings rankings;
 };
 
 // Why the store did not do it.

@@ -7,6 +7,8 @@ namespace perrev {
 namespace {
 
 constexpr std::size_t kJson = 64u << 10;
+constexpr std::size_t kEntries = 3u
+                                 << 20;  // all entries that a case may have, with room for blanks
 constexpr std::size_t kPhoto = 2u << 20;
 constexpr std::size_t kWholeCase = 16u << 20;
 
@@ -56,7 +58,7 @@ const std::vector<Route>& routes() {
       {"PUT", "/api/cases/{}", Lane::sockets, Body::json, kJson, false, nullptr, put_case},
       {"PATCH", "/api/cases/{}", Lane::sockets, Body::json, kJson, false, nullptr, patch_case},
       {"GET", "/api/cases/{}", Lane::quick, Body::none, 0, false, get_case, nullptr},
-      {"POST", "/api/cases/{}/entries", Lane::sockets, Body::json, kJson, false, nullptr,
+      {"POST", "/api/cases/{}/entries", Lane::sockets, Body::json, kEntries, false, nullptr,
        post_entries},
       {"GET", "/api/cases/{}/events", Lane::quick, Body::none, 0, false, get_case_events, nullptr},
       {"GET", "/api/events", Lane::sockets, Body::none, 0, false, get_events, nullptr},

@@ -6,7 +6,7 @@ import test from "node:test";
 import { filesBelow } from "../../src/page/build.mjs";
 import { mergeLines } from "../../src/page/case_lines.js";
 import { minutes, percent, short, signed } from "../../src/page/number.js";
-import { measuredPoints, rowsOf } from "../../src/page/order_lines.js";
+import { measuredPoints, plotData, rowsOf } from "../../src/page/order_lines.js";
 import { frequencyEntry, tapEntries, tapsOf } from "../../src/page/parts/tap.js";
 import { parseRoute, toCase } from "../../src/page/router.js";
 import { sha256, sha256Slow } from "../../src/page/sha256.js";
@@ -74,6 +74,20 @@ test("points are in the unit shown, whatever unit they were entered in", () => {
 test("a line that is lacking at one speed is empty there", () => {
   const answers = [{ lines: [] }, { lines: [{ about: "tire order 1", frequency_hz: 12 }] }];
   assert.deepEqual(rowsOf(answers), [{ about: "tire order 1", hz: [null, 12] }]);
+});
+
+test("a plot has a column for each line and for what was measured, on one row of speeds", () => {
+  const rows = [
+    { about: "tire order 1", hz: [6, 12] },
+    { about: "tire order 2", hz: [null, null] },
+  ];
+  const data = plotData([30, 60], rows, [{ speed: 45, hz: 9.1 }]);
+  assert.deepEqual(data, [
+    [30, 45, 60],
+    [6, 9, 12],
+    [null, null, null],
+    [null, 9.1, null],
+  ]);
 });
 
 test("routes go there and back", () => {

@@ -5,81 +5,9 @@ import { html } from "../lit.js";
 import { measuredPoints, rowsOf } from "../order_lines.js";
 import { state } from "../state.js";
 import { unitOf } from "./drive.js";
+import { plotOf } from "./plot.js";
 
 const SPEEDS = { mph: [30, 40, 50, 60, 70, 80], "km/h": [50, 70, 90, 110, 130] };
-
-const host = document.createElement("div");
-host.className = "plot";
-host.setAttribute("aria-hidden", "true");
-let drawn = "";
-let plot = null;
-
-const shade = (name) => getComputedStyle(document.documentElement).getPropertyValue(name).trim();
-
-async function draw(speeds, rows, points, unit) {
-  const key = JSON.stringify([speeds, rows, points, unit, state.device.theme, host.clientWidth]);
-  if (key === drawn || !host.isConnected || !host.clientWidth) return;
-  drawn = key;
-  const { default: Plot } = await import("../lib/uplot.js");
-  if (!document.querySelector("link[data-plot]")) {
-    const link = Object.assign(document.createElement("link"), {
-      rel: "stylesheet",
-      href: "/lib/uplot.css",
-    });
-    link.dataset.plot = "";
-    document.head.append(link);
-  }
-  const x = [...new Set([...speeds, ...points.map((point) => point.speed)])].sort((a, b) => a - b);
-  const at = (row, speed) => {
-    const known = speeds.indexOf(speed);
-    if (known >= 0) return row.hz[known];
-    const last = speeds.length - 1; // lines that follow the road speed are straight through zero
-    return row.hz[last] === null ? null : (row.hz[last] * speed) / speeds[last];
-  };
-  const ink = shade("--ink");
-  const dashes = [[], [8, 4], [3, 3], [8, 3, 2, 3]];
-  const axis = (label) => ({
-    label,
-    stroke: ink,
-    grid: { stroke: shade("--rule"), width: 1 },
-    ticks: { stroke: shade("--rule") },
-  });
-  plot?.destroy();
-  plot = new Plot(
-    {
-      width: host.clientWidth,
-      height: 300,
-      cursor: { show: false },
-      legend: { show: false },
-      scales: { x: { time: false } },
-      axes: [axis(`Speed, ${unit}`), axis("Hz")],
-      series: [
-        {},
-        ...rows.map((row, i) => ({
-          label: row.about,
-          stroke: shade("--accent"),
-          width: 1.5,
-          dash: dashes[i % 4],
-          spanGaps: true,
-          points: { show: false },
-        })),
-        {
-          label: "measured",
-          stroke: ink,
-          width: 0,
-          paths: () => null,
-          points: { show: true, size: 11, fill: ink },
-        },
-      ],
-    },
-    [
-      x,
-      ...rows.map((row) => x.map((speed) => at(row, speed))),
-      x.map((speed) => points.find((point) => point.speed === speed)?.hz ?? null),
-    ],
-    host,
-  );
-}
 
 const cell = (hz) => (hz === null ? "—" : hz.toFixed(1));
 
@@ -95,8 +23,7 @@ export function linesView() {
     return html`<p class="quiet">
       Enter the tire size first: without it no line can be worked out.
     </p>`;
-  requestAnimationFrame(() => draw(speeds, rows, points, unit));
-  return html`${host}
+  return html`${plotOf(speeds, rows, points, unit)}
     <p class="small quiet">
       From the bottom up: ${rows.map((row) => row.about).join(", ")}.
       ${points.length ? "Dots are what was measured." : ""}

@@ -36,8 +36,7 @@ function itemView(item) {
   const by = item.provider
     ? `Worked out by arithmetic (${item.provider})`
     : `From ${item.rules.length === 1 ? "a rule" : `${item.rules.length} rules`}`;
-  const weight =
-    item.weight_decibans === null ? "impossible" : `${signed(item.weight_decibans)} dB`;
+  const weight = item.weight_decibans === null ? "impossible" : `${signed(item.weight_decibans)}`;
   return html`<li>
     <span class="weight">${weight}</span>
     <span>
@@ -59,14 +58,14 @@ function evidenceView(cause) {
   const sum = small.reduce((total, item) => total + item.weight_decibans, 0);
   return html`<ul class="evidence">
       <li>
-        <span class="weight">${signed(cause.prior_decibans ?? 0)} dB</span>
+        <span class="weight">${signed(cause.prior_decibans ?? 0)}</span>
         <span>How usual it is, before anything was known</span>
       </li>
       ${large.map(itemView)}
       ${
         small.length
           ? html`<li>
-              <span class="weight">${signed(sum)} dB</span>
+              <span class="weight">${signed(sum)}</span>
               <details>
                 <summary>${small.length} small ones together</summary>
                 <ul class="evidence">
@@ -78,7 +77,7 @@ function evidenceView(cause) {
       }
     </ul>
     <p class="small quiet">
-      +10 dB: ten times as likely under this cause as under one that is not listed.
+      In decibans: +10 is ten times as likely under this cause as under one that is not listed.
     </p>`;
 }
 

@@ -16,7 +16,7 @@ function caseLine(line) {
       <span class="words">${line.words}</span>
       <span class="small quiet">
         ${moment(line.last_at)} ${line.closed ? "· closed" : ""}
-        ${line.entries ? `· ${line.entries} entries` : "· nothing entered yet"}
+        ${line.entries ? `· ${line.entries === 1 ? "1 entry" : `${line.entries} entries`}` : "· nothing entered yet"}
       </span>
     </a>
   </li>`;

@@ -9,6 +9,7 @@ import { photosFor } from "../photos.js";
 import { sentences } from "../api.js";
 import { memory, say, state } from "../state.js";
 import { photosView } from "../parts/photos.js";
+import { slotOf } from "../parts/question.js";
 
 const TAB_OF = { write_up: "write_up", road: "road", bay: "bay" };
 
@@ -44,6 +45,14 @@ function entryLine(entry, gone, words) {
   </li>`;
 }
 
+/** The question is asked again, with what was picked or typed. */
+function fillAgain(id, { fact, place = null, value = [] }) {
+  memory(`write_up ${id}`, { skipped: [], sheet: false }).asked = { fact, place };
+  const values = [value].flat().map(String);
+  Object.assign(slotOf({ fact, place }), { picked: values, typed: values.join(", ") });
+  if (fact === "complaint_words") memory(`words ${id}`, { text: "", found: [] }).typed = values[0];
+}
+
 /** Entries the server did not take: why, and what may be done. */
 export function refusedView() {
   const mine = state.sync.items.filter((item) => item.problems && item.case === state.open.id);
@@ -55,11 +64,7 @@ export function refusedView() {
         const { what, value } =
           item.kind === "entry" ? entryWords(item.body) : { what: `The ${item.kind}`, value: "" };
         const edit = async () => {
-          if (item.body.fact)
-            memory(`write_up ${item.case}`, { skipped: [], sheet: false }).asked = {
-              fact: item.body.fact,
-              place: item.body.place ?? null,
-            };
+          fillAgain(item.case, item.body);
           await throwAway(item);
           location.hash = `#/case/${item.case}/${TAB_OF[item.body.by] ?? "log"}`;
         };

@@ -101,9 +101,10 @@ function oneByOne(mine) {
   const fresh = slot.version === state.open.version || Boolean(mine.asked);
   if (!next) return finished(mine, slot.ok.all);
   const q = question(mine, next);
-  if (fresh && factOf(next.fact)) setKeys(keysOf(q));
+  // What is being left takes no second answer.
+  setKeys(fresh && factOf(next.fact) ? keysOf(q) : null);
   const view = next.fact === "complaint_words" ? wordsView(q) : questionView(q);
-  return html`<div class=${fresh ? "" : "waiting"}>${view} ${whyView(next)}</div>`;
+  return html`<div class=${fresh ? "" : "waiting"} ?inert=${!fresh}>${view} ${whyView(next)}</div>`;
 }
 
 export function writeUpView() {

@@ -88,7 +88,7 @@ test("the page starts without a network and begins a case there", async () => {
   await context.close();
 });
 
-test("an entry that the server refuses is shown with its problem; it can be thrown away", async () => {
+test("an entry that the server refuses is shown with its problem; it can be edited", async () => {
   // With a service worker in between, the answer could not be put in the server's place.
   const { page, context } = await shop.device(browser, "desktop", { serviceWorkers: "block" });
   const id = await shop.newCase(page, "Job 122, refused");
@@ -110,9 +110,10 @@ test("an entry that the server refuses is shown with its problem; it can be thro
   await page.reload();
   await page.getByText("the value makes no sense; another one").waitFor();
   await page.unroute("**/api/cases/*/entries*");
-  await page.getByRole("button", { name: "Throw it away" }).click();
+  await page.getByRole("button", { name: "Enter it anew" }).click();
   await shop.saved(page);
   assert.deepEqual(await storedIds(page, id), []);
+  assert.equal(await page.inputValue("#words"), "refuse me");
   await page.fill("#words", "this one stays");
   await page.locator(".question button.main").click();
   await page.waitForFunction(() => !document.querySelector("#words"));

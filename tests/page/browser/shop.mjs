@@ -62,12 +62,16 @@ const CLEAR = {
 };
 const TYPED = { tire_size: "225/60R16", worst_speed: "62", begins_speed: "50" };
 
-const asked = (page) =>
-  page
+const settled = (page) => page.waitForFunction(() => !document.querySelector(".waiting"));
+
+const asked = async (page) => {
+  await settled(page);
+  return page
     .locator(".work .question")
     .first()
-    .getAttribute("data-fact", { timeout: 1000 })
+    .getAttribute("data-fact", { timeout: 3000 })
     .catch(() => null);
+};
 
 const questionGone = (page, before) =>
   page.waitForFunction(
