@@ -36,6 +36,15 @@ Json json_of(const Problems& problems) {
   return {{"problems", std::move(out)}};
 }
 
+std::string text_of(const Answered& answered) {
+  const Json json = answered ? Json{{"ok", *answered}} : json_of(answered.error());
+  return json.dump(-1, ' ', false, Json::error_handler_t::replace);
+}
+
+std::string text_of(const Problem& problem) { return text_of(Answered(Problems{problem})); }
+
+constexpr const char* kUnanswered = R"({"problems":[{"what":"this could not be answered"}]})";
+
 }  // namespace
 
 struct Answerer::Parts {
@@ -51,22 +60,27 @@ Answerer::~Answerer() = default;
 
 std::string Answerer::answer(std::string_view name, std::string_view request,
                              std::string_view case_text) const {
-  const auto to_text = [](const Json& json) {
-    return json.dump(-1, ' ', false, Json::error_handler_t::replace);
-  };
   try {
     const auto found = std::find_if(std::begin(kAnswers), std::end(kAnswers),
                                     [&](const Named& one) { return one.name == name; });
-    if (found == std::end(kAnswers))
-      return to_text(json_of({problem("nothing is answered under this name")}));
+    if (found == std::end(kAnswers)) return text_of(problem("nothing is answered under this name"));
     const Json parsed = Json::parse(request.begin(), request.end(), nullptr, false);
     if (!parsed.is_object())
-      return to_text(json_of({problem("the request is no JSON object", "{\"case\": {...}}")}));
-    const Answered answered = found->answer(
-        {parts_->reasoner.base(), parts_->reasoner, parts_->planner, parsed, case_text});
-    return to_text(answered ? Json{{"ok", *answered}} : json_of(answered.error()));
+      return text_of(problem("the request is no JSON object", "{\"case\": {...}}"));
+    return text_of(found->answer(
+        {parts_->reasoner.base(), parts_->reasoner, parts_->planner, parsed, case_text}));
   } catch (const std::exception&) {  // memory, or what a library throws of its own
-    return R"({"problems":[{"what":"this could not be answered"}]})";
+    return kUnanswered;
+  }
+}
+
+std::string Answerer::ranking(const CaseFile& file) const {
+  try {
+    const auto facts = checked_facts(file, parts_->reasoner.base());
+    if (!facts) return text_of(facts.error());
+    return text_of(ranking_json(parts_->reasoner, *facts));
+  } catch (const std::exception&) {  // as above
+    return kUnanswered;
   }
 }
 

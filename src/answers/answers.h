@@ -35,6 +35,8 @@
 
 namespace perrev {
 
+class CaseFile;
+
 class Answerer {
  public:
   // The rule base must outlive it.
@@ -44,6 +46,8 @@ class Answerer {
   // `case_text`, where given, stands for `case` of the request.
   std::string answer(std::string_view name, std::string_view request,
                      std::string_view case_text = {}) const;
+  // "ranking" of a case that was read before: for one who keeps it while entries are added.
+  std::string ranking(const CaseFile& file) const;
 
  private:
   struct Parts;

@@ -31,6 +31,8 @@ struct Asked {
 
 Problems wrong(const char* where, std::string what, std::string right = {});
 
+nlohmann::ordered_json ranking_json(const Reasoner& reasoner, const CaseFacts& facts);
+
 Answered catalogue_answer(const Asked& asked);
 Answered diagnosis_answer(const Asked& asked);
 Answered ranking_answer(const Asked& asked);

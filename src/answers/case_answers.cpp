@@ -67,22 +67,27 @@ Answered diagnosis_answer(const Asked& asked) {
                  diagnose(asked.planner, open->file, open->facts), explained);
 }
 
-Answered ranking_answer(const Asked& asked) {
-  const auto open = asked.open();
-  if (!open) return open.error();
-  const Ranking ranking = rank(asked.reasoner, open->facts);
+Json ranking_json(const Reasoner& reasoner, const CaseFacts& facts) {
+  const RuleBase& base = reasoner.base();
+  const Ranking ranking = rank(reasoner, facts);
   Json out = {{"ranking", Json::array()},
               {"not_listed", ranking.not_listed},
               {"nothing_left", ranking.nothing_left}};
   for (const Ranked& ranked : ranking.causes) {
-    const CauseState state = state_of(asked.base, open->facts, ranked);
+    const CauseState state = state_of(base, facts, ranked);
     if (ranked.probability < kLeastRanked && state != CauseState::confirmed) continue;
-    out["ranking"].push_back({{"cause", cause_of(asked.base, ranked.cause).id},
-                              {"name", cause_of(asked.base, ranked.cause).name},
+    out["ranking"].push_back({{"cause", cause_of(base, ranked.cause).id},
+                              {"name", cause_of(base, ranked.cause).name},
                               {"probability", ranked.probability},
                               {"state", name_of(state)}});
   }
   return out;
+}
+
+Answered ranking_answer(const Asked& asked) {
+  const auto open = asked.open();
+  if (!open) return open.error();
+  return ranking_json(asked.reasoner, open->facts);
 }
 
 Answered reasons_answer(const Asked& asked) {

@@ -15,6 +15,8 @@ struct OpenCase {
   CaseFacts facts;
 };
 // `shown` names the case in problems.
+// Facts of a case whose vehicle makes sense in every round.
+Result<CaseFacts, Problems> checked_facts(const CaseFile& file, const RuleBase& base);
 Result<OpenCase, Problems> read_case(const std::string& shown, const std::string& text,
                                      const RuleBase& base);
 
