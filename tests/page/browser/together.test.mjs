@@ -55,6 +55,7 @@ test("two tabs of one device share one outbox and lose nothing", async () => {
     shop.answerByKeys(page),
     other.fill("#name", "Job 131, renamed").then(() => other.keyboard.press("Tab")),
   ]);
+  await shop.saved(other);
   await shop.saved(page);
   const { case: stored } = await (await page.request.get(`/api/cases/${id}`)).json();
   assert.equal(stored.label, "Job 131, renamed");
