@@ -76,8 +76,10 @@ export function wordsView(q) {
     const text = mine.typed.trim();
     if (!text) return;
     mine.typed = "";
-    await propose(text);
+    // Asked before the next question is, but the entry does not wait for it.
+    const proposed = propose(text);
     await q.enter({ by: q.by, fact: "complaint_words", value: text });
+    await proposed;
   };
   const input = (event) => {
     mine.typed = event.target.value;

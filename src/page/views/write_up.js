@@ -34,6 +34,7 @@ function question(mine, next) {
       const other = { front_axle: "rear_axle", rear_axle: "front_axle" }[body.place];
       const lacks = other && !current(state.open.entries, body.fact, other, "vehicle");
       mine.asked = lacks ? { fact: body.fact, place: null } : null;
+      mine.leftAt = state.open.version;
       await enter(body);
       if (lacks) slotOf(mine.asked).where = other;
       mine.focus = true;
@@ -87,6 +88,18 @@ function unordered(skipped) {
   return { next: all[0] ?? null, all };
 }
 
+/** An answer was entered, and what to ask now is not worked out yet. */
+function isLeft(mine, version) {
+  const left = !mine.asked && version <= mine.leftAt && mine.leftAt <= state.open.version;
+  if (!left) delete mine.leftAt;
+  return left;
+}
+
+/** A question stays under the hand that answers it, whatever others enter meanwhile. */
+const stays = (mine, all) =>
+  mine.shown &&
+  all.some((one) => one.fact === mine.shown.fact && one.place === mine.shown.place);
+
 function oneByOne(mine) {
   const asked = answerOf("questions", { by: BY, skipped: mine.skipped });
   const slot = asked.offline
@@ -97,14 +110,15 @@ function oneByOne(mine) {
   mine.last = slot.ok;
   if (!slot.ok)
     return html`<p class="quiet">${slot.problems?.[0].what ?? "Working out what to ask"}</p>`;
-  const next = mine.asked ?? slot.ok.next;
-  const fresh = slot.version === state.open.version || Boolean(mine.asked);
+  const leaving = isLeft(mine, slot.version ?? -1);
+  const next = mine.asked ?? (leaving || stays(mine, slot.ok.all) ? mine.shown : slot.ok.next);
+  mine.shown = next;
   if (!next) return finished(mine, slot.ok.all);
   const q = question(mine, next);
   // What is being left takes no second answer.
-  setKeys(fresh && factOf(next.fact) ? keysOf(q) : null);
+  setKeys(!leaving && factOf(next.fact) ? keysOf(q) : null);
   const view = next.fact === "complaint_words" ? wordsView(q) : questionView(q);
-  return html`<div class=${fresh ? "" : "waiting"} ?inert=${!fresh}>${view} ${whyView(next)}</div>`;
+  return html`<div class=${leaving ? "waiting" : ""} ?inert=${leaving}>${view} ${whyView(next)}</div>`;
 }
 
 export function writeUpView() {

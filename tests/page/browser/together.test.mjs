@@ -30,11 +30,12 @@ test("the counter sees what the tablet enters within a second, and the other way
   console.log(`seen after ${there} ms`);
   assert.ok(there < 1000, `${there} ms`);
 
+  await shop.tab(tablet.page, "Log");
   await counter.page
     .getByRole("button", { name: /Take back/ })
     .first()
     .click();
-  await tablet.page.waitForSelector("#words", { timeout: 1000 });
+  await tablet.page.locator(".log", { hasText: "(taken back)" }).waitFor({ timeout: 1000 });
   for (const { faults, context } of [counter, tablet]) {
     assert.deepEqual(faults, []);
     await context.close();
