@@ -77,9 +77,11 @@ class Order {
         facts_to_ask(asking_.planner, facts_, asking_.ranking, offers_,
                      held_now(asking_.planner, asking_.open.file, asking_.open.facts), asking_.by,
                      [&](int fact) { return !open_places(fact).empty(); });
-    if (begun_ >= 0 && asking_.by != Asker::write_up)
-      std::stable_partition(out.begin(), out.end(), [&](int fact) { return goes_with(fact); });
-    return out;
+    if (begun_ < 0 || asking_.by == Asker::write_up) return out;
+    std::vector<int> with_begun, others;
+    for (const int fact : out) (goes_with(fact) ? with_begun : others).push_back(fact);
+    with_begun.insert(with_begun.end(), others.begin(), others.end());
+    return with_begun;
   }
 
   // Of the write-up, not asked yet and telling something, best first.

@@ -1,11 +1,10 @@
 // YAML text to a tree: what is read, what is refused and how it is told, and the bounds that hold
 // for any text. The bytes themselves are yaml_bytes_test.cpp.
-#include "engine/knowledge/yaml_parse.h"
-
 #include <doctest/doctest.h>
 
 #include <string>
 
+#include "engine/knowledge/yaml_parse.h"
 #include "tests/engine/knowledge/small_base.h"
 #include "tests/engine/knowledge/tree_text.h"
 
