@@ -85,7 +85,7 @@ class EntriesTable {
     switch (e.kind) {
       case Entry::Kind::answer: {
         const auto reading = reading_of(base_, e);
-        const std::string entered = e.unsure ? "unsure" : listed(e.values);
+        std::string entered = e.unsure ? "unsure" : listed(e.values);
         if (!reading) return entered;
         const std::string words = answer_words(base_, *reading, of_.units());
         return words == entered ? words : words + " [" + entered + "]";

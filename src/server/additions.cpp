@@ -137,7 +137,7 @@ void check_and_store(Api& api, const Call& call, const Done& done) {
 
 }  // namespace
 
-void post_entries(Api& api, Call call, Done done) {
+void post_entries(Api& api, Call call, const Done& done) {
   const bool taken = api.quick.post([&api, call = std::move(call), done] {
     try {
       check_and_store(api, call, done);
@@ -148,7 +148,7 @@ void post_entries(Api& api, Call call, Done done) {
   if (!taken) done(refused(503, "too much waits", "a try later").with("Retry-After", "1"));
 }
 
-void post_photo(Api& api, Call call, Done done) {
+void post_photo(Api& api, Call call, const Done& done) {
   const auto sha = std::make_shared<std::string>();
   const auto work = [call = std::make_shared<const Call>(std::move(call)),
                      sha](Changes& changes) -> std::optional<Refused> {

@@ -23,7 +23,7 @@ std::optional<std::int64_t> number(const Request& request, const char* key, std:
 }
 
 // Sets or adds; `status` where something was added.
-void change_head(Api& api, Call call, Done done, bool fresh_case) {
+void change_head(Api& api, Call call, const Done& done, bool fresh_case) {
   if (!is_case_id(call.ids[0]))
     return done(refused(422, "this is no id of a case", "6 to 40 of a-z, 0-9 and -"));
   const auto body = read_object(call.request.body);
@@ -66,12 +66,12 @@ Response get_cases(Api& api, const Call& call) {
   return json_response(200, dumped(out));
 }
 
-void put_case(Api& api, Call call, Done done) {
-  change_head(api, std::move(call), std::move(done), true);
+void put_case(Api& api, Call call, const Done& done) {
+  change_head(api, std::move(call), done, true);
 }
 
-void patch_case(Api& api, Call call, Done done) {
-  change_head(api, std::move(call), std::move(done), false);
+void patch_case(Api& api, Call call, const Done& done) {
+  change_head(api, std::move(call), done, false);
 }
 
 Response get_case(Api& api, const Call& call) {

@@ -62,8 +62,9 @@ void EventHub::read_on(const EventSink* sink) {
   const bool posted =
       reader_.post([this, sink, id = stream.case_id, from = stream.position, seen_before = seen_] {
         auto page = store_.since(id, from, kPage);
-        auto got = std::make_shared<const Additions>(page ? std::move(page).value() : Additions());
         const bool failed = !page.ok();
+        auto got =
+            std::make_shared<const Additions>(failed ? Additions() : std::move(page).value());
         on_sockets_([this, sink, got, seen_before, failed] {
           if (failed) {
             const auto found = streams_.find(sink);

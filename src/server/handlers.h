@@ -17,14 +17,14 @@ Response delete_session(Api& api, const Call& call);
 // cases.cpp
 Response get_cases(Api& api, const Call& call);
 Response get_case(Api& api, const Call& call);
-void put_case(Api& api, Call call, Done done);
-void patch_case(Api& api, Call call, Done done);
+void put_case(Api& api, Call call, const Done& done);
+void patch_case(Api& api, Call call, const Done& done);
 Response get_case_events(Api& api, const Call& call);
 Response get_events(Api& api, const Call& call);
 
 // additions.cpp
-void post_entries(Api& api, Call call, Done done);
-void post_photo(Api& api, Call call, Done done);
+void post_entries(Api& api, Call call, const Done& done);
+void post_photo(Api& api, Call call, const Done& done);
 Response get_photo(Api& api, const Call& call);
 
 // case_answers.cpp

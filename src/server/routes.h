@@ -34,7 +34,7 @@ struct Route {
   std::size_t most_body;
   bool open_to_all;  // without a session
   Response (*answer)(Api&, const Call&);
-  void (*answer_later)(Api&, Call, Done);  // where `answer` is null
+  void (*answer_later)(Api&, Call, const Done&);  // where `answer` is null
 };
 
 struct Found {

@@ -68,11 +68,13 @@ std::optional<Response> Service::site_file(const Request& request) const {
 
 Admission Service::admit(Request& request) {
   Admission out;
-  if ((out.response = refuse_request(request, reached_))) return out;
+  out.response = refuse_request(request, reached_);
+  if (out.response) return out;
   const auto file = site_file(request);
   Found found = find_route(request.method, request.path);
   const bool open_to_all = file || (found.route && found.route->open_to_all);
-  if ((out.response = access_.refuse(request, open_to_all, Clock::now()))) return out;
+  out.response = access_.refuse(request, open_to_all, Clock::now());
+  if (out.response) return out;
   if (file) {
     if (request.is_safe())
       out.response = file;
@@ -87,7 +89,8 @@ Admission Service::admit(Request& request) {
                              .with("Allow", found.allowed);
     return out;
   }
-  if ((out.response = refuse_head(*found.route, request))) return out;
+  out.response = refuse_head(*found.route, request);
+  if (out.response) return out;
   out.route = found.route;
   out.most_body = found.route->most_body;
   out.ids = std::move(found.ids);
