@@ -134,7 +134,8 @@ TEST_CASE("the ranking that comes with an addition is the ranking of the case wi
     REQUIRE(text.ok());
     const Json now = Json::parse(server.answers.answer("ranking", "{}", text->text));
     CHECK(Json::parse(answer.body)["ranking"] == now["ok"]["ranking"]);
-    for (const auto& ranked : Json::parse(answer.body)["ranking"]) CHECK(ranked.size() == 4);
+    const Json ranking = Json::parse(answer.body)["ranking"];
+    for (const auto& ranked : ranking) CHECK(ranked.size() == 4);
   }
 }
 
