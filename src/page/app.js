@@ -145,14 +145,22 @@ function watchVersion() {
     .catch(() => {});
 }
 
+/** When what is drawn now stands on the screen; a page that is not looked at does not wait for it. */
+const painted = () =>
+  new Promise((done) => {
+    requestAnimationFrame(() => setTimeout(done));
+    setTimeout(done, 1000);
+  });
+
 /** The engine comes after the page is there; until then the server answers. */
 async function beginReasoning() {
-  loadCatalogue();
   state.about = await about();
-  if (await loadEngine(state.about)) {
-    askAgain();
-    loadCatalogue();
-  }
+  await loadCatalogue();
+  await painted();
+  if (!(await loadEngine(state.about))) return;
+  askAgain();
+  // Kept from an earlier time, or none: the server was not there to say it.
+  if (state.catalogue?.digest !== state.about.rules_digest) loadCatalogue();
 }
 
 async function begin() {
@@ -165,9 +173,10 @@ async function begin() {
     caseChanged(id);
     if (state.route.view === "cases") refreshCases();
   }, askAgain);
-  beginReasoning();
+  const reasoning = beginReasoning();
   await moved();
   watchVersion();
+  await reasoning;
 }
 
 begin();

@@ -6,12 +6,8 @@ import * as engine from "./engine.js";
 /** {ok}, or {problems}; `offline` where nothing could be asked at all. */
 export async function answer(name, request) {
   const got = await engine.answer(name, request);
-  if (got.ok) return got;
-  // Over HTTP the status says that it went well, and the body is the answer itself.
-  if (!got.problems) return { ok: got };
-  const { problems } = got;
   // engine.js says so when neither a loaded engine nor the server has answered.
-  if (!problems[0]?.what.startsWith("no answer:")) return { problems };
+  if (!got.problems?.[0]?.what.startsWith("no answer:")) return got;
   return {
     problems: [{ what: "Without the network this cannot be worked out here." }],
     offline: true,

@@ -9,7 +9,7 @@ import * as sync from "./sync.js";
 import { answer } from "./ask.js";
 import { caseDocument, inOrder } from "./entries.js";
 import { photosFor } from "./photos.js";
-import { changed, say, state } from "./state.js";
+import { changed, say, state, units } from "./state.js";
 
 let stopFollowing = () => {};
 let versions = 0;
@@ -83,7 +83,7 @@ export function answerOf(name, more = {}) {
   open.answers.set(key, slot);
   const photos = more.photos && open.photos ? { photos: open.photos } : {};
   const document = { ...documentOf(open), ...photos };
-  ask(slot, open.version, name, { case: document, units: state.device.units, ...more });
+  ask(slot, open.version, name, { case: document, units: units(), ...more });
   return slot;
 }
 

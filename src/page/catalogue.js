@@ -1,7 +1,7 @@
 // The rule base in words: what can be asked, done and found. Kept on the device for offline starts.
 import { answer } from "./ask.js";
 import { keep, kept } from "./db.js";
-import { changed, state } from "./state.js";
+import { changed, state, units } from "./state.js";
 
 const byId = (list) => new Map(list.map((item) => [item.id, item]));
 
@@ -18,15 +18,15 @@ function indexed(raw) {
 }
 
 export async function loadCatalogue() {
-  const { units } = state.device;
-  const key = `catalogue ${units}`;
+  const now = units();
+  const key = `catalogue ${now}`;
   const before = await kept(key);
   if (before) state.catalogue = indexed(before);
   changed();
-  const { ok } = await answer("catalogue", { units });
+  const { ok } = await answer("catalogue", { units: now });
   if (!ok) return;
   await keep(key, ok);
-  if (state.device.units === units) state.catalogue = indexed(ok);
+  if (units() === now) state.catalogue = indexed(ok);
   changed();
 }
 

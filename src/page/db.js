@@ -7,7 +7,7 @@
 // kept     key and value: who I am, the counter of entries, the rule base in words
 import { openDB } from "./lib/idb.js";
 import { entryId, momentAfter, randomWord } from "./ids.js";
-import { newestAt, sameEntry } from "./entries.js";
+import { mergeEntries, newestAt, sameEntry } from "./entries.js";
 
 const opened = openDB("perrev", 1, {
   upgrade(db) {
@@ -103,12 +103,14 @@ export async function mergeFromServer(id, { head, entries = [], last }) {
     row.head = head;
     changed = true;
   }
-  for (const entry of entries) {
-    const there = await tx.objectStore("entries").get([id, entry.id]);
-    if (there && sameEntry(there.entry, entry)) continue;
-    await tx.objectStore("entries").put({ case: id, id: entry.id, entry });
-    changed = true;
-  }
+  const store = tx.objectStore("entries");
+  const there = await Promise.all(entries.map((entry) => store.get([id, entry.id])));
+  const mineOf = there.flatMap((kept) => (kept ? [kept.entry] : []));
+  const { added, differ } = mergeEntries(mineOf, entries);
+  const news = new Set([...added, ...differ]);
+  for (const entry of entries)
+    if (news.has(entry.id)) await store.put({ case: id, id: entry.id, entry });
+  if (news.size) changed = true;
   row.last = Math.max(row.last, last ?? 0);
   await cases.put(row);
   await tx.done;

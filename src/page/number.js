@@ -1,8 +1,9 @@
 // Numbers for people. Pure.
 
+/** As the program itself writes it: a page and a report of one case say the same. */
 export function percent(probability) {
-  if (probability > 0 && probability < 0.01) return "under 1 %";
-  if (probability > 0.99 && probability < 1) return "over 99 %";
+  if (probability > 0 && probability < 0.005) return "under 1 %";
+  if (probability >= 0.995) return "over 99 %";
   return `${Math.round(100 * probability)} %`;
 }
 

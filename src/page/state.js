@@ -2,7 +2,7 @@
 
 export const state = {
   route: { view: "cases" },
-  device: { initials: "", place: "counter", units: "us", theme: "auto", keys: true },
+  device: { initials: "", place: "counter", units: null, theme: "auto", keys: true },
   about: null,
   catalogue: null, // see catalogue.js
   cases: { lines: [], search: "", local: [] },
@@ -27,6 +27,9 @@ export function changed() {
     for (const listener of listeners) listener(state);
   });
 }
+
+/** "us" or "metric": what was chosen on this device, else what the program was started with. */
+export const units = () => state.device.units ?? state.about?.units ?? "us";
 
 /** What a view remembers, made at first use. */
 export const memory = (name, initial = {}) => (state.ui[name] ??= { ...initial });

@@ -1,7 +1,7 @@
 // A value as it is typed, checked by the engine while it is typed.
 import { documentOf } from "./case.js";
 import { answer } from "./ask.js";
-import { changed, state } from "./state.js";
+import { changed, state, units } from "./state.js";
 
 /** Puts what `typed` means into `slot.reading`: {ok} or {problems}. */
 export async function check(slot, fact, place, typed) {
@@ -9,11 +9,16 @@ export async function check(slot, fact, place, typed) {
   slot.reading = null;
   changed();
   if (!typed.trim() || !state.open) return null;
-  const { units } = state.device;
   const tire = fact.id.endsWith("tire_size");
   const got = tire
     ? await answer("tire", { text: typed })
-    : await answer("reading", { case: documentOf(state.open), fact: fact.id, place, typed, units });
+    : await answer("reading", {
+        case: documentOf(state.open),
+        fact: fact.id,
+        place,
+        typed,
+        units: units(),
+      });
   if (slot.typed !== typed) return null;
   slot.reading = got;
   changed();

@@ -2,7 +2,7 @@
 import { enter } from "../case.js";
 import { factOf } from "../catalogue.js";
 import { html, nothing } from "../lit.js";
-import { changed, memory, say, state } from "../state.js";
+import { changed, memory, say, state, units } from "../state.js";
 import { segments } from "./segments.js";
 import { frequencyEntry, speedEntry, tapEntries, tapsOf } from "./tap.js";
 
@@ -18,11 +18,11 @@ const SHORT = {
 };
 const SOURCES = { speedometer: "Dash", gps: "Satellite" };
 
-export const unitOf = () => (state.device.units === "metric" ? "km/h" : "mph");
+export const unitOf = () => (units() === "metric" ? "km/h" : "mph");
 
 export const nowOf = () =>
   memory(`drive ${state.open.id}`, {
-    speed: state.device.units === "metric" ? 100 : 60,
+    speed: units() === "metric" ? 100 : 60,
     felt: "steering_wheel",
     strength: "clear",
     by: "speedometer",

@@ -4,13 +4,13 @@ import { factOf } from "../catalogue.js";
 import { current } from "../entries.js";
 import { html, nothing } from "../lit.js";
 import { minutes } from "../number.js";
-import { changed, memory, state } from "../state.js";
+import { changed, memory, state, units } from "../state.js";
 import { factView } from "./places.js";
 
 const KMH_PER_MPH = 1.609344;
 
 const speedWords = (kmh) =>
-  state.device.units === "metric"
+  units() === "metric"
     ? `${Math.round(kmh)} km/h`
     : `${Math.round(kmh / KMH_PER_MPH)} mph`;
 

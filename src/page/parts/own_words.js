@@ -6,7 +6,7 @@ import { answer } from "../ask.js";
 import { current, valueWith } from "../entries.js";
 import { setKeys } from "../keys.js";
 import { html, nothing } from "../lit.js";
-import { changed, memory, state } from "../state.js";
+import { changed, memory, state, units } from "../state.js";
 
 const memoryOf = () => memory(`words ${state.open.id}`, { typed: "", text: "", found: [] });
 
@@ -15,7 +15,7 @@ export const hasProposals = () => memoryOf().found.length > 0;
 
 async function propose(text) {
   const mine = memoryOf();
-  const { ok } = await answer("phrases", { text });
+  const { ok } = await answer("phrases", { text, units: units() });
   mine.found = (ok?.found ?? []).filter((item) => factOf(item.fact));
   mine.text = text;
   changed();

@@ -3,7 +3,7 @@ import { loadCatalogue } from "../catalogue.js";
 import { PLACES, setDevice } from "../device.js";
 import { html } from "../lit.js";
 import { segments } from "../parts/segments.js";
-import { state } from "../state.js";
+import { state, units } from "../state.js";
 
 export function initialsField() {
   const set = (event) => setDevice({ initials: event.target.value.trim().slice(0, 8) });
@@ -26,14 +26,14 @@ export const placeField = () =>
 
 export function deviceView() {
   const { device } = state;
-  const units = async (id) => {
+  const setUnits = async (id) => {
     await setDevice({ units: id });
     await loadCatalogue();
   };
   return html`<div class="measure">
     <h1 tabindex="-1">This device</h1>
     ${initialsField()} ${placeField()}
-    ${segments("Units", { us: "mph, inches, lb", metric: "km/h, mm, N" }, device.units, units)}
+    ${segments("Units", { us: "mph, inches, lb", metric: "km/h, mm, N" }, units(), setUnits)}
     ${segments(
       "Light",
       { auto: "As the device", light: "Light", dark: "Dark" },
