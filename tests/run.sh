@@ -29,12 +29,13 @@ done | xargs -P "$(nproc)" -L 1 bash -c \
 
 passed=0
 failed=0
+failures=()
 for log in "$logs"/*.log; do
-  cat "$log"
   summary=$(grep -E '^\[doctest\] test cases:' "$log" | tail -n 1)
   if [ -z "$summary" ] || [ "$(tail -n 1 "$log")" = "ended early" ]; then
     echo "$log: ended without a summary" >&2
     failed=$((failed + 1))
+    failures+=("$log")
     continue
   fi
   # doctest sums up all test cases of the program, run here or not; those of this run stand in the name.
@@ -42,6 +43,12 @@ for log in "$logs"/*.log; do
   wrong=$(sed -E 's/.*\| *([0-9]+) failed.*/\1/' <<<"$summary")
   passed=$((passed + ${range#*-} - 10#${range%-*} + 1 - wrong))
   failed=$((failed + wrong))
+  if [ "$wrong" -eq 0 ]; then cat "$log"; else failures+=("$log"); fi
+done
+# What failed stands last, where it is looked for.
+for log in "${failures[@]}"; do
+  echo "== failed: $(basename "$log" .log)"
+  cat "$log"
 done
 echo "$passed passed, $failed failed"
 [ "$failed" -eq 0 ] && [ "$passed" -gt 0 ]
