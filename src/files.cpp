@@ -82,7 +82,7 @@ std::string link_target(const std::string& path) {
   return unknown ? path : target.string();
 }
 
-std::vector<Problem> write_file(const std::string& target, const std::string& text) {
+std::vector<Problem> write_file(const std::string& target, const std::string& text, Rights rights) {
   const auto slash = target.rfind('/');
   const std::string beside = slash == std::string::npos ? "." + target + ".part"
                                                         : target.substr(0, slash + 1) + "." +
@@ -98,9 +98,11 @@ std::vector<Problem> write_file(const std::string& target, const std::string& te
   struct stat left{};
   if (::lstat(beside.c_str(), &left) == 0 && S_ISREG(left.st_mode)) ::unlink(beside.c_str());
   const int descriptor =
-      ::open(beside.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_NOFOLLOW | O_CLOEXEC, 0666);
+      ::open(beside.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_NOFOLLOW | O_CLOEXEC,
+             rights == Rights::owner ? 0600 : 0666);
   if (descriptor < 0) return failed("written", errno);
-  const bool written = (!exists || ::fchmod(descriptor, info.st_mode & 07777u) == 0) &&
+  const bool keeps_rights = exists && rights == Rights::usual;
+  const bool written = (!keeps_rights || ::fchmod(descriptor, info.st_mode & 07777u) == 0) &&
                        write_all(descriptor, text) && ::fsync(descriptor) == 0;
   const int why = errno;
   ::close(descriptor);

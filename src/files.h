@@ -15,9 +15,14 @@ Result<std::string> read_file(const std::string& path, std::size_t most);
 // Where a link leads; the path itself where there is none.
 std::string link_target(const std::string& path);
 
+// A new file is anybody's to read as far as the process lets it, and one that is there keeps its
+// rights; or it is its owner's alone.
+enum class Rights { usual, owner };
+
 // All or nothing: written beside it (".NAME.part"), flushed to the disk, then renamed over it, a
 // link included. Empty when it went well.
-std::vector<Problem> write_file(const std::string& path, const std::string& text);
+std::vector<Problem> write_file(const std::string& path, const std::string& text,
+                                Rights rights = Rights::usual);
 
 // "-" is standard input for commands that read a case.
 Result<std::string> read_file_or_input(const std::string& path, std::size_t most);

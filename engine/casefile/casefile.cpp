@@ -9,6 +9,7 @@
 #include <utility>
 
 #include "engine/casefile/entry_json.h"
+#include "engine/json_text.h"
 #include "engine/knowledge/source_text.h"
 #include "engine/quantity/text.h"
 
@@ -237,9 +238,7 @@ Result<CaseFile, Problems> CaseFile::parse(const std::string& shown, const std::
   return out;
 }
 
-std::string CaseFile::text() const {
-  return document_->dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
-}
+std::string CaseFile::text() const { return indented_json(*document_) + "\n"; }
 
 void CaseFile::set_label(const std::string& label) {
   label_ = label;

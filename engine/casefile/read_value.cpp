@@ -16,17 +16,11 @@ std::vector<std::string> answer_ids(const Fact& fact) {
   return ids;
 }
 
-std::string listed(const std::vector<std::string>& words) {
-  std::string out;
-  for (const std::string& word : words) out += (out.empty() ? "" : ", ") + word;
-  return out;
-}
-
 Problem unknown_answer(const Fact& fact, const std::string& word) {
   const std::vector<std::string> ids = answer_ids(fact);
   const auto near = nearest(word, ids);
   return problem(perrev::quoted(word) + " is no answer of '" + fact.id + "'",
-                 near ? "did you mean '" + *near + "'?" : "one of " + listed(ids));
+                 near ? "did you mean '" + *near + "'?" : "one of " + joined(ids));
 }
 
 double median(std::vector<double> numbers) {
@@ -105,7 +99,7 @@ Result<Reading> read_value(const RuleBase& base, int fact_number,
     return problem("'" + fact.id + "' has more than 1000 values in one entry", "fewer readings");
   Reading out;
   out.fact = fact_number;
-  out.text = listed(values);
+  out.text = joined(values);
   if (fact.kind == FactKind::number)
     return read_number(base, fact, values, class_answers, std::move(out));
   if (fact.kind == FactKind::several) {

@@ -6,19 +6,11 @@
 
 #include "engine/knowledge/source_text.h"
 #include "engine/quantity/quantity.h"
+#include "engine/quantity/text.h"
 
 namespace perrev {
 
 namespace {
-
-std::string joined(const std::vector<std::string_view>& words) {
-  std::string out;
-  for (const std::string_view word : words) {
-    if (!out.empty()) out += ", ";
-    out += word;
-  }
-  return out;
-}
 
 std::vector<std::string> strings(const std::vector<std::string_view>& words) {
   return std::vector<std::string>(words.begin(), words.end());
@@ -47,7 +39,7 @@ std::optional<std::string> FileReader::unknown(const Word& word, std::string_vie
   if (near)
     right = "did you mean '" + *near + "'?";
   else if (!known.empty() && known.size() <= kFewEnoughToList)
-    right = "known: " + joined(std::vector<std::string_view>(known.begin(), known.end()));
+    right = "known: " + joined(std::vector<std::string>(known.begin(), known.end()));
   fault(word,
         "unknown " + std::string(kind) + " '" + short_text(word.text) + "'" +
             (of.empty() ? "" : " " + std::string(of)),
@@ -84,9 +76,8 @@ Record::Record(const FileReader& reader, const YamlNode& node, const FieldTable&
   std::vector<std::string> keys;
   for (const Field& field : table) keys.emplace_back(field.key);
   if (node.kind != YamlNode::Kind::mapping) {
-    reader_.fault(
-        line, column, subject_ + " must be a mapping",
-        "key: value, with " + joined(std::vector<std::string_view>(keys.begin(), keys.end())));
+    reader_.fault(line, column, subject_ + " must be a mapping",
+                  "key: value, with " + joined(std::vector<std::string>(keys.begin(), keys.end())));
     return;
   }
   std::vector<std::string> meant;

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "engine/quantity/text.h"
+
 namespace perrev {
 
 std::string_view name_of(FactKind kind) {
@@ -92,11 +94,6 @@ std::string RuleBase::vertex_name(int vertex) const {
 }
 
 namespace {
-
-std::string spaced(std::string id) {
-  std::replace(id.begin(), id.end(), '_', ' ');
-  return id;
-}
 
 // To three digits: a threshold set in one unit and shown in another is no exact number.
 std::string edge(double si, Dimension unit, Units units) {

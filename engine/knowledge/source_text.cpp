@@ -3,30 +3,9 @@
 #include <algorithm>
 #include <utility>
 
-namespace perrev {
+#include "engine/quantity/text.h"
 
-std::size_t utf8_length(std::string_view text, std::size_t at) {
-  const auto byte = [&](std::size_t i) {
-    return i < text.size() ? static_cast<unsigned char>(text[i]) : 0u;
-  };
-  const auto tail = [&](std::size_t i, unsigned low = 0x80u, unsigned high = 0xBFu) {
-    return byte(i) >= low && byte(i) <= high;
-  };
-  const unsigned lead = byte(at);
-  if (lead < 0x80u) return 1;
-  if (lead >= 0xC2u && lead <= 0xDFu) return tail(at + 1) ? 2 : 0;
-  if (lead >= 0xE0u && lead <= 0xEFu) {
-    const unsigned low = lead == 0xE0u ? 0xA0u : 0x80u;
-    const unsigned high = lead == 0xEDu ? 0x9Fu : 0xBFu;
-    return tail(at + 1, low, high) && tail(at + 2) ? 3 : 0;
-  }
-  if (lead >= 0xF0u && lead <= 0xF4u) {
-    const unsigned low = lead == 0xF0u ? 0x90u : 0x80u;
-    const unsigned high = lead == 0xF4u ? 0x8Fu : 0xBFu;
-    return tail(at + 1, low, high) && tail(at + 2) && tail(at + 3) ? 4 : 0;
-  }
-  return 0;
-}
+namespace perrev {
 
 bool is_control(std::string_view text, std::size_t at) {
   const unsigned char c = static_cast<unsigned char>(text[at]);
@@ -40,7 +19,7 @@ namespace {
 std::string cut_to(std::string_view text, std::size_t widest) {
   std::string out;
   for (std::size_t at = 0; at < text.size();) {
-    const std::size_t length = utf8_length(text, at);
+    const std::size_t length = sequence_length(text, at);
     if (at + std::max<std::size_t>(length, 1) > widest) return out + "...";
     if (length == 0)
       out += '?';
@@ -112,7 +91,7 @@ Problems check_text(const std::string& shown, const std::string& text) {
     const bool ends_line = c == '\r' && at + 1 < text.size() && text[at + 1] == '\n';
     if (is_control(text, at) && !ends_line)
       return fault(at, "a control character", "plain text in UTF-8");
-    const std::size_t length = utf8_length(text, at);
+    const std::size_t length = sequence_length(text, at);
     if (length == 0) return fault(at, "a byte that is not UTF-8", "save the file as UTF-8");
     if (c == '\n') {
       ++line;

@@ -11,9 +11,6 @@
 
 namespace perrev {
 
-// Length of the well-formed UTF-8 sequence at `at`, 0 if there is none (Unicode 15, table 3-7).
-std::size_t utf8_length(std::string_view text, std::size_t at);
-
 // A control character (Unicode category Cc) other than tab and line feed.
 bool is_control(std::string_view text, std::size_t at);
 

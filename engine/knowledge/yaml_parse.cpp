@@ -10,6 +10,7 @@
 #include <utility>
 
 #include "engine/knowledge/source_text.h"
+#include "engine/quantity/text.h"
 
 namespace perrev {
 
@@ -144,7 +145,7 @@ class TreeBuilder : public YAML::EventHandler {
   // "\0" and "\e" make control characters, "\N" and "\_" of yaml-cpp 0.7 single bytes of Latin-1.
   void refuse_escapes(const YAML::Mark& mark, const std::string& value) const {
     for (std::size_t i = 0; i < value.size();) {
-      const std::size_t length = utf8_length(value, i);
+      const std::size_t length = sequence_length(value, i);
       if (length == 0 || is_control(value, i))
         throw Stop{at(mark, "an escape makes a control character here", "plain text")};
       i += length;

@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "engine/providers/orders.h"
+#include "engine/quantity/text.h"
 
 namespace perrev {
 
@@ -30,8 +31,7 @@ std::pair<double, double> orders_of(const Shake& shake, const VehicleFacts& vehi
 }
 
 std::string about(const Shake& shake, double low, double high) {
-  std::string source = shake.source;
-  std::replace(source.begin(), source.end(), '_', ' ');
+  const std::string source = spaced(shake.source);
   if (shake.kind == Shake::Kind::number)
     return low == high ? source + " order " + show_number(low)
                        : source + " orders " + show_number(low) + " to " + show_number(high);

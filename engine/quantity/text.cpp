@@ -83,6 +83,21 @@ std::string with_plain_blanks(std::string_view text) {
   return std::string(trimmed(out));
 }
 
+std::string spaced(std::string_view id) {
+  std::string out(id);
+  std::replace(out.begin(), out.end(), '_', ' ');
+  return out;
+}
+
+std::string joined(const std::vector<std::string>& items, std::string_view glue) {
+  std::string out;
+  for (const std::string& item : items) {
+    if (!out.empty()) out += glue;
+    out += item;
+  }
+  return out;
+}
+
 std::string upper_case(std::string_view text) { return with_each(text, 'a', 'z', 'A' - 'a'); }
 
 std::string lower_case(std::string_view text) { return with_each(text, 'A', 'Z', 'a' - 'A'); }

@@ -11,6 +11,7 @@
 #include <vector>
 
 #include "engine/quantity/quantity.h"
+#include "engine/quantity/text.h"
 #include "engine/vehicle/rotation.h"
 
 namespace perrev {
@@ -54,9 +55,8 @@ class Lines {
  private:
   void add(const std::string& source, const std::string& part, double order, const Estimate& hz,
            const std::string& remark) {
-    std::string about = source;
-    std::replace(about.begin(), about.end(), '_', ' ');
-    about += " order " + show_number(order) + (remark.empty() ? "" : ", " + remark);
+    const std::string about =
+        spaced(source) + " order " + show_number(order) + (remark.empty() ? "" : ", " + remark);
     out_.push_back({source, part, order, times(order, hz), about});
   }
 

@@ -8,6 +8,7 @@
 #include <utility>
 #include <vector>
 
+#include "engine/quantity/text.h"
 #include "engine/vehicle/part_graph.h"
 #include "engine/vehicle/vehicle_layout.h"
 
@@ -17,11 +18,6 @@ namespace {
 
 constexpr double kConflictSds = 3.0;
 constexpr double kConflictFloor = 0.02;
-
-std::string spoken(std::string part) {
-  std::replace(part.begin(), part.end(), '_', ' ');
-  return part;
-}
 
 Estimate estimate_of(double value, double relative_sd) { return {value, value * relative_sd}; }
 
@@ -61,7 +57,7 @@ void cut_engine_from_road(std::vector<PartLink>& links) {
 
 std::string arrival_text(const Arrival& arrival, const std::map<std::string, PartBelief>& beliefs) {
   if (arrival.neighbour.empty()) return arrival.text;
-  if (arrival.neighbour != kRoad) return spoken(arrival.neighbour) + arrival.text;
+  if (arrival.neighbour != kRoad) return spaced(arrival.neighbour) + arrival.text;
   const PartBelief& road = beliefs.at(kRoad);
   std::string out = "road speed " + speed_text(road.value);
   for (const Arrival& source : road.arrivals) {

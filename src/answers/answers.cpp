@@ -4,7 +4,10 @@
 #include <exception>
 #include <nlohmann/json.hpp>
 
+#include "engine/json_text.h"
 #include "src/answers/asked.h"
+#include "src/answers/problems_json.h"
+#include "src/answers/reasoning.h"
 
 namespace perrev {
 
@@ -25,63 +28,44 @@ constexpr Named kAnswers[] = {
     {"check_case", check_answer},    {"report", report_answer},
 };
 
-Json json_of(const Problems& problems) {
-  Json out = Json::array();
-  for (const Problem& problem : problems) {
-    Json item = {{"what", problem.what}};
-    if (!problem.right.empty()) item["right"] = problem.right;
-    if (!problem.place.pointer.empty()) item["where"] = problem.place.pointer;
-    out.push_back(std::move(item));
-  }
-  return {{"problems", std::move(out)}};
+const Named* named(std::string_view name) {
+  const auto found = std::find_if(std::begin(kAnswers), std::end(kAnswers),
+                                  [&](const Named& one) { return one.name == name; });
+  return found == std::end(kAnswers) ? nullptr : found;
 }
-
-std::string text_of(const Answered& answered) {
-  const Json json = answered ? Json{{"ok", *answered}} : json_of(answered.error());
-  return json.dump(-1, ' ', false, Json::error_handler_t::replace);
-}
-
-std::string text_of(const Problem& problem) { return text_of(Answered(Problems{problem})); }
-
-constexpr const char* kUnanswered = R"({"problems":[{"what":"this could not be answered"}]})";
 
 }  // namespace
 
-struct Answerer::Parts {
-  explicit Parts(const RuleBase& base) : reasoner(base, {&orders}), planner(reasoner) {}
-
-  OrdersProvider orders;
-  Reasoner reasoner;
-  Planner planner;
-};
-
-Answerer::Answerer(const RuleBase& base) : parts_(std::make_unique<const Parts>(base)) {}
+Answerer::Answerer(const RuleBase& base) : reasoning_(std::make_unique<const Reasoning>(base)) {}
 Answerer::~Answerer() = default;
+
+bool Answerer::knows(std::string_view name) { return named(name) != nullptr; }
 
 std::string Answerer::answer(std::string_view name, std::string_view request,
                              std::string_view case_text) const {
   try {
-    const auto found = std::find_if(std::begin(kAnswers), std::end(kAnswers),
-                                    [&](const Named& one) { return one.name == name; });
-    if (found == std::end(kAnswers)) return text_of(problem("nothing is answered under this name"));
+    const Named* of = named(name);
+    if (!of) return problems_json({problem("nothing is answered under this name")});
     const Json parsed = Json::parse(request.begin(), request.end(), nullptr, false);
     if (!parsed.is_object())
-      return text_of(problem("the request is no JSON object", "{\"case\": {...}}"));
-    return text_of(found->answer(
-        {parts_->reasoner.base(), parts_->reasoner, parts_->planner, parsed, case_text}));
+      return problems_json({problem("the request is no JSON object", "{\"case\": {...}}")});
+    const Answered answered = of->answer({reasoning_->reasoner.base(), reasoning_->reasoner,
+                                          reasoning_->planner, parsed, case_text});
+    return answered ? compact_json({{"ok", *answered}}) : problems_json(answered.error());
   } catch (const std::exception&) {  // memory, or what a library throws of its own
-    return kUnanswered;
+    return R"({"problems":[{"what":"this could not be answered"}]})";
   }
 }
 
+Problems Answerer::check(const std::string& case_text) const {
+  const auto open = read_case("case", case_text, reasoning_->reasoner.base());
+  return open ? Problems{} : open.error();
+}
+
 std::string Answerer::ranking(const CaseFile& file) const {
-  try {
-    const auto facts = checked_facts(file, parts_->reasoner.base());
-    if (!facts) return text_of(facts.error());
-    return text_of(ranking_json(parts_->reasoner, *facts));
-  } catch (const std::exception&) {  // as above
-    return kUnanswered;
-  }
+  const auto facts = checked_facts(file, reasoning_->reasoner.base());
+  return facts ? compact_json(ranking_json(reasoning_->reasoner, *facts)["ranking"])
+               : std::string();
 }
 
 }  // namespace perrev

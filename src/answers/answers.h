@@ -36,6 +36,7 @@
 namespace perrev {
 
 class CaseFile;
+struct Reasoning;
 
 class Answerer {
  public:
@@ -43,15 +44,18 @@ class Answerer {
   explicit Answerer(const RuleBase& base);
   ~Answerer();
 
+  static bool knows(std::string_view name);
   // `case_text`, where given, stands for `case` of the request.
   std::string answer(std::string_view name, std::string_view request,
                      std::string_view case_text = {}) const;
-  // "ranking" of a case that was read before: for one who keeps it while entries are added.
+  // What is wrong with a case document; empty: nothing.
+  Problems check(const std::string& case_text) const;
+  // The list of "ranking", of a case that was read before: for one who keeps it while entries are
+  // added. Empty where it cannot be ranked.
   std::string ranking(const CaseFile& file) const;
 
  private:
-  struct Parts;
-  std::unique_ptr<const Parts> parts_;
+  std::unique_ptr<const Reasoning> reasoning_;
 };
 
 }  // namespace perrev

@@ -2,6 +2,8 @@
 
 #include <utility>
 
+#include "engine/json_text.h"
+
 namespace perrev {
 
 Problems wrong(const char* where, std::string what, std::string right) {
@@ -18,8 +20,7 @@ Result<OpenCase, Problems> Asked::open() const {
   const auto found = request.find("case");
   if (found == request.end())
     return wrong("case", "the request has no case", "\"case\": {\"perrev_case\": 1, ...}");
-  return read_case(
-      "case", found->dump(-1, ' ', false, nlohmann::ordered_json::error_handler_t::replace), base);
+  return read_case("case", compact_json(*found), base);
 }
 
 Result<int, Problems> Asked::fact() const {

@@ -2,10 +2,10 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdio>
 #include <set>
 
 #include "engine/casefile/vehicle_of.h"
+#include "engine/quantity/text.h"
 #include "src/answers/diagnosis_parts.h"
 #include "src/answers/words.h"
 
@@ -20,19 +20,11 @@ constexpr double kLeastListed = 0.01;
 constexpr double kLeastWeightShown = 0.5;  // decibans
 constexpr double kExplains = 0.1;          // a confirmed cause below it is not the complaint's
 
-std::string signed_number(double value) {
-  char shown[32];
-  if (std::isinf(value)) return "never";
-  std::snprintf(shown, sizeof shown, "%+.1f", value);
-  return shown;
-}
-
 std::string read_as(const ReasonWords& reason) {
   std::string out;
   for (std::size_t i = 0; i < reason.facts.size(); ++i)
     out += (i == 0 ? "" : "; ") + reason.facts[i] + ": " + reason.values[i];
-  std::replace(out.begin(), out.end(), '_', ' ');
-  return out;
+  return spaced(out);
 }
 
 std::string check_text(const Check& check, const std::string& head, const std::string& why) {
@@ -75,11 +67,11 @@ std::string reasons_text(const Reasoner& reasoner, const CaseFacts& facts, int c
   const std::size_t most = all ? ordered.size() : std::min(ordered.size(), kReasonsShown);
   for (std::size_t i = 0; i < most; ++i) {
     const ReasonWords words = words_of(reasoner, facts, reasons, *ordered[i], units);
-    const std::string weight = signed_number(ordered[i]->weight_decibans);
+    const std::string weight = decibans(ordered[i]->weight_decibans);
     const std::size_t indent = weight.size() < 10 ? 10 - weight.size() : 0;
     out += wrapped(weight + "  " + words.because + " [" + read_as(words) + "]", indent, 12);
   }
-  if (all) out += wrapped("prior " + signed_number(reasons.prior_decibans), 6, 12);
+  if (all) out += wrapped("prior " + decibans(reasons.prior_decibans), 6, 12);
   if (most < ordered.size())
     out += "            and " + std::to_string(ordered.size() - most) + " smaller\n";
   return out;

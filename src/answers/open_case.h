@@ -14,9 +14,9 @@ struct OpenCase {
   CaseFile file;
   CaseFacts facts;
 };
-// `shown` names the case in problems.
 // Facts of a case whose vehicle makes sense in every round.
 Result<CaseFacts, Problems> checked_facts(const CaseFile& file, const RuleBase& base);
+// `shown` names the case in problems.
 Result<OpenCase, Problems> read_case(const std::string& shown, const std::string& text,
                                      const RuleBase& base);
 

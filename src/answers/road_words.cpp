@@ -6,6 +6,8 @@
 #include <cmath>
 #include <string_view>
 
+#include "engine/quantity/text.h"
+
 namespace perrev {
 
 namespace {
@@ -52,9 +54,7 @@ std::string letters(const std::vector<std::size_t>& suspects) {
 }
 
 std::string short_name(const RuleBase& base, int fact) {
-  std::string name = base.facts[static_cast<std::size_t>(fact)].id;
-  std::replace(name.begin(), name.end(), '_', ' ');
-  return name;
+  return spaced(base.facts[static_cast<std::size_t>(fact)].id);
 }
 
 std::string suspect_name(const RuleBase& base, const RoadSuspect& suspect) {

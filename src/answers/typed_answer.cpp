@@ -90,10 +90,8 @@ Result<std::vector<std::string>> read_typed(const Fact& fact, const std::string&
   return std::vector<std::string>{*id};
 }
 
-std::string question_text(const Fact& fact, const std::string& place_id, Units units) {
-  std::string place = place_id;
-  std::replace(place.begin(), place.end(), '_', ' ');
-  std::string out = wrapped(fact.ask + (place.empty() ? "" : " [" + place + "]"), 0, 0);
+std::string question_text(const Fact& fact, const std::string& place, Units units) {
+  std::string out = wrapped(fact.ask + (place.empty() ? "" : " [" + spaced(place) + "]"), 0, 0);
   if (fact.kind == FactKind::one || fact.kind == FactKind::several)
     for (std::size_t i = 0; i < fact.answers.size(); ++i)
       out += wrapped(std::to_string(i + 1) + "  " + fact.answers[i].label, i < 9 ? 4 : 3, 7);

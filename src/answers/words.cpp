@@ -1,6 +1,7 @@
 #include "src/answers/words.h"
 
 #include <algorithm>
+#include <cmath>
 #include <cstdio>
 #include <cstdlib>
 
@@ -35,6 +36,13 @@ std::string percent(double probability) {
   if (probability >= 0.995) return "over 99 %";
   char shown[16];
   std::snprintf(shown, sizeof shown, "%.0f %%", 100.0 * probability);
+  return shown;
+}
+
+std::string decibans(double weight) {
+  if (std::isinf(weight)) return "never";
+  char shown[48];
+  std::snprintf(shown, sizeof shown, "%+.1f", weight);
   return shown;
 }
 

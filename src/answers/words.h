@@ -17,6 +17,8 @@ std::string row(const std::string& head, std::size_t column, const std::string& 
 std::string percent(double probability);
 // "12.1", with so many decimals.
 std::string fixed(double value, int decimals);
+// A weight of evidence: "+13.9"; "never" of one that rules out.
+std::string decibans(double weight);
 // A frequency without its unit for people: two decimals below 10 Hz, else one.
 std::string short_hz(double hz);
 // Six significant digits, for JSON.

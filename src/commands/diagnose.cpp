@@ -2,8 +2,9 @@
 #include <memory>
 #include <nlohmann/json.hpp>
 
-#include "engine/providers/orders.h"
+#include "engine/json_text.h"
 #include "src/answers/diagnosis.h"
+#include "src/answers/reasoning.h"
 #include "src/commands/common.h"
 #include "src/rules.h"
 
@@ -23,13 +24,11 @@ Exit run(const DiagnoseOptions& options) {
   if (!base) return tell(base.error());
   const auto open = open_case(options.path, *base);
   if (!open) return tell(open.error());
-  const OrdersProvider orders;
-  const Reasoner reasoner(*base, {&orders});
-  const Diagnosis diagnosis = diagnose(Planner(reasoner), open->file, open->facts);
+  const Reasoning reasoning(*base);
+  const Reasoner& reasoner = reasoning.reasoner;
+  const Diagnosis diagnosis = diagnose(reasoning.planner, open->file, open->facts);
   if (options.common.json)
-    std::cout << to_json(reasoner, open->file, open->facts, diagnosis)
-                     .dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace)
-              << "\n";
+    std::cout << indented_json(to_json(reasoner, open->file, open->facts, diagnosis)) << "\n";
   else
     std::cout << to_text(reasoner, open->file, open->facts, diagnosis,
                          options.all ? 0 : std::max<std::size_t>(1, options.explained),

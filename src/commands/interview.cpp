@@ -9,11 +9,12 @@
 #include <optional>
 #include <set>
 
+#include "engine/json_text.h"
 #include "engine/planning/plan.h"
-#include "engine/providers/orders.h"
 #include "engine/quantity/text.h"
 #include "src/answers/diagnosis.h"
 #include "src/answers/questions.h"
+#include "src/answers/reasoning.h"
 #include "src/answers/typed_answer.h"
 #include "src/commands/common.h"
 #include "src/files.h"
@@ -40,11 +41,11 @@ std::string utc(std::time_t seconds, const char* format) {
 class Interview {
  public:
   // `on_disk` is the text that `open` was read from.
-  Interview(const RuleBase& base, const Reasoner& reasoner, OpenCase open, std::string on_disk,
+  Interview(const Reasoning& reasoning, OpenCase open, std::string on_disk,
             const InterviewOptions& options)
-      : base_(base),
-        reasoner_(reasoner),
-        planner_(reasoner),
+      : base_(reasoning.reasoner.base()),
+        reasoner_(reasoning.reasoner),
+        planner_(reasoning.planner),
         open_(std::move(open)),
         on_disk_(std::move(on_disk)),
         options_(options),
@@ -292,9 +293,7 @@ class Interview {
   Exit close() {
     const Diagnosis diagnosis = diagnose(planner_, open_.file, open_.facts);
     if (options_.common.json)
-      std::cout << to_json(reasoner_, open_.file, open_.facts, diagnosis)
-                       .dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace)
-                << "\n";
+      std::cout << indented_json(to_json(reasoner_, open_.file, open_.facts, diagnosis)) << "\n";
     else
       std::cout << "\n"
                 << to_text(reasoner_, open_.file, open_.facts, diagnosis, 3,
@@ -309,7 +308,7 @@ class Interview {
 
   const RuleBase& base_;
   const Reasoner& reasoner_;
-  const Planner planner_;
+  const Planner& planner_;
   OpenCase open_;
   std::string on_disk_;  // what this interview last read or wrote
   const InterviewOptions& options_;
@@ -339,9 +338,8 @@ Exit run(InterviewOptions options) {
   if (!text) return tell(text.error());
   auto open = read_case(options.path, *text, *base);
   if (!open) return tell(open.error());
-  const OrdersProvider orders;
-  const Reasoner reasoner(*base, {&orders});
-  return Interview(*base, reasoner, std::move(open).value(), *text, options).run();
+  const Reasoning reasoning(*base);
+  return Interview(reasoning, std::move(open).value(), *text, options).run();
 }
 
 }  // namespace

@@ -3,6 +3,7 @@
 #include <memory>
 #include <nlohmann/json.hpp>
 
+#include "engine/json_text.h"
 #include "src/answers/lines_answer.h"
 #include "src/commands/common.h"
 #include "src/commands/option_values.h"
@@ -144,9 +145,7 @@ Exit run(const OrdersOptions& options) {
   if (answer.lines.empty() && answer.turning.conflicts.empty())
     return tell(problem("nothing can be computed from this", "--tire and --speed, or --rpm"));
   if (options.common.json)
-    std::cout << to_json(asked, answer)
-                     .dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace)
-              << "\n";
+    std::cout << indented_json(to_json(asked, answer)) << "\n";
   else
     std::cout << to_text(asked, answer, options.common.units());
   return Exit::done;

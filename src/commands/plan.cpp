@@ -6,12 +6,14 @@
 #include <memory>
 #include <nlohmann/json.hpp>
 
+#include "engine/json_text.h"
 #include "engine/planning/road_plan.h"
-#include "engine/providers/orders.h"
+#include "engine/quantity/text.h"
 #include "engine/reasoning/feature.h"
 #include "engine/reasoning/next.h"
 #include "engine/reasoning/reasons.h"
 #include "src/answers/diagnosis_parts.h"
+#include "src/answers/reasoning.h"
 #include "src/answers/road_page.h"
 #include "src/commands/common.h"
 #include "src/rules.h"
@@ -166,9 +168,7 @@ class PlanText {
         places_of(base_.facts[static_cast<std::size_t>(fact)].per);
     for (std::size_t p = 0; p < places.size(); ++p) {
       if (facts_.now().find(fact, static_cast<int>(p))) continue;
-      std::string words = places[p];
-      std::replace(words.begin(), words.end(), '_', ' ');
-      return "At the " + words + ", ";
+      return "At the " + spaced(places[p]) + ", ";
     }
     return {};
   }
@@ -189,19 +189,19 @@ Exit run(const PlanOptions& options) {
   if (!base) return tell(base.error());
   const auto open = open_case(options.path, *base);
   if (!open) return tell(open.error());
-  const OrdersProvider orders;
-  const Reasoner reasoner(*base, {&orders});
+  const Reasoning reasoning(*base);
+  const Reasoner& reasoner = reasoning.reasoner;
   const Ranking ranking = rank(reasoner, open->facts);
   const Offers offers = offers_of(*base, open->facts);
   if (options.road) {
     const RoadPlan road = road_plan(reasoner, open->facts, ranking, offers, options.common.units());
     if (options.common.json)
-      std::cout << road_json(reasoner, road).dump(2) << "\n";
+      std::cout << indented_json(road_json(reasoner, road)) << "\n";
     else
       std::cout << road_page(reasoner, open->facts, road, options.common.units());
     return Exit::done;
   }
-  const Planner planner(reasoner);
+  const Planner& planner = reasoning.planner;
   Held held = held_now(planner, open->file, open->facts);
   if (!options.ready.empty()) {
     const auto ready = held_with(planner, options.ready);
@@ -211,9 +211,7 @@ Exit run(const PlanOptions& options) {
   const Plan plan = plan_of(planner, open->facts, ranking, offers, held);
   const PlanText text(planner, open->facts, ranking, options.common.units());
   if (options.common.json) {
-    std::cout << plan_json(*base, open->file, open->facts, ranking, plan)
-                     .dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace)
-              << "\n";
+    std::cout << indented_json(plan_json(*base, open->file, open->facts, ranking, plan)) << "\n";
     return Exit::done;
   }
   const std::string stops = stops_text(*base, open->facts);

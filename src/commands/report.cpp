@@ -3,7 +3,7 @@
 #include <iostream>
 #include <memory>
 
-#include "engine/providers/orders.h"
+#include "src/answers/reasoning.h"
 #include "src/commands/common.h"
 #include "src/files.h"
 #include "src/rules.h"
@@ -23,13 +23,12 @@ Exit run(const ReportCommand& options) {
   if (!base) return tell(base.error());
   const auto open = open_case(options.path, *base);
   if (!open) return tell(open.error());
-  const OrdersProvider orders;
-  const Reasoner reasoner(*base, {&orders});
+  const Reasoning reasoning(*base);
   ReportOptions report = options.report;
   report.units = options.common.units();
   report.version = PERREV_VERSION;
   const std::string page = whole_document(
-      report_of(Planner(reasoner), *open,
+      report_of(reasoning.planner, *open,
                 options.reader == "customer" ? Reader::customer : Reader::technician, report));
   if (options.out.empty()) {
     std::cout << page;

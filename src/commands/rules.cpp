@@ -4,6 +4,7 @@
 #include <memory>
 #include <nlohmann/json.hpp>
 
+#include "engine/json_text.h"
 #include "engine/knowledge/groups.h"
 #include "src/commands/common.h"
 
@@ -32,7 +33,7 @@ Exit check(const Common& common, const std::string& folder) {
       out["rules"] = base->rules.size();
       out["checks"] = base->checks.size();
     }
-    std::cout << out.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace) << "\n";
+    std::cout << indented_json(out) << "\n";
     return base ? Exit::done : Exit::answer_is_no;
   }
   if (!base) {

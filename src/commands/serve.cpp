@@ -3,6 +3,7 @@
 #include <memory>
 
 #include "engine/knowledge/rule_bytes.h"
+#include "engine/quantity/text.h"
 #include "src/commands/common.h"
 #include "src/rules.h"
 #include "src/server/addresses.h"
@@ -29,7 +30,7 @@ Exit run(ServeOptions& options) {
       !options.server.certificate_file.empty() || !options.server.name.empty();
   if (!options.server.lan && has_lan_options)
     return tell(problem("--cert, --key-file and --name are for --lan", "--lan besides"));
-  if (!options.server.name.empty() && !is_host_name(lower(options.server.name)))
+  if (!options.server.name.empty() && !is_host_name(lower_case(options.server.name)))
     return tell(problem("--name: this is no name of a host", "letters, digits, dashes and dots"));
   const auto files = parsed_rules(rules_folder(options.rules));
   if (!files) return tell(files.error());

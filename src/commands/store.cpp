@@ -10,6 +10,7 @@
 #include <memory>
 #include <nlohmann/json.hpp>
 
+#include "engine/json_text.h"
 #include "src/commands/common.h"
 #include "src/files.h"
 #include "src/store/case_import.h"
@@ -37,9 +38,7 @@ Stored<std::unique_ptr<Store>> opened(const StoreOptions& options, Store::Mode m
   return Store::open(path, mode);
 }
 
-void print(const Json& json) {
-  std::cout << json.dump(2, ' ', false, Json::error_handler_t::replace) << "\n";
-}
+void print(const Json& json) { std::cout << indented_json(json) << "\n"; }
 
 // Text of a person's file for one line.
 std::string one_line(const std::string& text) {

@@ -3,6 +3,7 @@
 #include <memory>
 #include <nlohmann/json.hpp>
 
+#include "engine/json_text.h"
 #include "src/answers/tire_answer.h"
 #include "src/commands/common.h"
 #include "src/commands/option_values.h"
@@ -114,9 +115,7 @@ Exit run(const TireOptions& options) {
   asked.tire = *tire;
   const TireAnswer answer = tire_answer(asked);
   if (options.common.json)
-    std::cout << to_json(asked, answer)
-                     .dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace)
-              << "\n";
+    std::cout << indented_json(to_json(asked, answer)) << "\n";
   else
     std::cout << to_text(asked, answer, options.common.units());
   return Exit::done;

@@ -1,6 +1,8 @@
 #include <algorithm>
 #include <nlohmann/json.hpp>
 
+#include "engine/json_text.h"
+#include "engine/quantity/text.h"
 #include "src/answers/diagnosis_parts.h"
 #include "src/report/report_words.h"
 #include "src/report/technician.h"
@@ -11,15 +13,8 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-std::string listed(const std::vector<std::string>& items) {
-  std::string out;
-  for (const std::string& item : items) out += (out.empty() ? "" : ", ") + item;
-  return out;
-}
-
 std::string text_of(const Json& value) {
-  return value.is_string() ? value.get<std::string>()
-                           : value.dump(-1, ' ', false, Json::error_handler_t::replace);
+  return value.is_string() ? value.get<std::string>() : compact_json(value);
 }
 
 class EntriesTable {
@@ -75,7 +70,7 @@ class EntriesTable {
                "[" + e.repair + "]";
       }
       case Entry::Kind::closing:
-        return "Closes: " + (e.closes.empty() ? "no cause" : listed(e.closes));
+        return "Closes: " + (e.closes.empty() ? "no cause" : joined(e.closes));
     }
     return {};
   }
@@ -85,7 +80,7 @@ class EntriesTable {
     switch (e.kind) {
       case Entry::Kind::answer: {
         const auto reading = reading_of(base_, e);
-        std::string entered = e.unsure ? "unsure" : listed(e.values);
+        std::string entered = e.unsure ? "unsure" : joined(e.values);
         if (!reading) return entered;
         const std::string words = answer_words(base_, *reading, of_.units());
         return words == entered ? words : words + " [" + entered + "]";

@@ -1,7 +1,7 @@
 #include <algorithm>
 #include <cmath>
-#include <cstdio>
 
+#include "engine/quantity/text.h"
 #include "src/answers/diagnosis_parts.h"
 #include "src/answers/words.h"
 #include "src/report/report_words.h"
@@ -13,19 +13,6 @@ namespace {
 
 constexpr std::size_t kExplained = 3;
 constexpr double kLeastListed = 0.001;
-
-std::string weight_words(double decibans) {
-  if (std::isinf(decibans)) return "never";
-  char shown[48];
-  std::snprintf(shown, sizeof shown, "%+.1f", decibans);
-  return shown;
-}
-
-std::string joined(const std::vector<std::string>& parts, const char* glue) {
-  std::string out;
-  for (const std::string& part : parts) out += (out.empty() ? "" : glue) + part;
-  return out;
-}
 
 class RankingPart {
  public:
@@ -92,8 +79,8 @@ class RankingPart {
     html_.close().close();
   }
 
-  void weight(double decibans, const std::vector<std::string>& cells) {
-    html_.open("tr").leaf("th", weight_words(decibans), "number", "scope=\"row\"");
+  void weight(double of, const std::vector<std::string>& cells) {
+    html_.open("tr").leaf("th", decibans(of), "number", "scope=\"row\"");
     for (const std::string& cell : cells) html_.leaf("td", cell);
     html_.close();
   }

@@ -1,5 +1,6 @@
 #include <algorithm>
 
+#include "engine/quantity/text.h"
 #include "src/answers/diagnosis_parts.h"
 #include "src/report/report_words.h"
 #include "src/report/technician.h"

@@ -6,6 +6,7 @@
 #include <cstdio>
 #include <cstdlib>
 
+#include "engine/quantity/text.h"
 #include "src/answers/diagnosis_parts.h"
 
 namespace perrev {
@@ -32,11 +33,6 @@ std::string spent_words(double minutes) {
   char shown[48];
   std::snprintf(shown, sizeof shown, "%ld h %02ld min", whole / 60, whole % 60);
   return shown;
-}
-
-std::string spaced(std::string id) {
-  std::replace(id.begin(), id.end(), '_', ' ');
-  return id;
 }
 
 std::string place_words(const RuleBase& base, int fact, int place) {

@@ -17,8 +17,6 @@ std::string short_moment(const std::string& at);
 // "45 min", "2 h 05 min".
 std::string spent_words(double minutes);
 
-// An id as words: "left front".
-std::string spaced(std::string id);
 // Empty for a fact per case.
 std::string place_words(const RuleBase& base, int fact, int place);
 // "Bay"

@@ -5,6 +5,7 @@
 #include <map>
 #include <nlohmann/json.hpp>
 
+#include "engine/quantity/text.h"
 #include "src/answers/diagnosis_parts.h"
 #include "src/answers/words.h"
 #include "src/report/report_words.h"

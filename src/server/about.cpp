@@ -1,6 +1,7 @@
 #include <nlohmann/json.hpp>
 
 #include "src/page/assets.h"
+#include "src/server/coding.h"
 #include "src/server/handlers.h"
 #include "src/server/json_body.h"
 
@@ -28,8 +29,11 @@ Response get_rules(Api& api, const Call& call) {
     return refused(404, "this server does not work with such a rule base",
                    "the rules_digest of /api/about");
   Response out;
-  out.fixed = api.rules_bytes;
+  const bool coded = takes_gzip(call.request) && !api.rules_gzip.empty();
+  out.fixed = coded ? api.rules_gzip : api.rules_bytes;
+  if (coded) out.with("Content-Encoding", "gzip");
   out.with("Content-Type", "application/octet-stream")
+      .with("Vary", "Accept-Encoding")
       .with("Cache-Control", "private, max-age=31536000, immutable");
   return out;
 }

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "src/server/secret.h"
+#include "src/store/digest.h"
 
 namespace perrev {
 

@@ -6,6 +6,8 @@
 #include <optional>
 #include <set>
 
+#include "engine/json_text.h"
+#include "engine/quantity/text.h"
 #include "src/server/handlers.h"
 #include "src/server/json_body.h"
 #include "src/server/secret.h"
@@ -15,12 +17,6 @@ namespace perrev {
 namespace {
 
 using Json = nlohmann::ordered_json;
-
-constexpr std::size_t kMostEntries = kMostEntriesOfCase;  // of one request
-
-std::string dumped(const Json& json) {
-  return json.dump(-1, ' ', false, Json::error_handler_t::replace);
-}
 
 bool takes_back(const Json& entries) {
   return std::any_of(entries.begin(), entries.end(), [](const Json& entry) {
@@ -80,16 +76,12 @@ Problems wrong_with(const Api& api, const std::string& case_id, const Json& entr
   } else {
     judged = alone(entries);
   }
-  const Json answer =
-      Json::parse(api.answers.answer("check_case", "{}", dumped(judged.document)), nullptr, false);
   Problems out;
-  if (!answer.contains("problems")) return out;
-  for (const Json& one : answer["problems"]) {
-    auto where = in_request(one.value("where", ""), judged);
+  for (Problem& one : api.answers.check(compact_json(judged.document))) {
+    auto where = in_request(one.place.pointer, judged);
     if (!where) continue;
-    Problem told = problem(one.value("what", ""), one.value("right", ""));
-    told.place.pointer = std::move(*where);
-    out.push_back(std::move(told));
+    one.place.pointer = std::move(*where);
+    out.push_back(std::move(one));
   }
   return out;
 }
@@ -107,8 +99,8 @@ void store_entries(Api& api, const std::string& case_id, std::vector<std::string
   api.writer.submit(
       work, [&api, case_id, added, with_ranking, done](const std::optional<Refused>& why) {
         if (why) return done(refusal(*why));
-        const std::string start =
-            "{\"accepted\":" + dumped(added->ids) + ",\"last\":" + std::to_string(added->last_seq);
+        const std::string start = "{\"accepted\":" + compact_json(added->ids) +
+                                  ",\"last\":" + std::to_string(added->last_seq);
         if (!with_ranking) return done(json_response(200, start + "}"));
         api.rankings.want(case_id, [start, done](const Rankings::Text& ranking) {
           // The additions are safe, so the answer is 200 even where nobody had time to rank.
@@ -122,16 +114,17 @@ void check_and_store(Api& api, const Call& call, const Done& done) {
   const auto body = read_object(call.request.body);
   if (!body) return done(problems_response(400, {body.error()}));
   const auto list = body->find("entries");
-  if (list == body->end() || !list->is_array() || list->empty() || list->size() > kMostEntries)
+  if (list == body->end() || !list->is_array() || list->empty() ||
+      list->size() > kMostEntriesOfCase)
     return done(refused(422, "there are no entries",
-                        "{\"entries\": [...]}, 1 to " + std::to_string(kMostEntries)));
+                        "{\"entries\": [...]}, 1 to " + std::to_string(kMostEntriesOfCase)));
   const auto known = api.store.since(call.ids[0], 0, 1);
   if (!known) return done(refusal(known.error()));
   if (known->empty()) return done(refused(404, "there is no such case", "PUT it first"));
   const Problems wrong = wrong_with(api, call.ids[0], *list);
   if (!wrong.empty()) return done(problems_response(422, wrong));
   std::vector<std::string> entries;
-  for (const Json& entry : *list) entries.push_back(dumped(entry));
+  for (const Json& entry : *list) entries.push_back(compact_json(entry));
   store_entries(api, call.ids[0], std::move(entries), call.request.asked("ranking") == "1", done);
 }
 
@@ -153,13 +146,13 @@ void post_photo(Api& api, Call call, const Done& done) {
   const auto work = [call = std::make_shared<const Call>(std::move(call)),
                      sha](Changes& changes) -> std::optional<Refused> {
     auto out = changes.add_photo(call->ids[0], call->request.body,
-                                 lower(call->request.header("Content-Type")));
+                                 lower_case(call->request.header("Content-Type")));
     if (!out) return out.error();
     *sha = std::move(out).value();
     return std::nullopt;
   };
   api.writer.submit(work, [sha, done](const std::optional<Refused>& why) {
-    done(why ? refusal(*why) : json_response(201, dumped({{"photo", *sha}})));
+    done(why ? refusal(*why) : json_response(201, compact_json({{"photo", *sha}})));
   });
 }
 

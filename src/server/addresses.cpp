@@ -9,6 +9,7 @@
 #include <algorithm>
 #include <set>
 
+#include "engine/quantity/text.h"
 #include "src/server/request.h"
 
 namespace perrev {
@@ -47,7 +48,7 @@ std::vector<std::string> lan_addresses() {
 std::string host_name() {
   char name[256] = {};
   if (::gethostname(name, sizeof name - 1) != 0) return "localhost";
-  std::string out = lower(name);
+  std::string out = lower_case(name);
   out = out.substr(0, out.find('.'));
   return is_host_name(out) ? out : "localhost";
 }

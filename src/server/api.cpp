@@ -1,10 +1,8 @@
 #include "src/server/api.h"
 
-#include <nlohmann/json.hpp>
+#include "src/server/coding.h"
 
 namespace perrev {
-
-using Json = nlohmann::ordered_json;
 
 Api::Api(const Answerer& answers_, Store& store_, Writer& writer_, Workers& quick_, Access& access_,
          About about_, std::string rules_bytes_)
@@ -15,15 +13,16 @@ Api::Api(const Answerer& answers_, Store& store_, Writer& writer_, Workers& quic
       access(access_),
       about(std::move(about_)),
       rules_bytes(std::move(rules_bytes_)),
+      rules_gzip(gzipped(rules_bytes)),
       kept_(store_),
       rankings(quick_, [this](const std::string& id) { return ranking_of(id); }) {}
 
 std::string Api::ranking_of(const std::string& case_id) {
   auto kept = kept_.take(case_id);
   if (!kept) return {};
-  const Json answer = Json::parse(answers.ranking(kept->file), nullptr, false);
+  std::string ranking = answers.ranking(kept->file);
   kept_.give_back(std::move(kept));
-  return answer.contains("ok") ? answer["ok"]["ranking"].dump() : std::string();
+  return ranking;
 }
 
 Response refusal(const Refused& why) {

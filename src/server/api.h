@@ -33,6 +33,7 @@ class Api {
   Access& access;  // on the thread of the sockets alone
   const About about;
   const std::string rules_bytes;  // empty: not kept
+  const std::string rules_gzip;   // the same, coded
 
  private:
   // A JSON list; empty where the case cannot be ranked.

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <nlohmann/json.hpp>
 
+#include "engine/json_text.h"
 #include "src/server/handlers.h"
 #include "src/server/json_body.h"
 
@@ -11,10 +12,6 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 constexpr std::int64_t kMostCases = 200, kUsualCases = 50;
-
-std::string dumped(const Json& json) {
-  return json.dump(-1, ' ', false, Json::error_handler_t::replace);
-}
 
 // A number of the query; `usual` where it is missing, nothing where it is no whole number.
 std::optional<std::int64_t> number(const Request& request, const char* key, std::int64_t usual) {
@@ -29,7 +26,7 @@ void change_head(Api& api, Call call, const Done& done, bool fresh_case) {
   const auto body = read_object(call.request.body);
   if (!body) return done(problems_response(400, {body.error()}));
   const auto added = std::make_shared<Added>();
-  const auto work = [id = call.ids[0], head = dumped(*body), added,
+  const auto work = [id = call.ids[0], head = compact_json(*body), added,
                      fresh_case](Changes& changes) -> std::optional<Refused> {
     auto out = fresh_case ? changes.add_case(id, head) : changes.set_head(id, head);
     if (!out) return out.error();
@@ -39,7 +36,7 @@ void change_head(Api& api, Call call, const Done& done, bool fresh_case) {
   api.writer.submit(work, [added, fresh_case, done](const std::optional<Refused>& why) {
     if (why) return done(refusal(*why));
     const int status = fresh_case && added->fresh > 0 ? 201 : 200;
-    done(json_response(status, dumped({{"last", added->last_seq}})));
+    done(json_response(status, compact_json({{"last", added->last_seq}})));
   });
 }
 
@@ -63,7 +60,7 @@ Response get_cases(Api& api, const Call& call) {
                             {"last_seq", line.last_seq},
                             {"entries", line.entries},
                             {"closed", line.closed}});
-  return json_response(200, dumped(out));
+  return json_response(200, compact_json(out));
 }
 
 void put_case(Api& api, Call call, const Done& done) {

@@ -8,11 +8,10 @@
 #include <openssl/x509.h>
 #include <openssl/x509v3.h>
 
-#include <fstream>
 #include <memory>
 #include <optional>
-#include <sstream>
 
+#include "src/files.h"
 #include "src/server/private_files.h"
 #include "src/server/secret.h"
 
@@ -162,6 +161,8 @@ std::optional<Pair> make_server(const Pair& authority, const std::string& name,
   return out;
 }
 
+constexpr std::size_t kLargestPem = 1u << 20;
+
 bool lasts(X509* certificate) {
   time_t then = time(nullptr) + kRenewedBefore * kDay;
   return X509_cmp_time(X509_get0_notAfter(certificate), &then) > 0;
@@ -170,13 +171,6 @@ bool lasts(X509* certificate) {
 Problems not_made(const std::string& where) {
   return {problem("the certificate cannot be made in " + where,
                   "a folder that can be written, or --cert and --key-file")};
-}
-
-std::optional<std::string> text_of(const std::string& path) {
-  std::ifstream file(path, std::ios::binary);
-  std::ostringstream text;
-  if (!file || !(text << file.rdbuf())) return std::nullopt;
-  return text.str();
 }
 
 }  // namespace
@@ -222,7 +216,8 @@ Result<Certificates, Problems> own_certificates(const std::string& folder,
 
 Result<Certificates, Problems> given_certificates(const std::string& certificate_file,
                                                   const std::string& key_file) {
-  const auto chain = text_of(certificate_file), key = text_of(key_file);
+  const auto chain = read_file(certificate_file, kLargestPem),
+             key = read_file(key_file, kLargestPem);
   const auto pair = chain && key ? pair_from(*chain + *key) : std::nullopt;
   if (!pair)
     return Problems{problem("--cert and --key-file are no certificate with its key",

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "engine/quantity/text.h"
+
 namespace perrev {
 
 namespace {
@@ -60,7 +62,7 @@ std::optional<Response> refuse_shape(Request& request) {
 }  // namespace
 
 bool Reached::is_ours(std::string_view authority) const {
-  std::string host = lower(authority);
+  std::string host = lower_case(authority);
   const std::size_t colon = host.rfind(':');
   const std::size_t bracket = host.rfind(']');
   std::uint16_t at = tls ? 443 : 80;

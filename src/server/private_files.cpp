@@ -4,23 +4,15 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-#include <cstdio>
 #include <filesystem>
+
+#include "src/files.h"
 
 namespace perrev {
 
 namespace {
 
 constexpr std::size_t kLargest = 64u << 10;
-
-bool write_all(int file, const std::string& text) {
-  for (std::size_t at = 0; at < text.size();) {
-    const ssize_t put = ::write(file, text.data() + at, text.size() - at);
-    if (put <= 0) return false;
-    at += static_cast<std::size_t>(put);
-  }
-  return ::fsync(file) == 0;
-}
 
 }  // namespace
 
@@ -44,14 +36,7 @@ bool write_private(const std::string& path, const std::string& text) {
   const std::filesystem::path folder = std::filesystem::path(path).parent_path();
   if (std::filesystem::create_directories(folder, failed))
     std::filesystem::permissions(folder, std::filesystem::perms::owner_all, failed);
-  const std::string part = path + ".part";
-  ::unlink(part.c_str());
-  const int file = ::open(part.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0600);
-  if (file < 0) return false;
-  const bool written = write_all(file, text);
-  if (::close(file) == 0 && written && std::rename(part.c_str(), path.c_str()) == 0) return true;
-  ::unlink(part.c_str());
-  return false;
+  return write_file(path, text, Rights::owner).empty();
 }
 
 }  // namespace perrev

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <limits>
 
+#include "engine/quantity/text.h"
+
 namespace perrev {
 
 namespace {
@@ -15,31 +17,6 @@ int hex_value(char c) {
   return low >= 'a' && low <= 'f' ? low - 'a' + 10 : -1;
 }
 
-// Bytes that follow the first of a sequence; -1 where none may begin so.
-int following(unsigned char first) {
-  if (first < 0x80) return 0;
-  if (first >= 0xc2 && first <= 0xdf) return 1;
-  if (first >= 0xe0 && first <= 0xef) return 2;
-  if (first >= 0xf0 && first <= 0xf4) return 3;
-  return -1;
-}
-
-// The second byte alone tells overlong forms, surrogates and what lies beyond U+10FFFF.
-bool second_fits(unsigned char first, unsigned char second) {
-  switch (first) {
-    case 0xe0:
-      return second >= 0xa0;
-    case 0xed:
-      return second <= 0x9f;
-    case 0xf0:
-      return second >= 0x90;
-    case 0xf4:
-      return second <= 0x8f;
-    default:
-      return true;
-  }
-}
-
 }  // namespace
 
 bool same_word(std::string_view a, std::string_view b) {
@@ -48,22 +25,11 @@ bool same_word(std::string_view a, std::string_view b) {
          });
 }
 
-std::string lower(std::string_view text) {
-  std::string out(text);
-  for (char& c : out) c = lowered(c);
-  return out;
-}
-
 bool is_utf8(std::string_view text) {
   for (std::size_t at = 0; at < text.size();) {
-    const auto first = static_cast<unsigned char>(text[at]);
-    const int more = following(first);
-    if (more < 0 || static_cast<std::size_t>(more) >= text.size() - at) return false;
-    for (int i = 1; i <= more; ++i) {
-      const auto next = static_cast<unsigned char>(text[at + static_cast<std::size_t>(i)]);
-      if ((next & 0xc0u) != 0x80u || (i == 1 && !second_fits(first, next))) return false;
-    }
-    at += static_cast<std::size_t>(more) + 1;
+    const std::size_t length = sequence_length(text, at);
+    if (length == 0) return false;
+    at += length;
   }
   return true;
 }
@@ -122,7 +88,7 @@ bool Request::take_target() {
     if (left.size() > scheme.size() && same_word(left.substr(0, scheme.size()), scheme)) {
       left.remove_prefix(scheme.size());
       const std::size_t end = std::min(left.find_first_of("/?"), left.size());
-      authority = lower(left.substr(0, end));
+      authority = lower_case(left.substr(0, end));
       if (authority.empty()) return false;
       left.remove_prefix(end);
       break;

@@ -35,7 +35,6 @@ struct Request {
 };
 
 bool same_word(std::string_view a, std::string_view b);  // ASCII, whatever the case
-std::string lower(std::string_view text);
 // "%41+b" to "A b"; nothing where an escape is broken or the result is no UTF-8.
 std::optional<std::string> unescaped(std::string_view text);
 bool is_utf8(std::string_view text);  // RFC 3629: shortest forms only, no surrogates

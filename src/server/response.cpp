@@ -1,7 +1,8 @@
 #include "src/server/response.h"
 
 #include <algorithm>
-#include <nlohmann/json.hpp>
+
+#include "src/answers/problems_json.h"
 
 namespace perrev {
 
@@ -64,20 +65,8 @@ Response json_response(int status, std::string text) {
   return out;
 }
 
-std::string problems_text(const Problems& problems) {
-  using Json = nlohmann::ordered_json;
-  Json all = Json::array();
-  for (const Problem& one : problems) {
-    Json item = {{"what", one.what}};
-    if (!one.right.empty()) item["right"] = one.right;
-    if (!one.place.pointer.empty()) item["where"] = one.place.pointer;
-    all.push_back(std::move(item));
-  }
-  return Json{{"problems", std::move(all)}}.dump(-1, ' ', false, Json::error_handler_t::replace);
-}
-
 Response problems_response(int status, const Problems& problems) {
-  return json_response(status, problems_text(problems));
+  return json_response(status, problems_json(problems));
 }
 
 Response refused(int status, std::string what, std::string right) {

@@ -34,7 +34,6 @@ Response json_response(int status, std::string text);
 // {"problems": [...]}
 Response problems_response(int status, const Problems& problems);
 Response refused(int status, std::string what, std::string right = {});
-std::string problems_text(const Problems& problems);
 
 std::string_view reason_phrase(int status);  // RFC 9110, 15
 

@@ -1,5 +1,6 @@
 #include "src/server/routes.h"
 
+#include "src/answers/open_case.h"
 #include "src/server/handlers.h"
 
 namespace perrev {
@@ -7,10 +8,8 @@ namespace perrev {
 namespace {
 
 constexpr std::size_t kJson = 64u << 10;
-constexpr std::size_t kEntries = 3u
-                                 << 20;  // all entries that a case may have, with room for blanks
-constexpr std::size_t kPhoto = 2u << 20;
-constexpr std::size_t kWholeCase = 16u << 20;
+// All entries that a case may have, with room for blanks.
+constexpr std::size_t kEntries = kLargestEntries + (1u << 20);
 
 // The ids of a path that fits the pattern.
 std::optional<std::vector<std::string>> fits(std::string_view pattern, std::string_view path) {
@@ -66,8 +65,9 @@ const std::vector<Route>& routes() {
       {"GET", "/api/cases/{}/plan", Lane::slow, Body::none, 0, false, get_plan, nullptr},
       {"GET", "/api/cases/{}/road", Lane::slow, Body::none, 0, false, get_road, nullptr},
       {"GET", "/api/cases/{}/report", Lane::slow, Body::none, 0, false, get_report, nullptr},
-      {"POST", "/api/answers/{}", Lane::slow, Body::json, kWholeCase, false, post_answer, nullptr},
-      {"POST", "/api/cases/{}/photos", Lane::sockets, Body::image, kPhoto, false, nullptr,
+      {"POST", "/api/answers/{}", Lane::slow, Body::json, kLargestCaseFile, false, post_answer,
+       nullptr},
+      {"POST", "/api/cases/{}/photos", Lane::sockets, Body::image, kLargestPhoto, false, nullptr,
        post_photo},
       {"GET", "/api/photos/{}", Lane::quick, Body::none, 0, false, get_photo, nullptr},
       {"POST", "/api/session", Lane::sockets, Body::json, 1024, true, post_session, nullptr},

@@ -2,9 +2,11 @@
 
 #include <openssl/crypto.h>
 #include <openssl/rand.h>
-#include <openssl/sha.h>
 
+#include <algorithm>
 #include <vector>
+
+#include "engine/quantity/text.h"
 
 namespace perrev {
 
@@ -36,25 +38,14 @@ std::string in_groups(const std::string& word) {
 }
 
 std::string out_of_groups(std::string_view typed) {
-  std::string out;
-  for (const char c : typed)
-    if (c != '-' && c != ' ') out += c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+  std::string out = lower_case(typed);
+  out.erase(std::remove_if(out.begin(), out.end(), [](char c) { return c == '-' || c == ' '; }),
+            out.end());
   return out;
 }
 
 bool same_secret(std::string_view a, std::string_view b) {
   return a.size() == b.size() && CRYPTO_memcmp(a.data(), b.data(), a.size()) == 0;
-}
-
-std::string sha256_hex(std::string_view bytes) {
-  unsigned char digest[SHA256_DIGEST_LENGTH];
-  SHA256(reinterpret_cast<const unsigned char*>(bytes.data()), bytes.size(), digest);
-  std::string out;
-  for (const unsigned char byte : digest) {
-    out += "0123456789abcdef"[byte >> 4u];
-    out += "0123456789abcdef"[byte & 15u];
-  }
-  return out;
 }
 
 }  // namespace perrev

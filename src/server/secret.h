@@ -15,7 +15,5 @@ std::string in_groups(const std::string& word);
 std::string out_of_groups(std::string_view typed);
 // Takes the same time wherever they differ.
 bool same_secret(std::string_view a, std::string_view b);
-// SHA-256 in lower case hex.
-std::string sha256_hex(std::string_view bytes);
 
 }  // namespace perrev

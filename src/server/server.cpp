@@ -11,6 +11,7 @@
 #include <optional>
 #include <thread>
 
+#include "engine/quantity/text.h"
 #include "src/server/addresses.h"
 #include "src/server/announce.h"
 #include "src/server/certificates.h"
@@ -81,7 +82,7 @@ std::vector<std::string> names_of_this(const ServerOptions& options) {
   const std::string host = host_name();
   std::vector<std::string> names = {host};
   if (host != "localhost") names.insert(names.end(), {host + ".local", "localhost"});
-  if (!options.name.empty()) names.push_back(lower(options.name));
+  if (!options.name.empty()) names.push_back(lower_case(options.name));
   return names;
 }
 

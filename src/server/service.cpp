@@ -4,30 +4,15 @@
 #include <memory>
 
 #include "src/page/assets.h"
+#include "src/server/coding.h"
 #include "src/server/trust_page.h"
 
 namespace perrev {
 
 namespace {
 
-bool lists(std::string_view header, std::string_view word) {
-  while (!header.empty()) {
-    const std::size_t end = std::min(header.find(','), header.size());
-    std::string_view item = header.substr(0, end);
-    header.remove_prefix(std::min(end + 1, header.size()));
-    const std::string_view rest = item.substr(std::min(item.find(';'), item.size()));
-    item = item.substr(0, item.size() - rest.size());
-    while (!item.empty() && item.front() == ' ') item.remove_prefix(1);
-    while (!item.empty() && item.back() == ' ') item.remove_suffix(1);
-    if (same_word(item, word))
-      return rest.find("q=0") == std::string_view::npos ||
-             rest.find("q=0.") != std::string_view::npos;
-  }
-  return false;
-}
-
 Response asset_response(const Request& request, const Asset& asset) {
-  const bool packed = !asset.gzip.empty() && lists(request.header("Accept-Encoding"), "gzip");
+  const bool packed = !asset.gzip.empty() && takes_gzip(request);
   // RFC 9110, 8.8.3.3: each coding has a tag of its own.
   const std::string tag = "\"" + std::string(asset.digest) + (packed ? "-gzip\"" : "\"");
   Response out;
@@ -108,7 +93,7 @@ void Service::answer(const Admission& admission, Request request, Done given) {
   const auto run = [this, &route, call, done] {
     try {
       if (route.answer)
-        done(route.answer(api_, *call));
+        done(coded(route.answer(api_, *call), call->request));
       else
         route.answer_later(api_, std::move(*call), done);
     } catch (const std::exception&) {  // memory, or what a library throws of its own

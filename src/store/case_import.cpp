@@ -6,8 +6,10 @@
 #include <vector>
 
 #include "engine/casefile/casefile.h"
+#include "engine/json_text.h"
 #include "engine/quantity/text.h"
 #include "src/store/case_json.h"
+#include "src/store/digest.h"
 #include "src/store/photo_bytes.h"
 
 namespace perrev {
@@ -16,10 +18,6 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 using Kind = Refused::Kind;
-
-std::string compact(const Json& json) {
-  return json.dump(-1, ' ', false, Json::error_handler_t::replace);
-}
 
 // A file as the pieces that a store takes.
 struct Pieces {
@@ -53,7 +51,7 @@ Stored<Photo> read_photo(const std::string& sha256, const Json& json) {
 
 Stored<Pieces> pieces_of(Json document) {
   Pieces out;
-  for (const Json& entry : document["entries"]) out.entries.push_back(compact(entry));
+  for (const Json& entry : document["entries"]) out.entries.push_back(compact_json(entry));
   document["entries"] = Json::array();
   if (const auto photos = document.find("photos"); photos != document.end()) {
     if (!photos->is_object())
@@ -65,7 +63,7 @@ Stored<Pieces> pieces_of(Json document) {
     }
     *photos = Json::object();
   }
-  out.head = compact(document);
+  out.head = compact_json(document);
   return out;
 }
 
@@ -105,10 +103,7 @@ Stored<Imported> import_case(Changes& changes, const std::string& shown, const s
                              const std::string& case_id) {
   const auto file = CaseFile::parse(shown, text);
   if (!file) return Refused{Kind::invalid, file.error()};
-  if (const auto digits = lost_digits(text); !digits.empty())
-    return at_file(
-        shown, refused(Kind::invalid, "the number " + perrev::quoted(digits) + " would lose digits",
-                       "a whole number of at most 64 bits, or text"));
+  if (auto lost = lost_digits(text)) return at_file(shown, *std::move(lost));
   const auto pieces = pieces_of(Json::parse(text, nullptr, false));
   if (!pieces) return at_file(shown, pieces.error());
   const std::string id = case_id.empty() ? made_id(*file, *pieces) : case_id;

@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "engine/casefile/casefile.h"
+#include "engine/json_text.h"
 #include "engine/quantity/text.h"
 #include "src/store/photo_bytes.h"
 
@@ -14,11 +15,6 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-constexpr auto kReplace = Json::error_handler_t::replace;
-
-std::string compact(const Json& json) { return json.dump(-1, ' ', false, kReplace); }
-std::string as_in_file(const Json& json) { return json.dump(2, ' ', false, kReplace); }
-
 // Of what the store keeps. In a damaged one it may be anything; `check` tells so.
 Json kept_object(const std::string& text) {
   Json out = Json::parse(text, nullptr, false);
@@ -27,7 +23,7 @@ Json kept_object(const std::string& text) {
 
 // In a list of a document: four blanks before each line, a comma and a line end after it.
 std::size_t bytes_in_file(const Json& entry) {
-  const std::string text = as_in_file(entry);
+  const std::string text = indented_json(entry);
   const auto lines = static_cast<std::size_t>(std::count(text.begin(), text.end(), '\n')) + 1;
   return text.size() + 4 * lines + 2;
 }
@@ -72,18 +68,12 @@ std::string part_of(const Entry& entry) {
   return "answer";
 }
 
-Refused digits_refused(const std::string& digits) {
-  return refused(Refused::Kind::invalid,
-                 "the number " + perrev::quoted(digits) + " would lose digits",
-                 "a whole number of at most 64 bits, or text");
-}
-
 // The object that a caller gave as a head, as it is.
 Stored<Json> read_keys(const std::string& text) {
   if (text.size() > 2 * kLargestHead)
     return refused(Refused::Kind::too_large, "the head of a case is larger than 256 KiB",
                    "less beside the entries");
-  if (const auto digits = lost_digits(text); !digits.empty()) return digits_refused(digits);
+  if (auto lost = lost_digits(text)) return *std::move(lost);
   // For its checks: depth, keys that stand twice, bytes that are no UTF-8. It needs a whole case.
   const auto problems_of = [](const std::string& shown) -> Problems {
     const auto read = CaseFile::parse({}, shown);
@@ -108,7 +98,7 @@ Stored<Json> read_keys(const std::string& text) {
 
 // A stored head of a whole document, if a case file may look so.
 Stored<std::string> checked_head(const Json& head) {
-  const std::string text = as_in_file(head);
+  const std::string text = indented_json(head);
   if (text.size() > kLargestHead)
     return refused(Refused::Kind::too_large, "the head of a case is larger than 256 KiB",
                    "less beside the entries");
@@ -118,7 +108,7 @@ Stored<std::string> checked_head(const Json& head) {
   constexpr std::size_t kMostKeys = 1000;
   if (head.size() + (head.contains("photos") ? 0 : 1) > kMostKeys)
     return refused(Refused::Kind::too_large, "the head of a case has more than 1000 keys", "fewer");
-  return compact(head);
+  return compact_json(head);
 }
 
 Json with_key(const Json& head, const std::string& key, const Json& value) {
@@ -130,16 +120,29 @@ Json with_key(const Json& head, const std::string& key, const Json& value) {
   return out;
 }
 
+bool is_later(const std::string& at, const std::string& than) {
+  return than.empty() || moment(at).value_or(0) > moment(than).value_or(0);
+}
+
 }  // namespace
 
 Refused refused(Refused::Kind kind, std::string what, std::string right) {
   return Refused{kind, {problem(std::move(what), std::move(right))}};
 }
 
-std::string lost_digits(const std::string& json) {
+std::optional<Refused> lost_digits(const std::string& json) {
   DigitReader reader;
   Json::sax_parse(json, &reader);
-  return reader.lost;
+  if (reader.lost.empty()) return std::nullopt;
+  return refused(Refused::Kind::invalid,
+                 "the number " + perrev::quoted(reader.lost) + " would lose digits",
+                 "a whole number of at most 64 bits, or text");
+}
+
+void Tally::add(const StoredEntry& entry) {
+  ++entries;
+  bytes += static_cast<std::int64_t>(entry.bytes);
+  if (is_later(entry.at, last_at)) last_at = entry.at;
 }
 
 Stored<std::string> read_head(const std::string& head_json) {
@@ -168,13 +171,13 @@ Stored<std::vector<StoredEntry>> read_entries(const std::vector<std::string>& en
   text += "]}";
   const auto file = CaseFile::parse({}, text);
   if (!file) return Refused{Refused::Kind::invalid, file.error()};
-  if (const auto digits = lost_digits(text); !digits.empty()) return digits_refused(digits);
+  if (auto lost = lost_digits(text)) return *std::move(lost);
   const Json read = Json::parse(text, nullptr, false);
   std::vector<StoredEntry> out;
   for (std::size_t i = 0; i < entries_json.size(); ++i) {
     const Json& json = read["entries"][i];
     const Entry& entry = file->entries()[i];
-    out.push_back({entry.id, entry.at, part_of(entry), compact(json), bytes_in_file(json)});
+    out.push_back({entry.id, entry.at, part_of(entry), compact_json(json), bytes_in_file(json)});
     if (out.back().json.size() <= kLargestEntry) continue;
     Refused large = refused(Refused::Kind::too_large,
                             "the entry " + perrev::quoted(entry.id) + " is larger than 16 KiB",
@@ -206,7 +209,7 @@ Stored<std::string> head_with(const std::string& head, const std::string& keys_j
       out = with_key(out, key, item.value());
     else if (which == Keys::set)
       *there = item.value();
-    else if (!same_json(compact(*there), compact(item.value())))
+    else if (!same_json(compact_json(*there), compact_json(item.value())))
       return refused(Refused::Kind::conflict,
                      "the key " + perrev::quoted(key) + " of the case is there with another value",
                      "the same value, or a case of its own");
@@ -218,7 +221,7 @@ std::string told_head(const std::string& head) {
   Json out = kept_object(head);
   out.erase("entries");
   out.erase("photos");
-  return compact(out);
+  return compact_json(out);
 }
 
 std::string document(const std::string& head, const std::vector<std::string>& entries,
@@ -229,7 +232,7 @@ std::string document(const std::string& head, const std::vector<std::string>& en
   out["entries"] = std::move(list);
   for (const auto& [sha256, photo] : photos)
     out["photos"][sha256] = {{"type", photo.type}, {"data", base64(photo.bytes)}};
-  return as_in_file(out) + "\n";
+  return indented_json(out) + "\n";
 }
 
 }  // namespace perrev

@@ -5,6 +5,8 @@
 #pragma once
 
 #include <cstddef>
+#include <cstdint>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -20,12 +22,22 @@ struct StoredEntry {
   std::size_t bytes = 0;  // in an exported file
 };
 
+// What additions come to, as the newest of a case says of the whole case.
+struct Tally {
+  std::int64_t seq = 0;  // 0: no such case
+  std::int64_t entries = 0;
+  std::int64_t bytes = 0;
+  std::string last_at;  // the newest; empty: no entries
+
+  void add(const StoredEntry& entry);
+};
+
 Refused refused(Refused::Kind kind, std::string what, std::string right);
 
 Stored<std::string> read_head(const std::string& head_json);
 Stored<std::vector<StoredEntry>> read_entries(const std::vector<std::string>& entries_json);
-// A whole number of more than 64 bits in the text, which would lose digits; empty: none.
-std::string lost_digits(const std::string& json);
+// Of a text with a whole number of more than 64 bits, which would lose digits.
+std::optional<Refused> lost_digits(const std::string& json);
 
 // The parsed values are equal; the order of keys does not count.
 bool same_json(const std::string& one, const std::string& other);

@@ -2,9 +2,9 @@
 
 #include <utility>
 
-#include "engine/casefile/casefile.h"
 #include "engine/quantity/text.h"
 #include "src/store/case_json.h"
+#include "src/store/digest.h"
 #include "src/store/photo_bytes.h"
 
 namespace perrev {
@@ -12,18 +12,6 @@ namespace perrev {
 namespace {
 
 using Kind = Refused::Kind;
-
-// What the newest addition of a case says of the whole case.
-struct Tally {
-  std::int64_t seq = 0;  // 0: no such case
-  std::int64_t entries = 0;
-  std::int64_t bytes = 0;
-  std::string last_at;
-};
-
-bool is_later(const std::string& at, const std::string& than) {
-  return than.empty() || moment(at).value_or(0) > moment(than).value_or(0);
-}
 
 class OpenChanges : public Changes {
  public:
@@ -83,9 +71,7 @@ class OpenChanges : public Changes {
     if (!conflicts.empty()) return Refused{Kind::conflict, std::move(conflicts)};
     if (auto full = no_room(now, fresh)) return *std::move(full);
     for (const StoredEntry* entry : fresh) {
-      ++now.entries;
-      now.bytes += static_cast<std::int64_t>(entry->bytes);
-      if (is_later(entry->at, now.last_at)) now.last_at = entry->at;
+      now.add(*entry);
       now.seq = insert(case_id, now, entry->part, &entry->id, entry->json);
     }
     out.fresh = fresh.size();

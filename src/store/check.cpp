@@ -5,6 +5,7 @@
 #include "engine/quantity/text.h"
 #include "src/store/case_json.h"
 #include "src/store/changes.h"
+#include "src/store/digest.h"
 #include "src/store/inside.h"
 #include "src/store/photo_bytes.h"
 #include "src/store/schema.h"
@@ -36,23 +37,22 @@ class Checker {
         "SELECT case_id, seq, part, entry_id, json, entries, bytes, last_at FROM addition "
         "ORDER BY case_id, seq");
     std::string of;
-    std::int64_t entries = 0, bytes = 0;
-    std::string last_at;
+    Tally tally;
     while (rows.row()) {
       const bool is_first = rows.text(0) != of;
       if (is_first) {
         of = rows.text(0);
-        entries = bytes = 0;
-        last_at.clear();
+        tally = {};
       }
       const std::string here =
           "addition " + std::to_string(rows.number(1)) + " of " + perrev::quoted(of);
       if (rows.number(1) <= 0) tell(here + " has a seq that does not rise");
       const bool is_head = rows.text(2) == "head";
       if (is_first && !is_head) tell(here + " comes before the head of its case");
-      if (is_head ? !sound_head(rows.text(4)) : !sound_entry(rows, entries, bytes, last_at))
+      if (is_head ? !sound_head(rows.text(4)) : !sound_entry(rows, tally))
         tell(here + " is not what perrev writes");
-      else if (rows.number(5) != entries || rows.number(6) != bytes || rows.text(7) != last_at)
+      else if (rows.number(5) != tally.entries || rows.number(6) != tally.bytes ||
+               rows.text(7) != tally.last_at)
         tell(here + " counts its case wrongly");
     }
     auto none = sql_.statement(
@@ -81,15 +81,11 @@ class Checker {
   }
 
   // Counts it, too.
-  static bool sound_entry(const sql::Statement& row, std::int64_t& entries, std::int64_t& bytes,
-                          std::string& last_at) {
+  static bool sound_entry(const sql::Statement& row, Tally& tally) {
     const auto read = read_entries({row.text(4)});
     if (!read || read->size() != 1) return false;
     const StoredEntry& entry = read->front();
-    ++entries;
-    bytes += static_cast<std::int64_t>(entry.bytes);
-    if (last_at.empty() || moment(entry.at).value_or(0) > moment(last_at).value_or(0))
-      last_at = entry.at;
+    tally.add(entry);
     return entry.json == row.text(4) && entry.id == row.text(3) && entry.part == row.text(2);
   }
 

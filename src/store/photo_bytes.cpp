@@ -1,7 +1,6 @@
 #include "src/store/photo_bytes.h"
 
 #include <openssl/evp.h>
-#include <openssl/sha.h>
 
 #include <string_view>
 
@@ -23,17 +22,6 @@ std::string image_type(const std::string& bytes) {
   if (all.substr(0, 4) == "RIFF" && all.size() >= 12 && all.substr(8, 4) == "WEBP")
     return "image/webp";
   return {};
-}
-
-std::string sha256_hex(const std::string& bytes) {
-  unsigned char digest[SHA256_DIGEST_LENGTH];
-  SHA256(raw(bytes), bytes.size(), digest);
-  std::string out;
-  for (const unsigned char byte : digest) {
-    out += "0123456789abcdef"[byte >> 4u];
-    out += "0123456789abcdef"[byte & 15u];
-  }
-  return out;
 }
 
 std::string base64(const std::string& bytes) {

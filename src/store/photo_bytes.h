@@ -1,4 +1,4 @@
-// A photo's bytes: what they are, their digest, and their text in an exported file.
+// A photo's bytes: what they are, and their text in an exported file.
 #pragma once
 
 #include <optional>
@@ -8,7 +8,6 @@ namespace perrev {
 
 // By their first bytes: image/jpeg, image/png, image/webp; empty: none of these.
 std::string image_type(const std::string& bytes);
-std::string sha256_hex(const std::string& bytes);
 
 // RFC 4648, section 4: with padding. What `from_base64` reads is only what `base64` writes.
 std::string base64(const std::string& bytes);

@@ -8,22 +8,16 @@
 #include <filesystem>
 #include <nlohmann/json.hpp>
 
-#include "src/rules.h"
 #include "tests/src/run_perrev.h"
+#include "tests/src/shipped.h"
 
 namespace perrev {
 namespace {
 
 using Json = nlohmann::ordered_json;
 
-const RuleBase& shipped() {
-  static const auto base = load_rules(test::project("rules"));
-  REQUIRE(base.ok());
-  return *base;
-}
-
 const Answerer& answerer() {
-  static const Answerer one(shipped());
+  static const Answerer one(test::shipped_rules());
   return one;
 }
 
@@ -31,18 +25,10 @@ Json asked(std::string_view name, const Json& request) {
   return Json::parse(answerer().answer(name, request.dump()));
 }
 
-std::vector<std::string> case_paths() {
-  std::vector<std::string> out;
-  for (const auto& file : std::filesystem::directory_iterator(test::project("cases")))
-    out.push_back(file.path().string());
-  std::sort(out.begin(), out.end());
-  return out;
-}
-
 Json case_at(const std::string& path) { return Json::parse(test::read_whole(path)); }
 
 TEST_CASE("Answers are what the command line prints") {
-  const std::vector<std::string> paths = case_paths();
+  const std::vector<std::string> paths = test::case_paths();
   for (std::size_t i = 0; i < paths.size(); i += 12) {
     CAPTURE(paths[i]);
     const Json request = {{"case", case_at(paths[i])}, {"explained", 1000}};
@@ -61,7 +47,7 @@ TEST_CASE("Answers are what the command line prints") {
 }
 
 TEST_CASE("The parts of a diagnosis agree with each other") {
-  const std::vector<std::string> paths = case_paths();
+  const std::vector<std::string> paths = test::case_paths();
   for (std::size_t i = 0; i < paths.size(); i += 5) {
     CAPTURE(paths[i]);
     const Json request = {{"case", case_at(paths[i])}};
@@ -83,7 +69,7 @@ TEST_CASE("The parts of a diagnosis agree with each other") {
 
 TEST_CASE(
     "Open questions: the next is one of them, none is known already, skipped ones stay away") {
-  const std::vector<std::string> paths = case_paths();
+  const std::vector<std::string> paths = test::case_paths();
   for (std::size_t i = 0; i < paths.size(); i += 7)
     for (const char* by : {"write_up", "road", "bay"}) {
       CAPTURE(paths[i]);
@@ -116,13 +102,13 @@ TEST_CASE(
   const Json entry = {{"id", "900"},        {"at", "2030-01-01T00:00:00Z"}, {"by", "bay"},
                       {"fact", "rim_mark"}, {"place", "left_front"},        {"value", "no"}};
   int asked_on = 0;
-  for (const std::string& path : case_paths()) {
+  for (const std::string& path : test::case_paths()) {
     CAPTURE(path);
     Json request = {{"case", case_at(path)}, {"by", "bay"}};
     const Json open = asked("questions", request)["ok"]["all"];
     for (const Json& question : open)
       if (question["place"] == "left_front") {
-        const RuleBase& base = shipped();
+        const RuleBase& base = test::shipped_rules();
         const Fact& fact = base.facts[static_cast<std::size_t>(
             base.fact_index(question["fact"].get<std::string>()))];
         if (fact.kind != FactKind::yesno || fact.stop) continue;
@@ -155,10 +141,10 @@ TEST_CASE(
 TEST_CASE("The catalogue names every part of the rule base, in both systems of units") {
   const Json us = asked("catalogue", Json::object())["ok"];
   const Json metric = asked("catalogue", {{"units", "metric"}})["ok"];
-  CHECK(us["facts"].size() == shipped().facts.size());
-  CHECK(us["causes"].size() == shipped().causes.size());
-  CHECK(us["checks"].size() == shipped().checks.size());
-  CHECK(us["repairs"].size() == shipped().repairs.size());
+  CHECK(us["facts"].size() == test::shipped_rules().facts.size());
+  CHECK(us["causes"].size() == test::shipped_rules().causes.size());
+  CHECK(us["checks"].size() == test::shipped_rules().checks.size());
+  CHECK(us["repairs"].size() == test::shipped_rules().repairs.size());
   for (std::size_t i = 0; i < us["facts"].size(); ++i) {
     const Json& fact = us["facts"][i];
     CHECK(fact["unit"].is_null() == (fact["kind"] != "number"));
@@ -216,7 +202,7 @@ TEST_CASE("A customer's words become facts that an entry can hold, with the word
 }
 
 TEST_CASE("Nonsense is answered with problems") {
-  const std::string good = test::read_whole(case_paths().front());
+  const std::string good = test::read_whole(test::case_paths().front());
   struct Row {
     const char *name, *request, *what;
   };

@@ -8,35 +8,20 @@
 #include <string>
 #include <vector>
 
-#include "engine/providers/orders.h"
 #include "engine/reasoning/offers.h"
 #include "engine/reasoning/reasons.h"
-#include "src/rules.h"
 #include "tests/src/run_perrev.h"
+#include "tests/src/shipped.h"
 
 using namespace perrev;
+using perrev::test::case_paths;
 using perrev::test::project;
 using perrev::test::read_whole;
+using perrev::test::shipped_reasoning;
+using perrev::test::shipped_rules;
 using Json = nlohmann::json;
 
 namespace {
-
-const RuleBase& rules() {
-  static const RuleBase base = [] {
-    auto loaded = load_rules(project("rules"));
-    if (!loaded)
-      for (const Problem& p : loaded.error()) MESSAGE(p.text());
-    REQUIRE(loaded.ok());
-    return std::move(loaded).value();
-  }();
-  return base;
-}
-
-const Reasoner& reasoner() {
-  static const OrdersProvider orders;
-  static const Reasoner made(rules(), {&orders});
-  return made;
-}
 
 struct Reference {
   std::string name;
@@ -47,20 +32,16 @@ struct Reference {
 };
 
 std::vector<Reference> references() {
-  std::vector<std::string> paths;
-  for (const auto& entry : std::filesystem::directory_iterator(project("cases")))
-    paths.push_back(entry.path().string());
-  std::sort(paths.begin(), paths.end());
   std::vector<Reference> out;
-  for (const std::string& path : paths) {
+  for (const std::string& path : case_paths()) {
     CAPTURE(path);
     auto file = CaseFile::parse(path, read_whole(path));
     REQUIRE(file.ok());
-    auto facts = facts_of(*file, rules());
+    auto facts = facts_of(*file, shipped_rules());
     if (!facts)
       for (const Problem& p : facts.error()) MESSAGE(p.text());
     REQUIRE(facts.ok());
-    Ranking ranking = rank(reasoner(), *facts);
+    Ranking ranking = rank(shipped_reasoning().reasoner, *facts);
     Json expected = Json::parse(file->member("reference"));
     out.push_back({std::filesystem::path(path).stem().string(), std::move(file).value(),
                    std::move(facts).value(), std::move(ranking), std::move(expected)});
@@ -74,7 +55,7 @@ const std::vector<Reference>& all() {
 }
 
 int rank_of(const Reference& reference, const std::string& cause) {
-  const int index = rules().cause_index(cause);
+  const int index = shipped_rules().cause_index(cause);
   REQUIRE(index >= 0);
   const auto& causes = reference.ranking.causes;
   const auto at =
@@ -86,7 +67,7 @@ int rank_of(const Reference& reference, const std::string& cause) {
 
 TEST_CASE("there are at least 30 reference cases, over every family, each asserting something") {
   CHECK(all().size() >= 30);
-  std::vector<bool> seen(rules().families.size(), false);
+  std::vector<bool> seen(shipped_rules().families.size(), false);
   for (const Reference& reference : all()) {
     CAPTURE(reference.name);
     const Json& e = reference.expected;
@@ -96,10 +77,12 @@ TEST_CASE("there are at least 30 reference cases, over every family, each assert
            e.contains("not_above")));
     for (const std::string cause : e["true"])
       seen[static_cast<std::size_t>(
-          rules().causes[static_cast<std::size_t>(rules().cause_index(cause))].family)] = true;
+          shipped_rules()
+              .causes[static_cast<std::size_t>(shipped_rules().cause_index(cause))]
+              .family)] = true;
   }
   for (std::size_t f = 0; f < seen.size(); ++f) {
-    CAPTURE(rules().families[f].id);
+    CAPTURE(shipped_rules().families[f].id);
     CHECK(seen[f]);
   }
 }
@@ -139,8 +122,8 @@ TEST_CASE("what must not be concluded is not") {
     for (const auto& limit : limits.items()) {
       const std::string cause = limit.key();
       CAPTURE(cause);
-      REQUIRE(rules().cause_index(cause) >= 0);
-      CHECK(reference.ranking.of(rules().cause_index(cause)).probability <=
+      REQUIRE(shipped_rules().cause_index(cause) >= 0);
+      CHECK(reference.ranking.of(shipped_rules().cause_index(cause)).probability <=
             limit.value().get<double>());
     }
     if (e.contains("every_cause_at_most"))
@@ -157,19 +140,20 @@ TEST_CASE("stops and states are those expected, and a stop lets nothing move") {
     CAPTURE(reference.name);
     std::vector<std::string> stops;
     for (const StopState& stop : reference.facts.stops)
-      if (!stop.lifted) stops.push_back(rules().facts[static_cast<std::size_t>(stop.fact)].id);
+      if (!stop.lifted)
+        stops.push_back(shipped_rules().facts[static_cast<std::size_t>(stop.fact)].id);
     auto expected = reference.expected.value("stops", std::vector<std::string>{});
     std::sort(stops.begin(), stops.end());
     std::sort(expected.begin(), expected.end());
     CHECK(stops == expected);
     if (!stops.empty())
-      for (const int check : offers_of(rules(), reference.facts).checks)
-        CHECK(rules().checks[static_cast<std::size_t>(check)].moves == Moves::no);
+      for (const int check : offers_of(shipped_rules(), reference.facts).checks)
+        CHECK(shipped_rules().checks[static_cast<std::size_t>(check)].moves == Moves::no);
     const Json states = reference.expected.value("state", Json::object());
     for (const auto& state : states.items()) {
-      const int cause = rules().cause_index(state.key());
+      const int cause = shipped_rules().cause_index(state.key());
       REQUIRE(cause >= 0);
-      CHECK(name_of(state_of(rules(), reference.facts, reference.ranking.of(cause))) ==
+      CHECK(name_of(state_of(shipped_rules(), reference.facts, reference.ranking.of(cause))) ==
             state.value().get<std::string>());
     }
   }
@@ -187,25 +171,25 @@ TEST_CASE("a case goes through the program unchanged, byte for byte") {
 }
 
 TEST_CASE("the shipped rule base is as large as it is said to be") {
-  CHECK(rules().causes.size() > 80);
-  CHECK(rules().facts.size() > 110);
-  CHECK(rules().checks.size() > 70);
-  CHECK(rules().rules.size() > 300);
-  for (const Rule& rule : rules().rules) {
+  CHECK(shipped_rules().causes.size() > 80);
+  CHECK(shipped_rules().facts.size() > 110);
+  CHECK(shipped_rules().checks.size() > 70);
+  CHECK(shipped_rules().rules.size() > 300);
+  for (const Rule& rule : shipped_rules().rules) {
     CHECK(!rule.because.empty());
     CHECK(!rule.origin.empty());
   }
 }
 
 TEST_CASE("every cause can be repaired and every fact that can be asked is learned by a check") {
-  std::vector<bool> learned(rules().facts.size(), false);
-  for (const Check& check : rules().checks)
+  std::vector<bool> learned(shipped_rules().facts.size(), false);
+  for (const Check& check : shipped_rules().checks)
     for (const int fact : check.learns) learned[static_cast<std::size_t>(fact)] = true;
   for (std::size_t f = 0; f < learned.size(); ++f) {
-    CAPTURE(rules().facts[f].id);
+    CAPTURE(shipped_rules().facts[f].id);
     CHECK(learned[f]);
   }
-  for (const Cause& cause : rules().causes) {
+  for (const Cause& cause : shipped_rules().causes) {
     CAPTURE(cause.id);
     CHECK(cause.repair >= 0);
     CHECK(!cause.proof.empty());

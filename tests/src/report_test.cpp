@@ -11,36 +11,22 @@
 #include "src/answers/answers.h"
 #include "src/answers/words.h"
 #include "src/report/html.h"
-#include "src/rules.h"
 #include "tests/src/report_text.h"
 #include "tests/src/run_perrev.h"
+#include "tests/src/shipped.h"
 
 namespace perrev {
 namespace {
 
 using Json = nlohmann::ordered_json;
 
-const RuleBase& shipped() {
-  static const auto base = load_rules(test::project("rules"));
-  REQUIRE(base.ok());
-  return *base;
-}
-
 std::string report(const Json& document, const std::string& reader, Json more = Json::object()) {
-  static const Answerer answerer(shipped());
+  static const Answerer answerer(test::shipped_rules());
   more["case"] = document;
   more["for"] = reader;
   const Json told = Json::parse(answerer.answer("report", more.dump()));
   REQUIRE_MESSAGE(told.contains("ok"), told.dump());
   return told["ok"]["html"].get<std::string>();
-}
-
-std::vector<std::string> case_paths() {
-  std::vector<std::string> out;
-  for (const auto& file : std::filesystem::directory_iterator(test::project("cases")))
-    out.push_back(file.path().string());
-  std::sort(out.begin(), out.end());
-  return out;
 }
 
 Json case_at(const std::string& path) { return Json::parse(test::read_whole(path)); }
@@ -55,7 +41,7 @@ std::vector<std::string> internal_ids() {
   const auto add = [&](const std::string& id) {
     if (has(id, "_")) out.push_back(id);
   };
-  const RuleBase& base = shipped();
+  const RuleBase& base = test::shipped_rules();
   for (const Fact& fact : base.facts) {
     add(fact.id);
     for (const Answer& answer : fact.answers) add(answer.id);
@@ -106,7 +92,7 @@ std::string as_told(const std::string& key, const Json& part) {
 std::string without_figures(std::string text) {
   const std::size_t from = text.find("What it can be\n"), to = text.find("Repairs and proofs\n");
   if (from != std::string::npos) text.erase(from, to - from);
-  const std::size_t digest = text.find(shipped().digest);
+  const std::size_t digest = text.find(test::shipped_rules().digest);
   return digest == std::string::npos ? text : text.replace(digest, 16, "DIGEST");
 }
 
@@ -119,7 +105,7 @@ Json invented(const std::string& name) {
 TEST_CASE("every case: sound HTML, plain words for the customer, all entries for the technician") {
   const std::vector<std::string> ids = internal_ids();
   REQUIRE(ids.size() > 500);
-  for (const std::string& path : case_paths()) {
+  for (const std::string& path : test::case_paths()) {
     CAPTURE(path);
     const Json document = case_at(path);
     const std::string customer = report(document, "customer");
@@ -139,13 +125,13 @@ TEST_CASE("every case: sound HTML, plain words for the customer, all entries for
       for (const auto& part : flat.items())
         CHECK_MESSAGE(has(row, as_told(part.key(), part.value())), said.dump());
     }
-    CHECK(has(all, shipped().digest));
+    CHECK(has(all, test::shipped_rules().digest));
   }
 }
 
 TEST_CASE("a stop stands before all else, and only where there is one") {
   std::size_t stopped = 0;
-  for (const std::string& path : case_paths()) {
+  for (const std::string& path : test::case_paths()) {
     CAPTURE(path);
     const Json document = case_at(path);
     const bool stops = !document["reference"]["stops"].empty();

@@ -9,40 +9,28 @@
 #include <string>
 #include <vector>
 
-#include "engine/providers/orders.h"
 #include "src/answers/road_words.h"
-#include "src/rules.h"
 #include "tests/src/run_perrev.h"
+#include "tests/src/shipped.h"
 
 using namespace perrev;
+using perrev::test::case_paths;
 using perrev::test::project;
 using perrev::test::read_whole;
+using perrev::test::shipped_reasoning;
+using perrev::test::shipped_rules;
 
 namespace {
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
-const RuleBase& rules() {
-  static const RuleBase base = [] {
-    auto loaded = load_rules(project("rules"));
-    REQUIRE(loaded.ok());
-    return std::move(loaded).value();
-  }();
-  return base;
-}
-
-const Reasoner& reasoner() {
-  static const OrdersProvider orders;
-  static const Reasoner made(rules(), {&orders});
-  return made;
-}
-
 struct Drive {
   Drive(std::string name_of, const CaseFile& file, Units in)
-      : name(std::move(name_of)), units(in), facts(*facts_of(file, rules())) {
-    const Ranking ranking = rank(reasoner(), facts);
-    plan = road_plan(reasoner(), facts, ranking, offers_of(rules(), facts), units);
-    page = road_page(reasoner(), facts, plan, units);
+      : name(std::move(name_of)), units(in), facts(*facts_of(file, shipped_rules())) {
+    const Ranking ranking = rank(shipped_reasoning().reasoner, facts);
+    plan = road_plan(shipped_reasoning().reasoner, facts, ranking,
+                     offers_of(shipped_rules(), facts), units);
+    page = road_page(shipped_reasoning().reasoner, facts, plan, units);
   }
   std::string name;
   Units units;
@@ -65,10 +53,10 @@ struct Drive {
 // Clear answers for what a gate before a drive still lacks; nothing for what is known.
 void clear_gates(const CaseFacts& facts, CaseFile& file) {
   std::vector<int> told;
-  for (const GateState& gate : offers_of(rules(), facts).gates) {
-    if (!rules().gates[at(gate.gate)].guards_driving) continue;
+  for (const GateState& gate : offers_of(shipped_rules(), facts).gates) {
+    if (!shipped_rules().gates[at(gate.gate)].guards_driving) continue;
     for (const int f : gate.missing) {
-      const Fact& fact = rules().facts[at(f)];
+      const Fact& fact = shipped_rules().facts[at(f)];
       if (std::find(told.begin(), told.end(), f) != told.end()) continue;
       told.push_back(f);
       Entry entry;
@@ -87,9 +75,9 @@ void clear_gates(const CaseFacts& facts, CaseFile& file) {
 CaseFile before_the_drive(const CaseFile& file) {
   CaseFile out;
   for (Entry entry : file.entries()) {
-    const int fact = rules().fact_index(entry.fact);
+    const int fact = shipped_rules().fact_index(entry.fact);
     if (entry.kind == Entry::Kind::answer && fact >= 0 &&
-        (entry.by == Asker::write_up || rules().facts[at(fact)].lasts_with_vehicle))
+        (entry.by == Asker::write_up || shipped_rules().facts[at(fact)].lasts_with_vehicle))
       out.add(std::move(entry));
   }
   return out;
@@ -97,18 +85,14 @@ CaseFile before_the_drive(const CaseFile& file) {
 
 const std::vector<Drive>& drives() {
   static const std::vector<Drive> all = [] {
-    std::vector<std::string> paths;
-    for (const auto& entry : std::filesystem::directory_iterator(project("cases")))
-      paths.push_back(entry.path().string());
-    std::sort(paths.begin(), paths.end());
     std::vector<Drive> out;
-    for (const std::string& path : paths) {
+    for (const std::string& path : case_paths()) {
       const std::string name = std::filesystem::path(path).stem().string();
       const auto file = CaseFile::parse(path, read_whole(path));
       REQUIRE(file.ok());
       out.emplace_back(name, *file, Units::us);
       CaseFile ready = before_the_drive(*file);
-      const auto facts = facts_of(ready, rules());
+      const auto facts = facts_of(ready, shipped_rules());
       REQUIRE(facts.ok());
       clear_gates(*facts, ready);
       out.emplace_back(name + ", ready to drive", ready, Units::us);
@@ -160,7 +144,7 @@ TEST_CASE("every manoeuvre stands on the page with its speed and its whole cauti
     const std::string page = drive.running();
     for (std::size_t m = 0; m < drive.plan.manoeuvres.size(); ++m) {
       const RoadManoeuvre& driven = drive.plan.manoeuvres[m];
-      const Check& check = rules().checks[at(driven.check)];
+      const Check& check = shipped_rules().checks[at(driven.check)];
       CAPTURE(check.id);
       CHECK(page.find(std::to_string(m + 1) + ". " + check.what) != std::string::npos);
       if (driven.from) {
@@ -194,7 +178,7 @@ TEST_CASE("a caution loses whole sentences, and only those that the page says fo
   };
   for (const Row& row : rows) CHECK(own_caution(row.caution) == row.left);
   // Of every shipped check, each sentence is whole or gone.
-  for (const Check& check : rules().checks) {
+  for (const Check& check : shipped_rules().checks) {
     CAPTURE(check.id);
     const std::string own = own_caution(check.caution);
     CHECK((own.empty() || own.back() == '.'));
@@ -214,17 +198,17 @@ TEST_CASE("a stop holds no manoeuvre and says why; a gate says what is to be ask
     const std::string page = drive.running();
     CHECK(drive.facts.stopped() == !drive.plan.stops.empty());
     for (const int fact : drive.plan.stops) {
-      const StopRule& stop = *rules().facts[at(fact)].stop;
+      const StopRule& stop = *shipped_rules().facts[at(fact)].stop;
       CHECK(page.find(stop.reason) != std::string::npos);
       CHECK(page.find(stop.caution) != std::string::npos);
-      CHECK(page.find(rules().facts[at(stop.cleared_by)].ask) != std::string::npos);
+      CHECK(page.find(shipped_rules().facts[at(stop.cleared_by)].ask) != std::string::npos);
       CHECK(drive.plan.manoeuvres.empty());
       ++stopped;
     }
     if (!drive.plan.stops.empty()) continue;
     for (const RoadGate& gate : drive.plan.gates)
       for (const int fact : gate.missing) {
-        CHECK(page.find("[ ] " + rules().facts[at(fact)].ask) != std::string::npos);
+        CHECK(page.find("[ ] " + shipped_rules().facts[at(fact)].ask) != std::string::npos);
         ++gated;
       }
   }
@@ -234,11 +218,11 @@ TEST_CASE("a stop holds no manoeuvre and says why; a gate says what is to be ask
 
 TEST_CASE("the driver's order knows every shipped manoeuvre, the firm stop last") {
   int last = 0;
-  for (std::size_t c = 0; c < rules().checks.size(); ++c) {
-    const Check& check = rules().checks[c];
+  for (std::size_t c = 0; c < shipped_rules().checks.size(); ++c) {
+    const Check& check = shipped_rules().checks[c];
     if (check.by != Asker::road) continue;
     CAPTURE(check.id);
-    const RoadStyle style = road_style(rules(), static_cast<int>(c));
+    const RoadStyle style = road_style(shipped_rules(), static_cast<int>(c));
     if (check.moves == Moves::no) {
       CHECK(style.stage == 0);
       CHECK(style.kind == RoadKind::standing);
@@ -248,13 +232,13 @@ TEST_CASE("the driver's order knows every shipped manoeuvre, the firm stop last"
     if (check.minutes <= kLongestManoeuvre) CHECK(style.stage % 10 == 0);
     if (check.id != "note_broken_off") last = std::max(last, style.stage);
   }
-  CHECK(road_style(rules(), rules().check_index("drive_brake_firm")).stage == last);
+  CHECK(road_style(shipped_rules(), shipped_rules().check_index("drive_brake_firm")).stage == last);
 }
 
 TEST_CASE("the JSON says what the plan holds, in metric units") {
   for (const Drive& drive : drives()) {
     CAPTURE(drive.name);
-    const auto json = road_json(reasoner(), drive.plan);
+    const auto json = road_json(shipped_reasoning().reasoner, drive.plan);
     std::vector<std::string> keys;
     for (const auto& item : json.items()) keys.push_back(item.key());
     CHECK(keys == std::vector<std::string>{
@@ -267,7 +251,7 @@ TEST_CASE("the JSON says what the plan holds, in metric units") {
     for (std::size_t m = 0; m < drive.plan.manoeuvres.size(); ++m) {
       const RoadManoeuvre& driven = drive.plan.manoeuvres[m];
       const auto& told = json["manoeuvres"][m];
-      CHECK(told["check"] == rules().checks[at(driven.check)].id);
+      CHECK(told["check"] == shipped_rules().checks[at(driven.check)].id);
       CHECK(told["separates"].size() == driven.separates.size());
       CHECK(told["from_km_h"].is_null() == !driven.from.has_value());
       if (driven.from)

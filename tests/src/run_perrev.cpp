@@ -102,6 +102,14 @@ std::string project(const std::string& below) {
   return std::string(PERREV_SOURCE_FOLDER "/") + below;
 }
 
+std::vector<std::string> case_paths() {
+  std::vector<std::string> out;
+  for (const auto& file : fs::directory_iterator(project("cases")))
+    if (file.path().extension() == ".json") out.push_back(file.path().string());
+  std::sort(out.begin(), out.end());
+  return out;
+}
+
 std::string read_whole(const std::string& path) {
   std::ifstream file(path, std::ios::binary);
   std::ostringstream text;

@@ -35,6 +35,8 @@ class Folder {
 
 // The project's folder in the source tree.
 std::string project(const std::string& below);
+// Of all reference cases, sorted.
+std::vector<std::string> case_paths();
 std::string read_whole(const std::string& path);
 
 }  // namespace perrev::test

@@ -7,21 +7,17 @@
 #include <nlohmann/json.hpp>
 
 #include "src/page/assets.h"
-#include "src/rules.h"
 #include "src/server/json_body.h"
 #include "src/server/service.h"
 #include "tests/src/run_perrev.h"
+#include "tests/src/shipped.h"
 
 using namespace perrev;
 using perrev::test::Folder;
+using perrev::test::shipped_rules;
 using Json = nlohmann::ordered_json;
 
 namespace {
-
-const RuleBase& rules() {
-  static const Result<RuleBase, Problems> base = load_rules(perrev::test::project("rules"));
-  return *base;
-}
 
 struct Server {
   explicit Server(Access given = {}, Trust trust = {})
@@ -52,12 +48,13 @@ struct Server {
   }
 
   Folder folder;
-  Answerer answers{rules()};
+  Answerer answers{shipped_rules()};
   std::unique_ptr<Store> store;
   Workers quick{2}, slow{2};
   Writer writer{*store};
   Access access;
-  Api api{answers, *store, writer, quick, access, {"1", rules().digest, "us", false}, "bytes"};
+  Api api{answers, *store, writer, quick, access, {"1", shipped_rules().digest, "us", false},
+          "bytes"};
   Service service;
 };
 
@@ -200,7 +197,7 @@ TEST_CASE("photos come back as they were, under the digest of their bytes") {
 
 TEST_CASE("the rule base is had under its digest alone, for ever") {
   Server server;
-  const Response got = server.ask("GET", "/api/rules/" + rules().digest);
+  const Response got = server.ask("GET", "/api/rules/" + shipped_rules().digest);
   CHECK(got.status == 200);
   CHECK(got.content() == "bytes");
   CHECK(header(got, "Cache-Control").find("immutable") != std::string::npos);

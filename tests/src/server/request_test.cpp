@@ -6,6 +6,7 @@
 #include "src/server/response.h"
 #include "src/server/routes.h"
 #include "src/server/secret.h"
+#include "src/store/digest.h"
 
 using namespace perrev;
 

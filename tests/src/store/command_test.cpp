@@ -39,10 +39,9 @@ TEST_CASE("import, export, import again: the same files, nothing added twice") {
   const Folder folder;
   const std::string store = folder.path("shop.db"), copy = folder.path("copy.db");
   std::vector<std::string> import = {"store", "import", "--store", store, "--json"};
-  std::size_t count = 0;
-  for (const auto& file : std::filesystem::directory_iterator(project("cases")))
-    if (file.path().extension() == ".json" && ++count <= 20) import.push_back(file.path().string());
-  const std::size_t files = import.size() - 5;
+  const std::vector<std::string> paths = case_paths();
+  constexpr std::size_t files = 20;
+  import.insert(import.end(), paths.begin(), paths.begin() + files);
   const Ran first = run_perrev(import);
   CHECK(first.err == "");
   REQUIRE(first.code == 0);

@@ -2,6 +2,7 @@
 #include <doctest/doctest.h>
 
 #include "engine/casefile/casefile.h"
+#include "src/store/digest.h"
 #include "src/store/photo_bytes.h"
 #include "tests/src/store/shop.h"
 

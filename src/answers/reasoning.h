@@ -1,0 +1,20 @@
+// How this program reasons with a rule base: by its rules, and by every provider it has.
+#pragma once
+
+#include "engine/planning/planner.h"
+#include "engine/providers/orders.h"
+
+namespace perrev {
+
+struct Reasoning {
+  // The rule base must outlive it.
+  explicit Reasoning(const RuleBase& base) : reasoner(base, {&orders}), planner(reasoner) {}
+  Reasoning(const Reasoning&) = delete;
+  Reasoning& operator=(const Reasoning&) = delete;
+
+  const OrdersProvider orders;
+  const Reasoner reasoner;
+  const Planner planner;
+};
+
+}  // namespace perrev
