@@ -5,7 +5,6 @@
 //                                                                    \-> a stream, to the end
 #pragma once
 
-#include <array>
 #include <boost/asio/buffer.hpp>
 #include <boost/asio/post.hpp>
 #include <boost/asio/write.hpp>
@@ -19,6 +18,7 @@
 #include <limits>
 #include <memory>
 #include <optional>
+#include <vector>
 
 #include "src/server/door.h"
 #include "src/server/session_words.h"
@@ -172,7 +172,9 @@ class Session final : public EventSink,
     const std::string_view content = head_only ? std::string_view() : response_.content();
     const bool streams = response_.events.wanted && !head_only;
     lowest().expires_after(kWriting);
-    const std::array<boost::asio::const_buffer, 2> parts = {
+    // No array of two: of such a pair Asio leaves the first one empty once it is sent, which the
+    // TLS stream of Beast 1.74 takes for the end. Other sequences lose it.
+    const std::vector<boost::asio::const_buffer> parts = {
         boost::asio::buffer(head_), boost::asio::buffer(content.data(), content.size())};
     boost::asio::async_write(stream_, parts, [me = self(), streams](Error error, std::size_t) {
       me->responded(error, streams);
