@@ -4,6 +4,11 @@
 
 namespace perrev {
 
+Rankings::~Rankings() {
+  std::unique_lock lock(mutex_);
+  none_.wait(lock, [this] { return waiting_.empty(); });
+}
+
 void Rankings::want(const std::string& case_id, Done done) {
   {
     const std::lock_guard lock(mutex_);
@@ -36,6 +41,7 @@ void Rankings::work(const std::string& case_id) {
     const auto found = waiting_.find(case_id);
     more = !found->second.empty();
     if (!more) waiting_.erase(found);
+    if (waiting_.empty()) none_.notify_all();
   }
   // At the end of the queue, so that other cases have their turn; when it is full, here and now.
   if (more && !workers_.post([this, case_id] { work(case_id); })) work(case_id);

@@ -5,6 +5,7 @@
 // of additions. A ranking was begun after the additions of everyone it is given to.
 #pragma once
 
+#include <condition_variable>
 #include <functional>
 #include <map>
 #include <memory>
@@ -24,6 +25,9 @@ class Rankings {
   // `rank` gives the ranking of a case as it stands now.
   Rankings(Workers& workers, std::function<std::string(const std::string&)> rank)
       : workers_(workers), rank_(std::move(rank)) {}
+  ~Rankings();  // when the last one is given
+  Rankings(const Rankings&) = delete;
+  Rankings& operator=(const Rankings&) = delete;
 
   void want(const std::string& case_id, Done done);
 
@@ -33,6 +37,7 @@ class Rankings {
   Workers& workers_;
   std::function<std::string(const std::string&)> rank_;
   std::mutex mutex_;
+  std::condition_variable none_;
   std::map<std::string, std::vector<Done>> waiting_;  // of cases that are being ranked
 };
 

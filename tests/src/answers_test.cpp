@@ -126,7 +126,7 @@ TEST_CASE(
     const Json next = asked("questions", by_write_up)["ok"]["next"];
     if (next.is_null() || !next["place"].is_null()) continue;
     Json skipped = by_write_up, unsure = by_write_up;
-    skipped["skipped"] = {next};
+    skipped["skipped"] = Json::array({next});
     Json said = {{"id", "900"},
                  {"at", "2030-01-01T00:00:00Z"},
                  {"by", "write_up"},
