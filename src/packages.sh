@@ -20,6 +20,6 @@ PERREV_BUILD_PACKAGES=(g++ cmake ninja-build nlohmann-json3-dev libyaml-cpp-dev 
   libsqlite3-dev libssl-dev libqrcodegencpp-dev zlib1g-dev)
 PERREV_TEST_PACKAGES=(doctest-dev)
 PERREV_WASM_PACKAGES=(emscripten)
-PERREV_BROWSER_PACKAGES=(chromium)
+PERREV_BROWSER_PACKAGES=(chromium libnss3-tools)
 PERREV_SPEED_PACKAGES=(libbenchmark-dev)
 PERREV_CI_PACKAGES=(clang-19 clang-format-19 clang-tidy-19 libclang-rt-19-dev)

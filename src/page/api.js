@@ -1,8 +1,15 @@
 // Requests to the server. An answer is {status, body}; status 0 means that nothing came back.
 
+/** A connection that died unnoticed answers never: a car out of reach must not wait for it. */
+export const patience = () => AbortSignal.timeout(30_000);
+
 async function ask(path, options = {}) {
   try {
-    const response = await fetch(`/api/${path}`, { credentials: "same-origin", ...options });
+    const response = await fetch(`/api/${path}`, {
+      credentials: "same-origin",
+      signal: patience(),
+      ...options,
+    });
     const body = await response.json().catch(() => ({}));
     return { status: response.status, body };
   } catch {

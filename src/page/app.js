@@ -169,10 +169,13 @@ async function begin() {
   subscribe(draw);
   listen();
   addEventListener("hashchange", moved);
-  sync.start((id) => {
-    caseChanged(id);
-    if (state.route.view === "cases") refreshCases();
-  }, askAgain);
+  sync.start(
+    (id) => {
+      caseChanged(id);
+      if (state.route.view === "cases") refreshCases();
+    },
+    () => (state.about ? askAgain() : beginReasoning()),
+  );
   const reasoning = beginReasoning();
   await moved();
   watchVersion();

@@ -1,11 +1,13 @@
 // Answers for the page: from the engine in a worker once it is loaded, from the server until then
 // and where WebAssembly or workers fail. Whoever asks cannot tell which.
+import { patience } from "./api.js";
 
 async function postToServer(name, requestText) {
   const response = await fetch(`/api/answers/${name}`, {
     method: "POST",
     headers: { "Content-Type": "application/json" },
     body: requestText,
+    signal: patience(),
   });
   const text = await response.text();
   // Over HTTP the status says that it went well, and the content is the answer itself.

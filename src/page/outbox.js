@@ -41,7 +41,8 @@ const many = (n, one, more) => (n === 1 ? `1 ${one}` : `${n} ${more}`);
 export function words({ waiting, refused, online, signIn }) {
   const out = [];
   if (refused > 0) out.push(`${many(refused, "entry was", "entries were")} refused`);
-  if (signIn) out.push(`${many(waiting, "entry waits", "entries wait")} for you to sign in`);
+  if (signIn && waiting === 0) out.push("This device is not signed in");
+  else if (signIn) out.push(`${many(waiting, "entry waits", "entries wait")} for you to sign in`);
   else if (waiting > 0 && !online)
     out.push(`${many(waiting, "entry waits", "entries wait")} for the network`);
   else if (waiting > 0) out.push(`Saving ${many(waiting, "entry", "entries")}`);

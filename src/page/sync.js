@@ -11,7 +11,7 @@ let failures = 0;
 let timer = 0;
 let alone = 0; // so many items go one at a time, since one of them is wrong
 let tell = () => {}; // (case id) -> something of that case has changed
-let back = () => {}; // the network is back
+let back = () => {}; // the server can be asked again
 
 function setOnline(online) {
   const was = state.sync.online;
@@ -62,6 +62,7 @@ async function step() {
   state.sync.signIn = means === "sign_in";
   if (means === "sent") {
     await db.dropFromOutbox(batch.map((item) => item.n));
+    tabs.postMessage({});
     if (alone > 0) alone -= 1;
     failures = 0;
   } else if (means === "alone") {
@@ -108,19 +109,23 @@ export function added(id) {
 
 /**
  * Follows one stream of events until closed. A browser tries again by itself after a cut, but not
- * after an answer other than 200 (WHATWG HTML, server-sent events); then we do.
+ * after an answer other than 200 (WHATWG HTML, server-sent events); then we do, soon at first: a
+ * case that was just begun may be asked for before the server has it.
  */
 function follow(path, events) {
   let source = null;
   let wait = 0;
+  let tries = 0;
   const open = () => {
     source = new EventSource(`/api/${path()}`, { withCredentials: false });
     source.onopen = () => {
+      tries = 0;
       setOnline(true);
       if (state.sync.waiting > 0) kick();
     };
     source.onerror = () => {
-      if (source.readyState === EventSource.CLOSED) wait = setTimeout(open, 5000);
+      if (source.readyState === EventSource.CLOSED)
+        wait = setTimeout(open, Math.min(5000, 200 * 2 ** tries++));
     };
     for (const [name, heard] of Object.entries(events))
       source.addEventListener(name, (event) => heard(JSON.parse(event.data)));
@@ -145,12 +150,19 @@ export function followCase(id, last) {
 
 export const followAll = (after, heard) => follow(() => `events?after=${after()}`, { case: heard });
 
-/** `onCase(id)`: another device or tab has changed a case. `onBack()`: the network is back. */
+/** The door of a server in the shop's network has opened. */
+export function signedIn() {
+  state.sync.signIn = false;
+  back();
+  kick();
+}
+
+/** `onCase(id)`: another device or tab has changed a case. `onBack()`: the server can be asked again. */
 export function start(onCase, onBack) {
   tell = onCase;
   back = onBack;
   tabs.onmessage = ({ data }) => {
-    onCase(data.case);
+    if (data.case) onCase(data.case);
     showOutbox();
   };
   addEventListener("online", kick);

@@ -71,7 +71,7 @@ Response Access::enter(const Request& request, const std::string& typed_key,
         .with("Retry-After", std::to_string(seconds));
   if (!same_secret(out_of_groups(typed_key), key_)) {
     guesses_.failed(who, now);
-    return refused(401, "this is not the key", "the one that `perrev serve` printed last")
+    return refused(401, "this is not the key", "the one that perrev serve printed last")
         .with("WWW-Authenticate", "Perrev-Key");
   }
   guesses_.succeeded(who);

@@ -80,6 +80,7 @@ const WORDS = [
     "1 entry was refused. 2 entries wait for the network",
   ],
   [{ waiting: 2, refused: 0, online: true, signIn: true }, "2 entries wait for you to sign in"],
+  [{ waiting: 0, refused: 0, online: true, signIn: true }, "This device is not signed in"],
 ];
 
 for (const [sync, text] of WORDS) test(`in words: ${text}`, () => assert.equal(words(sync), text));

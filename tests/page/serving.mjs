@@ -29,6 +29,7 @@ export async function serve(...more) {
   return {
     store, port: Number(port), secure: scheme === "https", host: `localhost:${port}`,
     key: said.match(/^Key: (.*)$/m)?.[1],
+    fingerprint: said.match(/^ +((?:[0-9A-F]{2}:){31}[0-9A-F]{2})$/m)?.[1],
     async stop() {
       child.removeAllListeners("exit");
       const ended = new Promise((resolve) => child.on("exit", resolve));

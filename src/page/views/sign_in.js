@@ -2,16 +2,15 @@
 import { post, sentences } from "../api.js";
 import { html, nothing } from "../lit.js";
 import { go } from "../router.js";
-import { changed, memory, state } from "../state.js";
-import { kick } from "../sync.js";
+import { changed, memory } from "../state.js";
+import { signedIn } from "../sync.js";
 
 export async function signIn(key) {
   const mine = memory("sign in", { problems: [] });
   const { status, body } = await post("session", { key });
   mine.problems = status >= 200 && status < 300 ? [] : (body.problems ?? [{ what: "No network" }]);
-  state.sync.signIn = mine.problems.length > 0;
-  if (!state.sync.signIn) {
-    kick();
+  if (mine.problems.length === 0) {
+    signedIn();
     go("#/");
   }
   changed();

@@ -15,19 +15,10 @@ const storedIds = async (page, id) => {
   return (await response.json()).case.entries.map((entry) => entry.id);
 };
 
-const workerReady = (page) =>
-  page.evaluate(async () => {
-    await navigator.serviceWorker.ready;
-    if (!navigator.serviceWorker.controller)
-      await new Promise((done) =>
-        navigator.serviceWorker.addEventListener("controllerchange", done, { once: true }),
-      );
-  });
-
 test("a drive with a cut connection: taps wait, a reload keeps them, they arrive once and in order", async () => {
   const { page, context, faults } = await shop.device(browser, "phone");
   const id = await shop.newCase(page, "Job 120, cut connection");
-  await workerReady(page);
+  await shop.workerReady(page);
   await shop.tab(page, "Road");
   await page.waitForSelector(".work .ask");
   while (await page.locator("section[aria-label='Before the drive']").count())
@@ -65,7 +56,7 @@ test("a drive with a cut connection: taps wait, a reload keeps them, they arrive
 test("the page starts without a network and begins a case there", async () => {
   const { page, context } = await shop.device(browser, "phone");
   await page.goto("/");
-  await workerReady(page);
+  await shop.workerReady(page);
   await page.waitForFunction(async () => {
     const open = indexedDB.open("perrev");
     const db = await new Promise((done) => (open.onsuccess = () => done(open.result)));

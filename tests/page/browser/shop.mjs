@@ -14,10 +14,11 @@ export const SIZES = {
 };
 
 /** One browser; PERREV_CHROMIUM names another one than the system's. */
-export const launch = () =>
+export const launch = (more = {}) =>
   chromium.launch({
     executablePath: process.env.PERREV_CHROMIUM ?? "/usr/bin/chromium",
     args: ["--no-sandbox"],
+    ...more,
   });
 
 /** A device of its own, with its own storage. `faults` collects what the page complains of. */
@@ -35,6 +36,16 @@ export async function device(browser, size, more = {}) {
 }
 
 export const picture = (page, name) => page.screenshot({ path: `${PICTURES}${name}.png` });
+
+/** Once this is done, the page starts without a network. */
+export const workerReady = (page) =>
+  page.evaluate(async () => {
+    await navigator.serviceWorker.ready;
+    if (!navigator.serviceWorker.controller)
+      await new Promise((done) =>
+        navigator.serviceWorker.addEventListener("controllerchange", done, { once: true }),
+      );
+  });
 
 export const saved = (page) =>
   page.waitForFunction(() => document.querySelector(".saved")?.textContent.trim() === "All saved");
