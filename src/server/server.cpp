@@ -86,6 +86,18 @@ std::vector<std::string> names_of_this(const ServerOptions& options) {
   return names;
 }
 
+// First what every device reaches: the names of a local network are not known to all of them.
+std::vector<std::string> shown_on_lan(const ServerOptions& options) {
+  std::vector<std::string> shown;
+  if (!options.name.empty()) shown.push_back(lower_case(options.name));
+  for (const std::string& one : lan_addresses())
+    if (one.find(':') == std::string::npos) shown.push_back(one);
+  const std::string host = host_name();
+  if (host != "localhost") shown.insert(shown.end(), {host + ".local", host});
+  if (shown.empty()) shown = {"localhost"};
+  return shown;
+}
+
 class Server {
  public:
   Server(const ServerOptions& options, const Answerer& answers, Store& store, About about,
@@ -173,16 +185,7 @@ Problems Server::run() {
   if (!listening) return listening.error();
   listening_ = std::move(listening).value();
   reached_.port = listening_.port;
-  std::vector<std::string> shown = {"localhost"};
-  if (options_.lan) {
-    shown = names_of_this(options_);
-    shown.erase(std::remove(shown.begin(), shown.end(), "localhost"), shown.end());
-    if (!options_.name.empty()) std::swap(shown.front(), shown.back());
-    for (const std::string& one : lan_addresses())
-      if (one.find(':') == std::string::npos) shown.push_back(one);
-    if (shown.empty()) shown = {"localhost"};
-  }
-  announce(shown);
+  announce(options_.lan ? shown_on_lan(options_) : std::vector<std::string>{"localhost"});
   door_.emplace(Door{sockets_, *service_, hub_,
                      [](const std::string& line) { std::cerr << line + "\n"; }, options_.lan});
   asio::signal_set signals(sockets_, SIGINT, SIGTERM);
