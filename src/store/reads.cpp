@@ -23,6 +23,10 @@ std::vector<std::pair<std::string, Photo>> photos_of(sql::Connection& connection
   return out;
 }
 
+bool has_case(sql::Connection& connection, const std::string& case_id) {
+  return connection.statement("SELECT 1 FROM shop_case WHERE id = ?1").with(case_id).row();
+}
+
 std::int64_t as_limit(std::size_t limit) {
   constexpr auto kMost = static_cast<std::size_t>(std::numeric_limits<std::int64_t>::max());
   return static_cast<std::int64_t>(std::min(limit, kMost));
@@ -55,7 +59,7 @@ Stored<std::vector<Addition>> Store::since(const std::string& case_id, std::int6
                                            std::size_t limit) const {
   using Out = std::vector<Addition>;
   return inside_->read<Out>([&](sql::Connection& connection) -> Stored<Out> {
-    if (!case_id.empty() && newest_head(connection, case_id).empty()) return no_such_case(case_id);
+    if (!case_id.empty() && !has_case(connection, case_id)) return no_such_case(case_id);
     auto rows = connection.statement(
         case_id.empty() ? "SELECT seq, case_id, part = 'head', json FROM addition WHERE seq > ?1 "
                           "ORDER BY seq LIMIT ?2"
