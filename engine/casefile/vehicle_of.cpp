@@ -95,6 +95,15 @@ VehicleFacts vehicle_of(const RuleBase& base, const CaseFacts& facts, std::size_
   return out;
 }
 
+const std::vector<std::string_view>& vehicle_facts() {
+  static const std::vector<std::string_view> ids = {
+      "accessory_ratio", "axle_ratio",     "cylinders",          "driven_axle",
+      "gear_ratio",      "gearbox",        "powertrain",         "pressure_found",
+      "reduction_ratio", "rpm_at_worst",   "measured_frequency", "speedometer_tire_size",
+      "tire_size",       "transfer_ratio", "tread_depth",        "worst_speed"};
+  return ids;
+}
+
 Result<VehicleFacts, Problems> vehicle_of(const CaseFile& file, const RuleBase& base,
                                           const CaseFacts& facts, std::size_t round) {
   const Lookup known(base, facts.rounds[round]);

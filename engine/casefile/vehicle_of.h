@@ -2,6 +2,9 @@
 // parts.
 #pragma once
 
+#include <string_view>
+#include <vector>
+
 #include "engine/casefile/facts_of.h"
 #include "engine/vehicle/rotation.h"
 
@@ -12,6 +15,9 @@ Result<VehicleFacts, Problems> vehicle_of(const CaseFile& file, const RuleBase& 
                                           const CaseFacts& facts, std::size_t round);
 // The same without the check of axles, for facts that were checked before.
 VehicleFacts vehicle_of(const RuleBase& base, const CaseFacts& facts, std::size_t round);
+
+// The facts that the two above and below read, by id.
+const std::vector<std::string_view>& vehicle_facts();
 
 // Speed and rpm at which the vibration is worst; `with` of the entry wins over the facts of the
 // round.

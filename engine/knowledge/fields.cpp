@@ -81,7 +81,10 @@ const FieldTable& limit_class_fields() {
 }
 
 const FieldTable& family_fields() {
-  static const FieldTable table = {{"name", kText, kMust, "the family in plain words"}};
+  static const FieldTable table = {
+      {"name", kText, kMust, "the family in plain words"},
+      {"needs_caution", kYesNo, kMay, "yes: each of its causes, or its repair, has a caution"},
+  };
   return table;
 }
 

@@ -241,7 +241,7 @@ strengths.yaml | strengths: {hint: 1.5, some: 2.5, strong: 8}\n |
 strengths.yaml | {hint: 1.5, some: 2.5, strong: 8} | [hint, some, strong]
   rules/strengths.yaml:1:12: error: expected a mapping of words and numbers; strong: 8
 families.yaml | wheels: {name: Wheels and tires} | wheels: Wheels and tires
-  rules/families.yaml:1:1: error: family 'wheels' must be a mapping; key: value, with name
+  rules/families.yaml:1:1: error: family 'wheels' must be a mapping; key: value, with name, needs_caution
 families.yaml | wheels: {name: Wheels and tires} | wheels: {nmae: Wheels and tires}
   rules/families.yaml:1:10: error: unknown key 'nmae' of family 'wheels'; did you mean 'name'?
 families.yaml | shafts: {name: Shafts} | shafts: {name: Shafts}\nnothing_left: {name: Nothing}

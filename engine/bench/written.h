@@ -1,0 +1,34 @@
+// Where in the files a thing of a rule base was written: places finer than a RuleBase keeps.
+#pragma once
+
+#include <map>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "engine/knowledge/load.h"
+
+namespace perrev {
+
+class Written {
+ public:
+  // Both must outlive this; every tree is sound.
+  Written(const RuleBase& base, const std::vector<ParsedFile>& files);
+
+  const RuleBase& base() const { return base_; }
+  // The mapping of a rule, null where it is not to be found.
+  const YamlNode* rule(const Rule& rule) const;
+  // Of a key of a rule ("when"), else of the rule.
+  Place in_rule(const Rule& rule, std::string_view key) const;
+  // Of an entry in a file of mappings, under a key of it or ("") at the top; else of no line.
+  Place entry(std::string_view file, std::string_view key, std::string_view id) const;
+  // Whether a family says needs_caution: yes.
+  bool needs_caution(const Family& family) const;
+
+ private:
+  const RuleBase& base_;
+  const std::vector<ParsedFile>& files_;
+  std::map<std::string, const YamlNode*, std::less<>> rules_;
+};
+
+}  // namespace perrev
