@@ -6,6 +6,7 @@
 #include <tuple>
 #include <utility>
 
+#include "engine/casefile/places_meant.h"
 #include "engine/quantity/text.h"
 
 namespace perrev {
@@ -24,6 +25,22 @@ bool RoundFacts::asked(int fact) const {
 bool CaseFacts::stopped() const {
   return std::any_of(stops.begin(), stops.end(),
                      [](const StopState& stop) { return !stop.lifted; });
+}
+
+std::vector<int> places_meant(const Fact& fact, const std::string& word) {
+  if (fact.per == Per::vehicle_case)
+    return word.empty() ? std::vector<int>{-1} : std::vector<int>{};
+  const std::vector<std::string>& places = places_of(fact.per);
+  std::vector<int> meant;
+  for (std::size_t p = 0; p < places.size(); ++p) {
+    const bool whole_axle = fact.per == Per::wheel &&
+                            (word == "front_axle" || word == "rear_axle") &&
+                            (p < 2) == (word == "front_axle");
+    if (word == places[p] || word == "all" || whole_axle ||
+        (word.empty() && fact.kind == FactKind::text))
+      meant.push_back(static_cast<int>(p));
+  }
+  return meant;
 }
 
 namespace {
@@ -176,25 +193,15 @@ class Interpreter {
 
   // Places that the entry speaks of, as indices; empty after a fault.
   std::vector<int> places_meant(std::size_t i, const Fact& of) {
-    const std::vector<std::string>& places = places_of(of.per);
     const std::string& word = entry(i).place;
-    std::vector<int> meant;
+    const std::vector<int> meant = perrev::places_meant(of, word);
+    if (!meant.empty()) return meant;
     if (of.per == Per::vehicle_case) {
-      if (word.empty()) return {-1};
       fault(i, "/place", "'" + of.id + "' has no place", "leave 'place' out");
       return {};
     }
-    for (std::size_t p = 0; p < places.size(); ++p) {
-      const bool whole_axle = of.per == Per::wheel &&
-                              (word == "front_axle" || word == "rear_axle") &&
-                              (p < 2) == (word == "front_axle");
-      if (word == places[p] || word == "all" || whole_axle ||
-          (word.empty() && of.kind == FactKind::text))
-        meant.push_back(static_cast<int>(p));
-    }
-    if (!meant.empty()) return meant;
     std::string known = of.per == Per::wheel ? "all, front_axle, rear_axle" : "all";
-    for (const std::string& place : places) known += ", " + place;
+    for (const std::string& place : places_of(of.per)) known += ", " + place;
     fault(i, word.empty() ? "" : "/place",
           word.empty() ? "'" + of.id + "' needs a place"
                        : perrev::quoted(word) + " is no place of '" + of.id + "'",

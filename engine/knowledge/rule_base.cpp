@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "engine/quantity/rounded.h"
 #include "engine/quantity/text.h"
 
 namespace perrev {
@@ -93,18 +94,6 @@ std::string RuleBase::vertex_name(int vertex) const {
   return ends[static_cast<std::size_t>(vertex - vertex_of_end(0))].id;
 }
 
-namespace {
-
-// To three digits: a threshold set in one unit and shown in another is no exact number.
-std::string edge(double si, Dimension unit, Units units) {
-  if (si == 0.0) return show(si, unit, units);
-  const double shown = in_usual_unit(si, unit, units);
-  const double step = std::pow(10.0, std::floor(std::log10(std::abs(shown))) - 2.0);
-  return show(si * (std::round(shown / step) * step / shown), unit, units);
-}
-
-}  // namespace
-
 std::string RuleBase::variable_name(int variable) const {
   const Variable& v = variables[static_cast<std::size_t>(variable)];
   const Fact& fact = facts[static_cast<std::size_t>(v.fact)];
@@ -118,7 +107,8 @@ std::string RuleBase::answer_name(int variable, int answer, Units units) const {
   const std::size_t i = static_cast<std::size_t>(answer);
   if (v.answer >= 0) return answer == 1 ? "yes" : "no";
   if (!fact.answers.empty()) return fact.answers[i].id;
-  return edge(v.edges[i], fact.unit, units) + " to " + edge(v.edges[i + 1], fact.unit, units);
+  return show_rounded(v.edges[i], fact.unit, units) + " to " +
+         show_rounded(v.edges[i + 1], fact.unit, units);
 }
 
 std::string RuleBase::words(const Condition& condition, Units units) const {
@@ -132,10 +122,10 @@ std::string RuleBase::words(const Condition& condition, Units units) const {
       const bool from = std::isfinite(condition.low) && condition.low > fact.low;
       const bool to = std::isfinite(condition.high) && condition.high < fact.high;
       if (from && to)
-        return out + edge(condition.low, fact.unit, units) + " to " +
-               edge(condition.high, fact.unit, units);
-      return out + (from ? "from " + edge(condition.low, fact.unit, units)
-                         : "below " + edge(condition.high, fact.unit, units));
+        return out + show_rounded(condition.low, fact.unit, units) + " to " +
+               show_rounded(condition.high, fact.unit, units);
+      return out + (from ? "from " + show_rounded(condition.low, fact.unit, units)
+                         : "below " + show_rounded(condition.high, fact.unit, units));
     }
     if (v.answer >= 0)
       return out + (condition.answers == AnswerSet{2} ? "" : "not ") +

@@ -4,6 +4,7 @@
 #include <cstddef>
 
 #include "engine/quantity/quantity.h"
+#include "engine/quantity/rounded.h"
 #include "engine/quantity/units.h"
 
 namespace perrev {
@@ -87,6 +88,13 @@ std::string show(double si, Dimension dimension, Units units) {
   const std::string_view unit = fitting_unit(si, dimension, units);
   const std::string number = show_number(si / find_unit(unit, dimension)->size);
   return unit.empty() ? number : number + " " + std::string(unit);
+}
+
+std::string show_rounded(double si, Dimension dimension, Units units) {
+  if (si == 0.0) return show(si, dimension, units);
+  const double shown = in_usual_unit(si, dimension, units);
+  const double step = std::pow(10.0, std::floor(std::log10(std::abs(shown))) - 2.0);
+  return show(si * (std::round(shown / step) * step / shown), dimension, units);
 }
 
 }  // namespace perrev

@@ -1,4 +1,4 @@
-// The subcommands of `perrev rules`, registered by rules.cpp.
+// The subcommands of `perrev rules`, one file each (rules_NAME.cpp), registered by rules.cpp.
 #pragma once
 
 #include "src/commands/commands.h"
@@ -6,5 +6,7 @@
 namespace perrev {
 
 void add_rules_check(CLI::App& rules, Action& chosen);
+void add_rules_explain(CLI::App& rules, Action& chosen);
+void add_rules_draw(CLI::App& rules, Action& chosen);
 
 }  // namespace perrev

@@ -1,0 +1,46 @@
+#include "src/graph_picture.h"
+
+#ifdef PERREV_GRAPHVIZ
+#include <graphviz/gvc.h>
+
+#include <memory>
+#endif
+
+#if defined(PERREV_GRAPHVIZ) && defined(__SANITIZE_ADDRESS__)
+// Graphviz and the font library under it keep memory until the process ends.
+extern "C" const char* __lsan_default_suppressions() {
+  return "leak:libfontconfig\nleak:libgvc\nleak:libpango\n";
+}
+#endif
+
+namespace perrev {
+
+#ifdef PERREV_GRAPHVIZ
+
+Result<std::string> svg_of_dot(const std::string& dot) {
+  const Problem refused =
+      problem("Graphviz could not lay the graph out", "--format dot, or a smaller part");
+  const std::unique_ptr<GVC_t, int (*)(GVC_t*)> context(gvContext(), gvFreeContext);
+  if (!context) return refused;
+  const std::unique_ptr<Agraph_t, int (*)(Agraph_t*)> graph(agmemread(dot.c_str()), agclose);
+  if (!graph || gvLayout(context.get(), graph.get(), "dot") != 0) return refused;
+  char* data = nullptr;
+  unsigned int size = 0;
+  const bool rendered = gvRenderData(context.get(), graph.get(), "svg", &data, &size) == 0;
+  std::string out = rendered && data ? std::string(data, size) : std::string();
+  gvFreeRenderData(data);
+  gvFreeLayout(context.get(), graph.get());
+  if (out.empty()) return refused;
+  return out;
+}
+
+#else
+
+Result<std::string> svg_of_dot(const std::string&) {
+  return problem("this perrev was built without Graphviz and cannot lay out an SVG",
+                 "--format dot, or build again with Graphviz's library (Debian: libgraphviz-dev)");
+}
+
+#endif
+
+}  // namespace perrev
