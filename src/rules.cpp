@@ -1,17 +1,14 @@
 #include "src/rules.h"
 
 #include <algorithm>
-#include <atomic>
 #include <cstdlib>
-#include <exception>
 #include <filesystem>
-#include <functional>
 #include <optional>
-#include <thread>
 #include <utility>
 
 #include "src/files.h"
 #include "src/kept_trees.h"
+#include "src/side_by_side.h"
 
 namespace perrev {
 
@@ -67,7 +64,7 @@ Result<std::vector<std::string>, Problems> yaml_files(const std::string& folder)
   return names;
 }
 
-// The largest first, so that both workers end at about the same time.
+// The largest first, so that all workers end at about the same time.
 std::vector<SourceFile> read_largest_first(const std::string& folder,
                                            const std::vector<std::string>& names,
                                            const OtherFiles& others, Problems& problems) {
@@ -90,21 +87,7 @@ std::vector<SourceFile> read_largest_first(const std::string& folder,
 
 std::vector<ParsedFile> parse_side_by_side(std::vector<SourceFile> files) {
   std::vector<std::optional<ParsedFile>> parsed(files.size());
-  std::atomic<std::size_t> next{0};
-  std::exception_ptr failed[2];  // memory, at worst; passed on after both have ended
-  const auto work = [&](std::exception_ptr& mine) {
-    try {
-      for (std::size_t i = next++; i < files.size(); i = next++)
-        parsed[i] = parse_file(std::move(files[i]));
-    } catch (...) {
-      mine = std::current_exception();
-    }
-  };
-  std::thread second(work, std::ref(failed[1]));
-  work(failed[0]);
-  second.join();
-  for (const std::exception_ptr& one : failed)
-    if (one) std::rethrow_exception(one);
+  side_by_side(files.size(), [&](std::size_t i) { parsed[i] = parse_file(std::move(files[i])); });
   std::vector<ParsedFile> all;
   for (auto& file : parsed) all.push_back(std::move(*file));
   return all;

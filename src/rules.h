@@ -1,4 +1,4 @@
-// The rule base from a folder on disk: found, read and parsed, two files at a time.
+// The rule base from a folder on disk: found, read and parsed, several files at a time.
 #pragma once
 
 #include <map>

@@ -99,6 +99,12 @@ void put_sure_repair_first(const DecisionModel& model, const Outlook& outlook,
   if (cured_by(outlook, of) >= kSure) std::rotate(choices.begin(), repair, repair + 1);
 }
 
+std::vector<Choice> choices_now(const DecisionModel& model, const Outlook& outlook) {
+  std::vector<Choice> choices = choices_at(model, outlook);
+  put_sure_repair_first(model, outlook, choices);
+  return choices;
+}
+
 }  // namespace
 
 Plan plan_of(const Planner& planner, const CaseFacts& facts, const Ranking& ranking,
@@ -109,8 +115,7 @@ Plan plan_of(const Planner& planner, const CaseFacts& facts, const Ranking& rank
     out.first.push_back(ranking.causes[i].cause);
   const DecisionModel model = planner.model(facts, ranking, offers, held);
   Outlook outlook = outlook_of(model);
-  std::vector<Choice> choices = choices_at(model, outlook);
-  put_sure_repair_first(model, outlook, choices);
+  std::vector<Choice> choices = choices_now(model, outlook);
   ExpectedCost cost(model);
   out.repair_at_once = cost.minutes(model.mass);
   out.if_known = cost.minutes_if_known(model.mass);
@@ -124,6 +129,13 @@ Plan plan_of(const Planner& planner, const CaseFacts& facts, const Ranking& rank
     choices = choices_at(model, outlook);
   }
   return out;
+}
+
+PlannedStep first_step(const Planner& planner, const CaseFacts& facts, const Ranking& ranking,
+                       const Offers& offers, const Held& held) {
+  const DecisionModel model = planner.model(facts, ranking, offers, held);
+  const Outlook outlook = outlook_of(model);
+  return step_of(model, outlook, choices_now(model, outlook).front(), {});
 }
 
 std::vector<StillOpen> still_open_after(const RuleBase& base, const Ranking& ranking, int repair,

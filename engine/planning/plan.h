@@ -46,6 +46,10 @@ struct Plan {
 Plan plan_of(const Planner& planner, const CaseFacts& facts, const Ranking& ranking,
              const Offers& offers, const Held& held, std::size_t listed = 6);
 
+// The first of Plan::next alone, in a fraction of the time.
+PlannedStep first_step(const Planner& planner, const CaseFacts& facts, const Ranking& ranking,
+                       const Offers& offers, const Held& held);
+
 // A second fault: what may be wrong besides, when what `repair` cures is there.
 struct StillOpen {
   int cause = -1;

@@ -61,6 +61,18 @@ bool can_be_done(const RuleBase& base, const RoundFacts& round, int check) {
          truth_somewhere(base, of.asked_if, round.answers) != Truth::no;
 }
 
+bool is_open(const RuleBase& base, const RoundFacts& round, const std::vector<GateState>& gates,
+             const PathEdge& edge) {
+  const int first_gate = base.vertex_of_gate(0), first_end = base.vertex_of_end(0);
+  // A gate does not hold its other ways back: an edge from it that does not ask `passed` counts as
+  // reached.
+  const bool from_gate = edge.from >= first_gate && edge.from < first_end;
+  const bool source_done =
+      from_gate ? !edge.passed || gates[static_cast<std::size_t>(edge.from - first_gate)].passed
+                : edge.from == 0 || is_done(base, round, edge.from - 1);
+  return source_done && truth_somewhere(base, edge.when, round.answers) == Truth::yes;
+}
+
 Offers offers_of(const RuleBase& base, const CaseFacts& facts) {
   const RoundFacts& round = facts.now();
   Offers out;
@@ -71,14 +83,6 @@ Offers offers_of(const RuleBase& base, const CaseFacts& facts) {
     state.passed = state.missing.empty();
     out.gates.push_back(std::move(state));
   }
-  const int first_gate = base.vertex_of_gate(0), first_end = base.vertex_of_end(0);
-  // A gate does not hold its other ways back: an edge from it that does not ask `passed` counts as
-  // reached.
-  const auto source_done = [&](const PathEdge& edge) {
-    if (edge.from >= first_gate && edge.from < first_end)
-      return !edge.passed || out.gates[static_cast<std::size_t>(edge.from - first_gate)].passed;
-    return edge.from == 0 || is_done(base, round, edge.from - 1);
-  };
   const bool stopped = facts.stopped();
   for (std::size_t c = 0; c < base.checks.size(); ++c) {
     const Check& check = base.checks[c];
@@ -93,8 +97,7 @@ Offers offers_of(const RuleBase& base, const CaseFacts& facts) {
     const std::vector<int>& edges =
         base.incoming[static_cast<std::size_t>(base.vertex_of_check(static_cast<int>(c)))];
     const bool reached = std::any_of(edges.begin(), edges.end(), [&](int e) {
-      const PathEdge& edge = base.edges[static_cast<std::size_t>(e)];
-      return source_done(edge) && truth_somewhere(base, edge.when, round.answers) == Truth::yes;
+      return is_open(base, round, out.gates, base.edges[static_cast<std::size_t>(e)]);
     });
     if (reached) out.checks.push_back(static_cast<int>(c));
   }

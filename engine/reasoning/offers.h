@@ -33,5 +33,9 @@ bool is_asked(const RuleBase& base, const RoundFacts& round, int fact);
 // Not done, not known not to apply, and the shop has what it takes; whatever the path says.
 bool can_be_done(const RuleBase& base, const RoundFacts& round, int check);
 Offers offers_of(const RuleBase& base, const CaseFacts& facts);
+// Whether an edge leads on: its source is done (of a gate: passed where the edge asks it, else
+// whatever it says) and its condition true. `gates` as in Offers.
+bool is_open(const RuleBase& base, const RoundFacts& round, const std::vector<GateState>& gates,
+             const PathEdge& edge);
 
 }  // namespace perrev

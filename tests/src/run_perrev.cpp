@@ -1,10 +1,12 @@
 #include "tests/src/run_perrev.h"
 
+#include <fcntl.h>
 #include <poll.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
 #include <algorithm>
+#include <chrono>
 #include <csignal>
 #include <cstdlib>
 #include <filesystem>
@@ -68,6 +70,58 @@ Ran run_perrev(const std::vector<std::string>& arguments, const std::string& inp
   ::waitpid(child, &status, 0);
   ran.code = WIFEXITED(status) ? WEXITSTATUS(status) : 128 + WTERMSIG(status);
   return ran;
+}
+
+Running::Running(const std::vector<std::string>& arguments) {
+  ::signal(SIGPIPE, SIG_IGN);
+  ::setenv("PERREV_CACHE", "off", 0);
+  int out[2];
+  if (::pipe2(out, O_CLOEXEC) != 0) return;
+  child_ = ::fork();
+  if (child_ == 0) {
+    ::dup2(out[1], 1);
+    const int nowhere = ::open("/dev/null", O_WRONLY);
+    ::dup2(nowhere, 2);
+    std::vector<char*> argv = {const_cast<char*>(PERREV_BINARY)};
+    for (const std::string& a : arguments) argv.push_back(const_cast<char*>(a.c_str()));
+    argv.push_back(nullptr);
+    ::execv(PERREV_BINARY, argv.data());
+    ::_exit(127);
+  }
+  ::close(out[1]);
+  out_ = out[0];
+}
+
+Running::~Running() {
+  if (child_ > 0) end(SIGTERM);
+  ::close(out_);
+}
+
+std::string Running::until(const std::string& text, int milliseconds) {
+  using Clock = std::chrono::steady_clock;
+  const auto end = Clock::now() + std::chrono::milliseconds(milliseconds);
+  std::size_t at = 0;
+  while ((at = got_.find(text)) == std::string::npos) {
+    const auto left = std::chrono::duration_cast<std::chrono::milliseconds>(end - Clock::now());
+    pollfd wait{out_, POLLIN, 0};
+    char buffer[4096];
+    if (left.count() <= 0 || ::poll(&wait, 1, static_cast<int>(left.count())) <= 0) break;
+    const ssize_t got = ::read(out_, buffer, sizeof buffer);
+    if (got <= 0) break;
+    got_.append(buffer, static_cast<std::size_t>(got));
+  }
+  const std::size_t size = at == std::string::npos ? got_.size() : at + text.size();
+  std::string out = got_.substr(0, size);
+  got_.erase(0, size);
+  return out;
+}
+
+int Running::end(int signal) {
+  ::kill(child_, signal);
+  int status = 0;
+  ::waitpid(child_, &status, 0);
+  child_ = -1;
+  return WIFEXITED(status) ? WEXITSTATUS(status) : 128 + WTERMSIG(status);
 }
 
 Folder::Folder() {

@@ -2,6 +2,8 @@
 // ends.
 #pragma once
 
+#include <sys/types.h>
+
 #include <string>
 #include <vector>
 
@@ -15,6 +17,26 @@ struct Ran {
 
 // `arguments` are passed as they are, no shell between.
 Ran run_perrev(const std::vector<std::string>& arguments, const std::string& input = {});
+
+// The program while it runs; its standard error goes nowhere.
+class Running {
+ public:
+  explicit Running(const std::vector<std::string>& arguments);
+  ~Running();  // SIGTERM
+  Running(const Running&) = delete;
+  Running& operator=(const Running&) = delete;
+
+  // What it has printed since the last call: up to where `text` was in it, or all that came within
+  // `milliseconds`.
+  std::string until(const std::string& text, int milliseconds = 20000);
+  // Ends it; its exit code, 128 + n when a signal n ended it.
+  int end(int signal);
+
+ private:
+  pid_t child_ = -1;
+  int out_ = -1;
+  std::string got_;
+};
 
 // A folder of its own for one test, removed when the object goes.
 class Folder {

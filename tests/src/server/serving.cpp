@@ -1,15 +1,12 @@
 #include "tests/src/server/serving.h"
 
 #include <arpa/inet.h>
-#include <fcntl.h>
 #include <netinet/in.h>
 #include <poll.h>
 #include <sys/socket.h>
-#include <sys/wait.h>
 #include <unistd.h>
 
 #include <chrono>
-#include <csignal>
 #include <cstdlib>
 
 namespace perrev::test {
@@ -30,51 +27,21 @@ std::string lowered(std::string text) {
   return text;
 }
 
+std::vector<std::string> serve_arguments(const std::string& store,
+                                         const std::vector<std::string>& more) {
+  std::vector<std::string> out = {"serve", "--store", store, "--port", "0"};
+  out.insert(out.end(), more.begin(), more.end());
+  return out;
+}
+
 }  // namespace
 
-Serving::Serving(const std::string& store, const std::vector<std::string>& more) {
-  ::signal(SIGPIPE, SIG_IGN);
-  ::setenv("PERREV_CACHE", "off", 0);
-  int out[2];
-  if (::pipe2(out, O_CLOEXEC) != 0) return;
-  child_ = ::fork();
-  if (child_ == 0) {
-    ::dup2(out[1], 1);
-    const int nowhere = ::open("/dev/null", O_WRONLY);
-    ::dup2(nowhere, 2);
-    std::vector<std::string> words = {PERREV_BINARY, "serve", "--store", store, "--port", "0"};
-    words.insert(words.end(), more.begin(), more.end());
-    std::vector<char*> argv;
-    for (std::string& word : words) argv.push_back(word.data());
-    argv.push_back(nullptr);
-    ::execv(PERREV_BINARY, argv.data());
-    ::_exit(127);
-  }
-  ::close(out[1]);
-  out_ = out[0];
-  char buffer[4096];
-  while (announced_.find("ends it") == std::string::npos) {
-    const ssize_t got = ::read(out_, buffer, sizeof buffer);
-    if (got <= 0) break;
-    announced_.append(buffer, static_cast<std::size_t>(got));
-  }
+Serving::Serving(const std::string& store, const std::vector<std::string>& more)
+    : running_(serve_arguments(store, more)), announced_(running_.until("ends it", kPatience)) {
   const std::size_t scheme = announced_.find("://");
   const std::size_t colon = scheme == std::string::npos ? scheme : announced_.find(':', scheme + 3);
   if (colon != std::string::npos)
     port_ = static_cast<std::uint16_t>(std::strtoul(announced_.c_str() + colon + 1, nullptr, 10));
-}
-
-Serving::~Serving() {
-  if (child_ > 0) end(SIGTERM);
-  ::close(out_);
-}
-
-int Serving::end(int signal) {
-  ::kill(child_, signal);
-  int status = 0;
-  ::waitpid(child_, &status, 0);
-  child_ = -1;
-  return WIFEXITED(status) ? WEXITSTATUS(status) : 128 + WTERMSIG(status);
 }
 
 Client::Client(std::uint16_t port) : socket_(::socket(AF_INET, SOCK_STREAM | SOCK_CLOEXEC, 0)) {

@@ -1,12 +1,12 @@
 // The built program as a server on a free port, and a client that sends whatever bytes it is given.
 #pragma once
 
-#include <sys/types.h>
-
 #include <cstdint>
 #include <map>
 #include <string>
 #include <vector>
+
+#include "tests/src/run_perrev.h"
 
 namespace perrev::test {
 
@@ -20,19 +20,15 @@ class Serving {
  public:
   // `perrev serve --store STORE --port 0` and `more`.
   explicit Serving(const std::string& store, const std::vector<std::string>& more = {});
-  ~Serving();  // SIGTERM
-  Serving(const Serving&) = delete;
-  Serving& operator=(const Serving&) = delete;
 
   std::uint16_t port() const { return port_; }
   std::string announced() const { return announced_; }
   std::string host() const { return "localhost:" + std::to_string(port_); }
   // Ends it; its exit code, 128 + n when a signal n ended it.
-  int end(int signal);
+  int end(int signal) { return running_.end(signal); }
 
  private:
-  pid_t child_ = -1;
-  int out_ = -1;
+  Running running_;
   std::uint16_t port_ = 0;
   std::string announced_;
 };
