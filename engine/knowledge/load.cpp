@@ -12,6 +12,7 @@
 #include "engine/knowledge/groups.h"
 #include "engine/knowledge/loader.h"
 #include "engine/knowledge/path.h"
+#include "engine/knowledge/rule_files.h"
 #include "engine/knowledge/source_text.h"
 #include "engine/knowledge/tree_bytes.h"
 
@@ -19,43 +20,11 @@ namespace perrev {
 
 namespace {
 
-struct FileKind {
-  std::string_view name;  // of the file, or of the folder with a slash
-  const char* holds;
-  const char* example;
-  bool may_miss = false;
-  bool listed = false;  // a list, not a mapping
-};
-constexpr std::string_view kCauses = "causes/", kEvidence = "evidence/";
-constexpr FileKind kFiles[] = {
-    {"strengths.yaml", "settings", "strengths: {...}, shares: {...}, likely_from: 0.5"},
-    {"families.yaml", "families", "family_id: {name: ...}"},
-    {"facts.yaml", "facts", "fact_id: {ask: ..., kind: ...}"},
-    {"limits.yaml", "limits", "fact_id: {better: lower, classes: {...}}"},
-    {"repairs.yaml", "repairs", "repair_id: {what: ..., cures: [...]}"},
-    {"shop.yaml", "settings", "setups: {...}, equipment: {...}"},
-    {"checks.yaml", "checks", "check_id: {what: ..., learns: [...]}"},
-    {"path.yaml", "settings", "gates: {...}, ends: {...}, edges: [...]"},
-    {kCauses, "causes", "cause_id: {name: ..., family: ...}"},
-    {kEvidence, "rules", "- rule: rule_id", false, true},
-    {"flow_chart.yaml", "steps", "- check: [check_id, ...]", true, true},
-    {"phrases.yaml", "phrases", "- says: [words, ...], means: {fact: answer}", true, true},
-};
-
-bool is_folder(const FileKind& kind) { return kind.name.back() == '/'; }
-
-const FileKind* kind_of(const std::string& name) {
-  for (const FileKind& kind : kFiles)
-    if (is_folder(kind) ? name.compare(0, kind.name.size(), kind.name) == 0 : name == kind.name)
-      return &kind;
-  return nullptr;
-}
-
 // A file that no part of the rule base is read from.
 void tell_stray(const SourceFile& file, Loader& loader) {
   std::vector<std::string> names;
   std::string all;
-  for (const FileKind& kind : kFiles) {
+  for (const RuleFile& kind : rule_files()) {
     names.emplace_back(kind.name);
     all += (all.empty() ? "" : ", ") + names.back();
   }
@@ -71,10 +40,11 @@ void tell_stray(const SourceFile& file, Loader& loader) {
 }
 
 // Where a file defines names, none at all would make an error of every use of them.
-void is_full_mapping(const FileReader& reader, const YamlNode& root, const FileKind& kind) {
-  const bool may_be_empty = kind.name == "limits.yaml" || is_folder(kind);
+void is_full_mapping(const FileReader& reader, const YamlNode& root, const RuleFile& kind) {
+  const bool may_be_empty = kind.name == "limits.yaml" || kind.is_folder();
   if (reader.is_mapping(root, kind.holds, kind.example) && root.members.empty() && !may_be_empty)
-    reader.fault(root, std::string("there are no ") + kind.holds + " here", kind.example);
+    reader.fault(root, "there are no " + std::string(kind.holds) + " here",
+                 std::string(kind.example));
 }
 
 // The files whose content can be read; the others are told about.
@@ -82,7 +52,7 @@ std::vector<const ParsedFile*> sound_files(const std::vector<ParsedFile>& files,
   std::vector<const ParsedFile*> sound;
   for (std::size_t i = 0; i < files.size(); ++i) {
     const ParsedFile& file = files[i];
-    const FileKind* kind = kind_of(file.source.name);
+    const RuleFile* kind = rule_file(file.source.name);
     if (i > 0 && files[i - 1].source.name == file.source.name) {
       loader.problems.push_back(Problem{{file.source.shown, 0, 0, {}},
                                         "two files are named " + file.source.name,
@@ -96,10 +66,11 @@ std::vector<const ParsedFile*> sound_files(const std::vector<ParsedFile>& files,
     if (!file.tree.ok())
       loader.problems.insert(loader.problems.end(), file.tree.error().begin(),
                              file.tree.error().end());
-    else if (kind && !kind->listed)
+    else if (kind && !kind->is_list())
       is_full_mapping(reader, *file.tree, *kind);
     else if (kind && file.tree->kind != YamlNode::Kind::sequence)
-      reader.fault(*file.tree, std::string("expected a list of ") + kind->holds, kind->example);
+      reader.fault(*file.tree, "expected a list of " + std::string(kind->holds),
+                   std::string(kind->example));
     if (kind && loader.problems.size() != before) loader.broken.emplace(kind->name);
     if (kind && loader.problems.size() == before) sound.push_back(&file);
   }
@@ -114,8 +85,8 @@ void tell_missing(const std::vector<ParsedFile>& files, Loader& loader) {
         source.shown.size() - std::min(source.shown.size(), source.name.size());
     if (source.shown.substr(before) == source.name) folder = source.shown.substr(0, before);
   }
-  for (const FileKind& kind : kFiles) {
-    if (is_folder(kind) || kind.may_miss ||
+  for (const RuleFile& kind : rule_files()) {
+    if (kind.is_folder() || kind.may_miss ||
         std::any_of(files.begin(), files.end(),
                     [&](const ParsedFile& file) { return file.source.name == kind.name; }))
       continue;
@@ -163,7 +134,7 @@ Result<RuleBase, Problems> build_rule_base(std::vector<ParsedFile> files, std::s
   tell_missing(files, loader);
   const auto each = [&](std::string_view what, Step step) {
     for (const ParsedFile* file : sound)
-      if (kind_of(file->source.name)->name == what)
+      if (rule_file(file->source.name)->name == what)
         (loader.*step)(FileReader(file->source.shown, &loader.problems), *file->tree);
   };
   each("strengths.yaml", &Loader::strengths);

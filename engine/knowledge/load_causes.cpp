@@ -11,48 +11,47 @@ namespace perrev {
 namespace {
 
 constexpr double kLeastOrder = 0.1, kMostOrder = 100.0;
-constexpr double kMostRatio = 10000.0, kMostUsual = 1000.0;
+constexpr double kMostUsual = 1000.0;
 constexpr double kMostSetAside = 0.9;  // of all complaints, for not_listed and pairs
 
-std::vector<std::string> keys_of(const std::map<std::string, double, std::less<>>& words) {
-  std::vector<std::string> keys;
-  for (const auto& entry : words) keys.push_back(entry.first);
-  return keys;
+std::vector<std::string> words_of(const std::vector<NumberWord>& known) {
+  std::vector<std::string> words;
+  for (const NumberWord& each : known) words.push_back(each.word);
+  std::sort(words.begin(), words.end());
+  return words;
 }
 
 bool is_reserved(const std::string& id) { return id == "not_listed" || id == "nothing_left"; }
 
 // Words and numbers from `strengths.yaml`. A refused number still makes its word known.
-template <class Add>
-void numbers_of(const FileReader& reader, const YamlNode& node, double above, double most,
-                const std::string& what, const Add& add) {
-  if (!reader.is_mapping(node, "words and numbers", "strong: 8")) return;
-  for (const YamlMember& member : node.members) {
+std::vector<NumberWord> number_words(const FileReader& reader, const Record& record,
+                                     std::string_view key, const std::string& what) {
+  std::vector<NumberWord> words;
+  const YamlNode* node = record.node(key);
+  if (!node || !reader.is_mapping(*node, "words and numbers", "strong: 8")) return words;
+  const Field& field = *field_of(strengths_fields(), key);
+  for (const YamlMember& member : node->members) {
     const auto number = parse_decimal(member.value.scalar);
-    const bool good = number && *number > above && *number <= most;
+    const bool good = number && *number > field.low && *number <= field.high;
     if (!is_id(member.key))
       reader.fault(member.line, member.column, "'" + short_text(member.key) + "' is no word",
                    "a-z, 0-9 and _, beginning with a letter");
     if (!good)
-      reader.fault(member.value, "'" + short_text(member.key) + "' is no " + what,
-                   "a number above " + show_number(above) + ", at most " + show_number(most));
-    add(member.key, good ? *number : above + 1.0);
+      reader.fault(
+          member.value, "'" + short_text(member.key) + "' is no " + what,
+          "a number above " + show_number(field.low) + ", at most " + show_number(field.high));
+    words.push_back({member.key, good ? *number : field.low + 1.0});
   }
+  return words;
 }
 
 }  // namespace
 
 void Loader::strengths(const FileReader& reader, const YamlNode& root) {
   const Record record(reader, root, strengths_fields(), "strengths.yaml", root.line, root.column);
-  if (const YamlNode* node = record.node("strengths"))
-    numbers_of(reader, *node, 1.0, kMostRatio, "odds ratio",
-               [&](const std::string& word, double ratio) {
-                 strengths_.push_back({word, std::log(ratio)});
-               });
-  if (const YamlNode* node = record.node("usual_words"))
-    numbers_of(reader, *node, 0.0, kMostUsual, "rate per thousand",
-               [&](const std::string& word, double usual) { usual_words_[word] = usual; });
-  if (strengths_.empty()) broken.insert("strengths.yaml");  // every strength would be unknown
+  base.strengths = number_words(reader, record, "strengths", "odds ratio");
+  base.usual_words = number_words(reader, record, "usual_words", "rate per thousand");
+  if (base.strengths.empty()) broken.insert("strengths.yaml");  // every strength would be unknown
   if (const YamlNode* node = record.node("shares")) {
     const Record shares(reader, *node, shares_fields(), "shares", node->line, node->column);
     base.shares.not_listed = shares.number("not_listed", base.shares.not_listed);
@@ -108,16 +107,17 @@ void Loader::cause(const FileReader& reader, const YamlMember& member) {
         known(reader, record.word("family"), "family", family_by_id_, whole("families.yaml"));
   if (record.has("usual")) {
     const Word usual = record.word("usual");
-    const auto word = usual_words_.find(usual.text);
-    const auto value = word != usual_words_.end() ? std::optional<double>(word->second)
-                                                  : parse_decimal(usual.text);
+    const auto word = std::find_if(base.usual_words.begin(), base.usual_words.end(),
+                                   [&](const NumberWord& w) { return w.word == usual.text; });
+    const auto value = word != base.usual_words.end() ? std::optional<double>(word->number)
+                                                      : parse_decimal(usual.text);
     if (value && *value > 0.0 && *value <= kMostUsual)
       made.usual = *value;
     else if (value || !is_id(usual.text))
       reader.fault(usual, "'usual' of cause '" + made.id + "' is no rate per thousand",
                    "a number above 0, or a word of strengths.yaml");
     else if (whole("strengths.yaml"))
-      reader.unknown(usual, "word", keys_of(usual_words_),
+      reader.unknown(usual, "word", words_of(base.usual_words),
                      "for 'usual' of cause '" + made.id + "'");
   }
   const std::string shown = record.text("shown_by");

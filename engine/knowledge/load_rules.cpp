@@ -49,11 +49,11 @@ void Loader::effects(const FileReader& reader, const YamlNode& node, bool in_fav
     return reader.fault(node, "expected causes and strengths", "{cause: strong}");
   for (const YamlMember& member : node.members) {
     const auto strength =
-        std::find_if(strengths_.begin(), strengths_.end(),
-                     [&](const Strength& s) { return s.word == member.value.scalar; });
-    if (strength == strengths_.end() && whole("strengths.yaml")) {
+        std::find_if(base.strengths.begin(), base.strengths.end(),
+                     [&](const NumberWord& s) { return s.word == member.value.scalar; });
+    if (strength == base.strengths.end() && whole("strengths.yaml")) {
       std::vector<std::string> words;
-      for (const Strength& s : strengths_) words.push_back(s.word);
+      for (const NumberWord& s : base.strengths) words.push_back(s.word);
       reader.unknown(Word{member.value.scalar, member.value.line, member.value.column}, "strength",
                      words);
     }
@@ -61,8 +61,8 @@ void Loader::effects(const FileReader& reader, const YamlNode& node, bool in_fav
     const bool itself = family == family_by_id_.end();
     const std::vector<int> meant =
         itself ? named_itself(reader, member) : family_members(reader, member, family->second);
-    if (strength == strengths_.end()) continue;
-    const double log_ratio = in_favour ? strength->log_ratio : -strength->log_ratio;
+    if (strength == base.strengths.end()) continue;
+    const double log_ratio = (in_favour ? 1.0 : -1.0) * std::log(strength->number);
     for (const int cause : meant) {
       Named& earlier = found[static_cast<std::size_t>(cause)];
       if (earlier.strength && earlier.itself == itself) {

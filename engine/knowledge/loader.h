@@ -45,13 +45,9 @@ class Loader {
   void finish();
 
  private:
-  struct Strength {
-    std::string word;
-    double log_ratio;
-  };
   // How a rule named a cause: with which strength, itself or by its family. None when not at all.
   struct Named {
-    const Strength* strength = nullptr;
+    const NumberWord* strength = nullptr;
     double log_ratio = 0.0;
     bool itself = false;
   };
@@ -124,9 +120,7 @@ class Loader {
   std::set<std::string> limited_;
   std::set<int> doubtful_;  // facts refused so far that nothing more is said about them
   bool path_sound_ = true;  // the path was read as it was meant: its proofs say something
-  std::vector<Strength> strengths_;
   std::map<std::vector<int>, int> said_at_;  // the line of each saying of phrases.yaml
-  std::map<std::string, double, std::less<>> usual_words_;
   std::map<std::string, int, std::less<>> family_by_id_, setup_by_id_, equipment_by_id_,
       rule_by_id_, gate_by_id_, end_by_id_;
 };

@@ -12,11 +12,19 @@ namespace perrev {
 
 namespace {
 
-std::vector<std::string> strings(const std::vector<std::string_view>& words) {
-  return std::vector<std::string>(words.begin(), words.end());
+std::vector<std::string> words_of(const std::vector<Choice>& choices) {
+  std::vector<std::string> words;
+  for (const Choice& choice : choices) words.emplace_back(choice.word);
+  return words;
 }
 
 }  // namespace
+
+const Field* field_of(const FieldTable& table, std::string_view key) {
+  const auto found = std::find_if(table.begin(), table.end(),
+                                  [&](const Field& field) { return field.key == key; });
+  return found == table.end() ? nullptr : &*found;
+}
 
 bool is_id(std::string_view text) {
   if (text.empty() || text.size() > 64 || text[0] < 'a' || text[0] > 'z') return false;
@@ -82,9 +90,7 @@ Record::Record(const FileReader& reader, const YamlNode& node, const FieldTable&
   }
   std::vector<std::string> meant;
   for (const YamlMember& member : node.members) {
-    const auto field = std::find_if(table.begin(), table.end(),
-                                    [&](const Field& f) { return f.key == member.key; });
-    if (field != table.end()) {
+    if (const Field* field = field_of(table, member.key)) {
       if (acceptable(*field, member)) fields_[field->key] = &member.value;
     } else if (auto near = reader_.unknown(Word{member.key, member.line, member.column}, "key",
                                            keys, "of " + subject_)) {
@@ -105,7 +111,7 @@ bool Record::acceptable(const Field& field, const YamlMember& member) const {
     reader_.fault(member.line, member.column, named + " is empty", std::string(field.doc));
     return false;
   }
-  if (field.type == FieldType::node) return true;
+  if (field.type == FieldType::node || field.type == FieldType::rates) return true;
   const bool list = field.type == FieldType::ids || field.type == FieldType::choices ||
                     field.type == FieldType::words;
   if (node.kind != YamlNode::Kind::scalar && !(list && node.kind == YamlNode::Kind::sequence)) {
@@ -151,12 +157,13 @@ bool Record::acceptable(const Field& field, const YamlMember& member) const {
         break;
       case FieldType::choice:
       case FieldType::choices:
-        if (std::find(field.choices.begin(), field.choices.end(), word.text) ==
-            field.choices.end()) {
-          reader_.unknown(word, "word", strings(field.choices), "for " + named);
+        if (std::none_of(field.choices.begin(), field.choices.end(),
+                         [&](const Choice& choice) { return choice.word == word.text; })) {
+          reader_.unknown(word, "word", words_of(field.choices), "for " + named);
           good = false;
         }
         break;
+      case FieldType::rates:
       case FieldType::node:
         break;
     }

@@ -1,7 +1,8 @@
 // Reading one YAML mapping by a declarative table of its fields.
 //
 // The tables in fields.h are the one truth about the keys of rule files: what is read, what is
-// refused and what a person is told all come from them. A Record reports unknown keys (with the
+// refused, what a person is told and what an editor completes (engine/bench/schema.h) all come from
+// them. A Record reports unknown keys (with the
 // near word), missing keys, values of the wrong type and lists that are empty or name a word twice,
 // and gives typed access to the rest; a value that was refused reads as empty, so that one error
 // does not make others.
@@ -27,7 +28,27 @@ enum class FieldType {
   choice,   // one of `choices`
   choices,  // one of `choices` or a list of them
   words,    // any scalar that is not empty, or a list of them
+  rates,    // word: a plain decimal above `low`, at most `high`; read by code of its own
   node,     // read by code of its own
+};
+
+struct Field;
+using FieldTable = std::vector<Field>;
+
+// What more is known of a value than its type. The loader has code of its own for all of it; the
+// schemas say it to editors.
+struct Shape {
+  enum class Many { one, list, by_id };
+
+  std::string_view of = {};                 // a name or a form that is defined in schema_names.cpp
+  const FieldTable& (*fields)() = nullptr;  // or a mapping by a table
+  Many many = Many::one;
+  std::string_view keys = {};  // by_id: what the ids name, where they are no new ones
+};
+
+struct Choice {
+  std::string_view word;
+  std::string_view doc;
 };
 
 struct Field {
@@ -35,11 +56,14 @@ struct Field {
   FieldType type;
   bool required;
   std::string_view doc;
-  std::vector<std::string_view> choices = {};
+  std::vector<Choice> choices = {};
   double low = 0.0;
   double high = 1e9;
+  Shape shape = {};
 };
-using FieldTable = std::vector<Field>;
+
+// Null where the table has none of that key.
+const Field* field_of(const FieldTable& table, std::string_view key);
 
 // A scalar with its place.
 struct Word {

@@ -227,6 +227,12 @@ struct ChartStep {
   Place place;
 };
 
+// A word that rules use for a number: an odds ratio, or causes per thousand complaints.
+struct NumberWord {
+  std::string word;
+  double number = 1.0;
+};
+
 struct Shares {
   double not_listed = 0.05;
   double pairs = 0.10;
@@ -249,8 +255,9 @@ struct RuleBase {
   std::vector<PathEdge> edges;
   // Of the path, by vertex and by check (path.h: incoming_edges, guarding_gates).
   std::vector<std::vector<int>> incoming, guards;
-  std::vector<ChartStep> flow_chart;  // empty where the rule base has none
-  PhraseBook phrases;                 // empty where the rule base has none
+  std::vector<ChartStep> flow_chart;               // empty where the rule base has none
+  PhraseBook phrases;                              // empty where the rule base has none
+  std::vector<NumberWord> strengths, usual_words;  // in file order
   Shares shares;
   double likely_from = 0.5;
   std::array<double, 4> parts_minutes{};  // by Parts: what they cost, in minutes of work

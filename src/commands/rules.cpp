@@ -6,6 +6,7 @@ void add_rules_command(CLI::App& app, Action& chosen) {
   CLI::App* rules = app.add_subcommand("rules", "Work on the rule base");
   rules->require_subcommand(1);
   add_rules_check(*rules, chosen);
+  add_rules_schema(*rules, chosen);
   add_rules_test(*rules, chosen);
   add_rules_cover(*rules, chosen);
   add_rules_explain(*rules, chosen);

@@ -6,6 +6,7 @@
 namespace perrev {
 
 void add_rules_check(CLI::App& rules, Action& chosen);
+void add_rules_schema(CLI::App& rules, Action& chosen);
 void add_rules_test(CLI::App& rules, Action& chosen);
 void add_rules_cover(CLI::App& rules, Action& chosen);
 void add_rules_explain(CLI::App& rules, Action& chosen);
