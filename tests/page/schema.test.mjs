@@ -10,7 +10,7 @@ import { after, test } from "node:test";
 import { fileURLToPath } from "node:url";
 
 import Ajv from "ajv";
-import { parse } from "yaml";
+import { parse, parseDocument } from "yaml";
 
 import { binary } from "./serving.mjs";
 
@@ -154,4 +154,35 @@ test("what the schemas refuse, loading refuses", async (t) => {
       assert.equal(ran.status, 1, "loading refuses it");
       assert.ok(ran.stderr.includes(`${name}:`), ran.stderr);
     });
+});
+
+/** Where in `data` a table describes a mapping, the first place of each table: [its schema, path]. */
+function records(schema, data, path = [], seen = new Set()) {
+  if (typeof data !== "object" || data === null) return [];
+  const each = (below) => Object.keys(data).flatMap((key) =>
+    below(key) ? records(below(key), data[key], [...path, key], seen) : []);
+  if (schema.items) return each(() => schema.items);
+  if (schema.additionalProperties?.type) return each(() => schema.additionalProperties);
+  if (!schema.properties) return [];
+  const first = !seen.has(schema) && seen.add(schema);
+  return [...first ? [[schema, path]] : [], ...each((key) => schema.properties[key])];
+}
+
+test("what the schemas require, loading requires; what they do not know, it does not know", async (t) => {
+  const kinds = new Set();
+  let tried = 0;
+  for (const name of files.filter((one) => !kinds.has(stem(one)) && kinds.add(stem(one)))) {
+    const valid = fits(name);
+    assert.equal(loaded(name, String(parseDocument(textOf(name)))).status, 0, `${name} written anew`);
+    for (const [schema, path] of records(valid.schema, parse(textOf(name))))
+      for (const key of [...schema.required ?? [], "no_such_key"])
+        await t.test([name, ...path, key].join(" "), () => {
+          const tree = parseDocument(textOf(name));
+          if (!tree.deleteIn([...path, key])) tree.setIn([...path, key], "word");
+          assert.ok(!valid(tree.toJS()), "the schema refuses it");
+          assert.equal(loaded(name, String(tree)).status, 1, "loading refuses it");
+          ++tried;
+        });
+  }
+  assert.ok(tried > 60, `${tried} tried`);
 });
