@@ -112,7 +112,7 @@ TEST_CASE("what cannot be read is told, and is bad input") {
   bench.put({{"not_abov", Json::object()}});
   const Ran unknown = bench.run({"--junit", bench.folder.path("out.xml")});
   CHECK(unknown.code == 2);
-  CHECK(contains(unknown.err, "one.json: /reference/not_abov: error: unknown key"));
+  CHECK(contains(unknown.err, "one.json:/reference/not_abov: error: unknown key"));
   CHECK(contains(unknown.out, "1 unreadable\n"));
   CHECK(contains(bench.folder.read("out.xml"), "errors=\"1\""));
   bench.put(Json::object());
