@@ -164,7 +164,7 @@ void add_rules_draw(CLI::App& rules, Action& chosen) {
       ->capture_default_str();
   add_rules_option(*command, options->common);
   command->footer(
-      "Example: perrev rules draw --graph evidence --cause wheel_imbalance --format svg --out "
+      "Example: perrev rules draw --graph evidence --cause static_imbalance --format svg --out "
       "imbalance.svg");
   command->callback([&chosen, options] { chosen = [options] { return run(*options); }; });
 }
