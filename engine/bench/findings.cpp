@@ -7,10 +7,6 @@
 
 namespace perrev {
 
-std::string cause_id(const RuleBase& base, int cause) {
-  return cause == base.nothing_left() ? "nothing_left" : base.causes[at(cause)].id;
-}
-
 std::string named(const std::vector<std::string>& ids) {
   constexpr std::size_t kMostNamed = 3;
   const std::size_t shown = ids.size() <= kMostNamed + 1 ? ids.size() : kMostNamed;
@@ -20,13 +16,6 @@ std::string named(const std::vector<std::string>& ids) {
     out += (i == 0 ? "'" : last ? " and '" : ", '") + ids[i] + "'";
   }
   return shown == ids.size() ? out : out + " and " + std::to_string(ids.size() - shown) + " more";
-}
-
-std::vector<int> facts_in(const RuleBase& base, const Condition& condition) {
-  std::vector<int> facts;
-  for (const int v : condition.variables()) facts.push_back(base.variables[at(v)].fact);
-  facts.erase(std::unique(facts.begin(), facts.end()), facts.end());
-  return facts;
 }
 
 std::vector<Finding> findings(const RuleBase& base, const std::vector<ParsedFile>& files) {

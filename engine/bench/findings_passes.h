@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "engine/bench/explain_touches.h"
 #include "engine/bench/finding.h"
 #include "engine/bench/written.h"
 
@@ -21,11 +22,7 @@ void find_not_told_apart(const Written& written, Findings& out);   // findings_a
 
 inline std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
-// The name of a cause, nothing_left included.
-std::string cause_id(const RuleBase& base, int cause);
 // "'a', 'b' and 3 more"
 std::string named(const std::vector<std::string>& ids);
-// The facts that a condition asks for, sorted, each once.
-std::vector<int> facts_in(const RuleBase& base, const Condition& condition);
 
 }  // namespace perrev
