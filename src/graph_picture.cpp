@@ -6,7 +6,14 @@
 #include <memory>
 #endif
 
-#if defined(PERREV_GRAPHVIZ) && defined(__SANITIZE_ADDRESS__)
+#ifdef __SANITIZE_ADDRESS__
+#define PERREV_LEAKS_ARE_TOLD
+#elif defined(__has_feature)
+#if __has_feature(address_sanitizer)
+#define PERREV_LEAKS_ARE_TOLD
+#endif
+#endif
+#if defined(PERREV_GRAPHVIZ) && defined(PERREV_LEAKS_ARE_TOLD)
 // Graphviz and the font library under it keep memory until the process ends.
 extern "C" const char* __lsan_default_suppressions() {
   return "leak:libfontconfig\nleak:libgvc\nleak:libpango\n";

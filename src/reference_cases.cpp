@@ -71,7 +71,7 @@ namespace {
 
 TestedCase test_case(const Planner& planner, const CasePath& path) {
   const auto read = read_reference(path.path, planner.reasoner().base());
-  if (!read) return {path.name, Standing::unreadable, read.error(), {}, {}, {}};
+  if (!read) return {path.name, CaseStanding::unreadable, read.error(), {}, {}, {}};
   const Ranking ranking = rank(planner.reasoner(), read->facts);
   return tested_case(path.name, read->expected,
                      judge(planner, read->file, read->facts, ranking, read->expected));

@@ -168,31 +168,32 @@ std::vector<Miss> judge(const Planner& planner, const CaseFile& file, const Case
   return Judge(planner, file, facts, ranking, expected).misses();
 }
 
-std::string name_of(Standing standing) {
+std::string name_of(CaseStanding standing) {
   switch (standing) {
-    case Standing::passed:
+    case CaseStanding::passed:
       return "passed";
-    case Standing::failed:
+    case CaseStanding::failed:
       return "failed";
-    case Standing::known_gap:
+    case CaseStanding::known_gap:
       return "known_gap";
-    case Standing::gap_closed:
+    case CaseStanding::gap_closed:
       return "gap_closed";
-    case Standing::unreadable:
+    case CaseStanding::unreadable:
       return "unreadable";
   }
   return "";
 }
 
-bool fails(Standing standing) {
-  return standing != Standing::passed && standing != Standing::known_gap;
+bool fails(CaseStanding standing) {
+  return standing != CaseStanding::passed && standing != CaseStanding::known_gap;
 }
 
 TestedCase tested_case(const std::string& name, const Expectation& expected,
                        std::vector<Miss> misses) {
   const bool gap = !expected.known_gap.empty();
-  const Standing standing = misses.empty() ? (gap ? Standing::gap_closed : Standing::passed)
-                                           : (gap ? Standing::known_gap : Standing::failed);
+  const CaseStanding standing = misses.empty()
+                                    ? (gap ? CaseStanding::gap_closed : CaseStanding::passed)
+                                    : (gap ? CaseStanding::known_gap : CaseStanding::failed);
   return {name, standing, {}, expected.about, expected.known_gap, std::move(misses)};
 }
 

@@ -28,15 +28,15 @@ struct Miss {
 std::vector<Miss> judge(const Planner& planner, const CaseFile& file, const CaseFacts& facts,
                         const Ranking& ranking, const Expectation& expected);
 
-enum class Standing { passed, failed, known_gap, gap_closed, unreadable };
-std::string name_of(Standing standing);
+enum class CaseStanding { passed, failed, known_gap, gap_closed, unreadable };
+std::string name_of(CaseStanding standing);
 // Whether the run fails by it.
-bool fails(Standing standing);
+bool fails(CaseStanding standing);
 
 // A reference case after its test.
 struct TestedCase {
   std::string name;  // of its file, without .json
-  Standing standing = Standing::unreadable;
+  CaseStanding standing = CaseStanding::unreadable;
   Problems problems;  // unreadable
   std::string about, known_gap;
   std::vector<Miss> misses;

@@ -30,20 +30,20 @@ std::string words_of(const Miss& miss) {
 std::string outcome(const TestedCase& of) {
   std::string tag = "failure", type, message, text;
   switch (of.standing) {
-    case Standing::passed:
+    case CaseStanding::passed:
       return {};
-    case Standing::unreadable:
+    case CaseStanding::unreadable:
       tag = type = "error";
       message = of.problems.front().what;
       for (const Problem& problem : of.problems) text += problem.text() + "\n";
       break;
-    case Standing::gap_closed:
+    case CaseStanding::gap_closed:
       type = "known_gap";
       message = "known gap is closed; remove known_gap";
       break;
-    case Standing::known_gap:
+    case CaseStanding::known_gap:
       return "      <skipped" + attribute("message", "known gap: " + of.known_gap) + "/>\n";
-    case Standing::failed:
+    case CaseStanding::failed:
       type = of.misses.front().key;
       message = "expected " + of.misses.front().expected + "; came " + of.misses.front().came;
       for (const Miss& miss : of.misses) text += words_of(miss) + "\n";
@@ -87,11 +87,12 @@ std::string junit_xml(const std::vector<TestedCase>& cases) {
   std::string out = "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<testsuites>\n  <testsuite";
   out += attribute("name", "perrev rules test");
   out += attribute("tests", std::to_string(cases.size()));
-  out += attribute("failures", count([](Standing s) {
-                     return s == Standing::failed || s == Standing::gap_closed;
+  out += attribute("failures", count([](CaseStanding s) {
+                     return s == CaseStanding::failed || s == CaseStanding::gap_closed;
                    }));
-  out += attribute("errors", count([](Standing s) { return s == Standing::unreadable; }));
-  out += attribute("skipped", count([](Standing s) { return s == Standing::known_gap; })) + ">\n";
+  out += attribute("errors", count([](CaseStanding s) { return s == CaseStanding::unreadable; }));
+  out += attribute("skipped", count([](CaseStanding s) { return s == CaseStanding::known_gap; })) +
+         ">\n";
   for (const TestedCase& of : cases) {
     const std::string inside = outcome(of);
     out += "    <testcase" + attribute("classname", "cases") + attribute("name", of.name);

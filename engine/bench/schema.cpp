@@ -51,7 +51,7 @@ Json shaped(const Shape& shape) {
 
 Json choice(const Field& field) {
   Json out = {{"enum", Json::array()}, {"enumDescriptions", Json::array()}};
-  for (const Choice& each : field.choices) {
+  for (const FieldChoice& each : field.choices) {
     out["enum"].push_back(each.word);
     out["enumDescriptions"].push_back(each.doc);
   }

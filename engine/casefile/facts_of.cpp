@@ -194,7 +194,7 @@ class Interpreter {
   // Places that the entry speaks of, as indices; empty after a fault.
   std::vector<int> places_meant(std::size_t i, const Fact& of) {
     const std::string& word = entry(i).place;
-    const std::vector<int> meant = perrev::places_meant(of, word);
+    std::vector<int> meant = perrev::places_meant(of, word);
     if (!meant.empty()) return meant;
     if (of.per == Per::vehicle_case) {
       fault(i, "/place", "'" + of.id + "' has no place", "leave 'place' out");

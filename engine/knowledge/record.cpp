@@ -12,9 +12,9 @@ namespace perrev {
 
 namespace {
 
-std::vector<std::string> words_of(const std::vector<Choice>& choices) {
+std::vector<std::string> words_of(const std::vector<FieldChoice>& choices) {
   std::vector<std::string> words;
-  for (const Choice& choice : choices) words.emplace_back(choice.word);
+  for (const FieldChoice& choice : choices) words.emplace_back(choice.word);
   return words;
 }
 
@@ -158,7 +158,7 @@ bool Record::acceptable(const Field& field, const YamlMember& member) const {
       case FieldType::choice:
       case FieldType::choices:
         if (std::none_of(field.choices.begin(), field.choices.end(),
-                         [&](const Choice& choice) { return choice.word == word.text; })) {
+                         [&](const FieldChoice& choice) { return choice.word == word.text; })) {
           reader_.unknown(word, "word", words_of(field.choices), "for " + named);
           good = false;
         }

@@ -46,7 +46,7 @@ struct Shape {
   std::string_view keys = {};  // by_id: what the ids name, where they are no new ones
 };
 
-struct Choice {
+struct FieldChoice {
   std::string_view word;
   std::string_view doc;
 };
@@ -56,7 +56,7 @@ struct Field {
   FieldType type;
   bool required;
   std::string_view doc;
-  std::vector<Choice> choices = {};
+  std::vector<FieldChoice> choices = {};
   double low = 0.0;
   double high = 1e9;
   Shape shape = {};

@@ -31,7 +31,7 @@ struct Tested {
   std::string rules_digest;
   std::vector<TestedCase> cases;
 
-  std::size_t count(Standing standing) const {
+  std::size_t count(CaseStanding standing) const {
     std::size_t out = 0;
     for (const TestedCase& of : cases) out += of.standing == standing ? 1u : 0u;
     return out;
@@ -64,17 +64,17 @@ std::string miss_words(const Miss& miss) {
 std::string case_words(const TestedCase& of) {
   std::string out;
   switch (of.standing) {
-    case Standing::passed:
-    case Standing::unreadable:
+    case CaseStanding::passed:
+    case CaseStanding::unreadable:
       break;  // nothing to say; said among the problems
-    case Standing::failed:
+    case CaseStanding::failed:
       for (const Miss& miss : of.misses)
         out += wrapped("failed: " + of.name + ": " + miss_words(miss), 0, 4);
       break;
-    case Standing::known_gap:
+    case CaseStanding::known_gap:
       out = wrapped("known gap: " + of.name + ": " + of.known_gap, 0, 4);
       break;
-    case Standing::gap_closed:
+    case CaseStanding::gap_closed:
       out = wrapped("failed: " + of.name + ": known gap is closed; remove known_gap", 0, 4);
       break;
   }
@@ -84,18 +84,18 @@ std::string case_words(const TestedCase& of) {
 std::string to_text(const Tested& tested) {
   std::string out;
   for (const TestedCase& of : tested.cases) out += case_words(of);
-  const auto part = [&](Standing standing, const char* words) {
+  const auto part = [&](CaseStanding standing, const char* words) {
     const std::size_t count = tested.count(standing);
     return count == 0 ? std::string() : ", " + std::to_string(count) + words;
   };
-  return out +
-         wrapped(std::to_string(tested.cases.size()) +
-                     (tested.cases.size() == 1 ? " case: " : " cases: ") +
-                     std::to_string(tested.count(Standing::passed)) + " as expected" +
-                     part(Standing::failed, " failed") + part(Standing::gap_closed, " gap closed") +
-                     part(Standing::known_gap, " known gap") +
-                     part(Standing::unreadable, " unreadable"),
-                 0, 2);
+  return out + wrapped(std::to_string(tested.cases.size()) +
+                           (tested.cases.size() == 1 ? " case: " : " cases: ") +
+                           std::to_string(tested.count(CaseStanding::passed)) + " as expected" +
+                           part(CaseStanding::failed, " failed") +
+                           part(CaseStanding::gap_closed, " gap closed") +
+                           part(CaseStanding::known_gap, " known gap") +
+                           part(CaseStanding::unreadable, " unreadable"),
+                       0, 2);
 }
 
 Json to_json(const Miss& miss) {
@@ -138,11 +138,11 @@ Json to_json(const Tested& tested) {
   return {{"ok", tested.ok()},
           {"rules_digest", tested.rules_digest},
           {"cases", tested.cases.size()},
-          {"passed", tested.count(Standing::passed)},
-          {"failed", tested.count(Standing::failed)},
-          {"known_gaps", tested.count(Standing::known_gap)},
-          {"gaps_closed", tested.count(Standing::gap_closed)},
-          {"unreadable", tested.count(Standing::unreadable)},
+          {"passed", tested.count(CaseStanding::passed)},
+          {"failed", tested.count(CaseStanding::failed)},
+          {"known_gaps", tested.count(CaseStanding::known_gap)},
+          {"gaps_closed", tested.count(CaseStanding::gap_closed)},
+          {"unreadable", tested.count(CaseStanding::unreadable)},
           {"results", results}};
 }
 
@@ -162,7 +162,7 @@ Exit run_once(const TestOptions& options) {
     std::cout << compact_json(to_json(*tested)) << "\n";
   else
     std::cout << indented_json(to_json(*tested)) << "\n";
-  if (tested->count(Standing::unreadable) > 0) return Exit::bad_input;
+  if (tested->count(CaseStanding::unreadable) > 0) return Exit::bad_input;
   return tested->ok() ? Exit::done : Exit::answer_is_no;
 }
 

@@ -40,12 +40,12 @@ std::vector<std::string> sentences(const std::string& text) {
 }
 
 std::vector<std::string> customer_cautions(const ReportedCase& of,
-                                           const std::vector<Finding>& findings) {
+                                           const std::vector<FaultFound>& findings) {
   std::vector<std::string> out;
   const auto add = [&](const std::string& sentence) {
     if (std::find(out.begin(), out.end(), sentence) == out.end()) out.push_back(sentence);
   };
-  for (const Finding& finding : findings)
+  for (const FaultFound& finding : findings)
     if (finding.in_force)
       for (const std::string& sentence : sentences(cause_of(of.base(), finding.cause).caution))
         if (concerns_owner(sentence))

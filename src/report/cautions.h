@@ -12,7 +12,7 @@ namespace perrev {
 
 // One sentence each, none twice.
 std::vector<std::string> customer_cautions(const ReportedCase& of,
-                                           const std::vector<Finding>& findings);
+                                           const std::vector<FaultFound>& findings);
 
 // Split after full stops that end a sentence.
 std::vector<std::string> sentences(const std::string& text);

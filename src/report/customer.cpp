@@ -185,7 +185,7 @@ class CustomerPage {
 
   void found() {
     html_.open("section").leaf("h2", "What was found");
-    for (const Finding& finding : findings_) one_finding(finding);
+    for (const FaultFound& finding : findings_) one_finding(finding);
     if (!beyond_.empty()) {
       html_.open("div", "finding").leaf("h3", "Also beyond its limit, not shown to be the cause");
       html_.open("ul");
@@ -197,7 +197,7 @@ class CustomerPage {
     html_.close();
   }
 
-  void one_finding(const Finding& finding) {
+  void one_finding(const FaultFound& finding) {
     const Cause& cause = cause_of(base_, finding.cause);
     html_.open("div", "finding").open("h3").text(cause.name);
     html_.leaf("span", finding.in_force ? " shown" : " shown, repaired", "state").close();
@@ -281,7 +281,7 @@ class CustomerPage {
 
   void still_open() {
     std::vector<std::string> open;
-    for (const Finding& finding : findings_)
+    for (const FaultFound& finding : findings_)
       if (finding.in_force) {
         const Cause& cause = cause_of(base_, finding.cause);
         open.push_back((is_explained(base_, finding.cause) ? "To do: " : "To be repaired: ") +
@@ -369,7 +369,7 @@ class CustomerPage {
   const ReportedCase& of_;
   const RuleBase& base_;
   const CaseFacts& facts_;
-  const std::vector<Finding> findings_;
+  const std::vector<FaultFound> findings_;
   const std::vector<const Reading*> beyond_;
   const Standing standing_;
   Html html_;

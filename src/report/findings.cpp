@@ -35,10 +35,10 @@ class Collector {
   Collector(const RuleBase& base, const CaseFacts& facts) : base_(base), facts_(facts) {}
 
   // A cause that comes back after its repair stays one finding.
-  std::vector<Finding> all() {
+  std::vector<FaultFound> all() {
     for (std::size_t r = 0; r < facts_.rounds.size(); ++r)
       for (const Shown& shown : facts_.rounds[r].shown) add(r, shown);
-    for (Finding& finding : out_) {
+    for (FaultFound& finding : out_) {
       std::sort(finding.lines.begin(), finding.lines.end(),
                 [](const FindingLine& a, const FindingLine& b) {
                   return std::make_pair(a.before->fact, a.before->place) <
@@ -52,9 +52,9 @@ class Collector {
  private:
   void add(std::size_t round, const Shown& shown) {
     auto at = std::find_if(out_.begin(), out_.end(),
-                           [&](const Finding& f) { return f.cause == shown.cause; });
+                           [&](const FaultFound& f) { return f.cause == shown.cause; });
     if (at == out_.end()) {
-      Finding fresh;
+      FaultFound fresh;
       fresh.cause = shown.cause;
       fresh.shown_in = round;
       fresh.in_force =
@@ -71,7 +71,7 @@ class Collector {
 
   // Only what the check reads; what merely has to fit besides is left out.
   void add_lines(std::size_t round, const Shown& shown, const Condition& verdict, int place,
-                 Finding& finding) {
+                 FaultFound& finding) {
     const std::vector<int>& learns = base_.checks[static_cast<std::size_t>(shown.check)].learns;
     for (const int v : verdict.variables()) {
       const int fact = base_.variables[static_cast<std::size_t>(v)].fact;
@@ -100,12 +100,12 @@ class Collector {
 
   const RuleBase& base_;
   const CaseFacts& facts_;
-  std::vector<Finding> out_;
+  std::vector<FaultFound> out_;
 };
 
 }  // namespace
 
-std::vector<Finding> findings_of(const RuleBase& base, const CaseFacts& facts) {
+std::vector<FaultFound> findings_of(const RuleBase& base, const CaseFacts& facts) {
   return Collector(base, facts).all();
 }
 
@@ -121,9 +121,9 @@ std::vector<const Reading*> latest_held(const RuleBase& base, const CaseFacts& f
 }
 
 std::vector<const Reading*> beyond_limits(const RuleBase& base, const CaseFacts& facts,
-                                          const std::vector<Finding>& findings) {
+                                          const std::vector<FaultFound>& findings) {
   std::set<std::pair<int, int>> told;
-  for (const Finding& finding : findings)
+  for (const FaultFound& finding : findings)
     for (const FindingLine& line : finding.lines)
       told.insert({line.before->fact, line.before->place});
   std::vector<const Reading*> out;

@@ -18,7 +18,7 @@ struct FindingLine {
   std::size_t before_round = 0, after_round = 0;
 };
 
-struct Finding {
+struct FaultFound {
   int cause = -1;
   std::vector<FindingLine> lines;  // in the order of facts and places
   bool in_force = false;           // not repaired since
@@ -27,7 +27,7 @@ struct Finding {
 };
 
 // In the order in which they were shown. Points into `facts`.
-std::vector<Finding> findings_of(const RuleBase& base, const CaseFacts& facts);
+std::vector<FaultFound> findings_of(const RuleBase& base, const CaseFacts& facts);
 
 // Of each fact with a limit and each place the latest reading, of whatever round; by fact and
 // place.
@@ -35,6 +35,6 @@ std::vector<const Reading*> latest_held(const RuleBase& base, const CaseFacts& f
 
 // Those of them that are beyond their limit and show no cause by themselves.
 std::vector<const Reading*> beyond_limits(const RuleBase& base, const CaseFacts& facts,
-                                          const std::vector<Finding>& findings);
+                                          const std::vector<FaultFound>& findings);
 
 }  // namespace perrev

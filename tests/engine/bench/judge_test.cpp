@@ -146,13 +146,14 @@ TEST_CASE("what rules a cause out weighs without end, and has the facts for a na
 TEST_CASE("a known gap may fail, and fails the run once it is closed") {
   Expectation expected;
   const std::vector<Miss> missed(1);
-  CHECK(tested_case("a", expected, {}).standing == Standing::passed);
-  CHECK(tested_case("a", expected, missed).standing == Standing::failed);
+  CHECK(tested_case("a", expected, {}).standing == CaseStanding::passed);
+  CHECK(tested_case("a", expected, missed).standing == CaseStanding::failed);
   expected.known_gap = "not yet";
-  CHECK(tested_case("a", expected, missed).standing == Standing::known_gap);
-  CHECK(tested_case("a", expected, {}).standing == Standing::gap_closed);
-  CHECK(!fails(Standing::passed));
-  CHECK(!fails(Standing::known_gap));
-  for (const Standing bad : {Standing::failed, Standing::gap_closed, Standing::unreadable})
+  CHECK(tested_case("a", expected, missed).standing == CaseStanding::known_gap);
+  CHECK(tested_case("a", expected, {}).standing == CaseStanding::gap_closed);
+  CHECK(!fails(CaseStanding::passed));
+  CHECK(!fails(CaseStanding::known_gap));
+  for (const CaseStanding bad :
+       {CaseStanding::failed, CaseStanding::gap_closed, CaseStanding::unreadable})
     CHECK(fails(bad));
 }

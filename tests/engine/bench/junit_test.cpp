@@ -31,11 +31,11 @@ TEST_CASE("each standing of a case has its element, and the suite counts them") 
   miss.came = "rank 2";
   miss.deciders.push_back({0, "rule_one", 3.0, "It \"shakes\"."});
   const std::vector<TestedCase> cases = {
-      {"good", Standing::passed, {}, "", "", {}},
-      {"bad", Standing::failed, {}, "", "", {miss}},
-      {"gap", Standing::known_gap, {}, "", "later", {miss}},
-      {"closed", Standing::gap_closed, {}, "", "later", {}},
-      {"broken", Standing::unreadable, {problem("no JSON", "JSON")}, "", "", {}},
+      {"good", CaseStanding::passed, {}, "", "", {}},
+      {"bad", CaseStanding::failed, {}, "", "", {miss}},
+      {"gap", CaseStanding::known_gap, {}, "", "later", {miss}},
+      {"closed", CaseStanding::gap_closed, {}, "", "later", {}},
+      {"broken", CaseStanding::unreadable, {problem("no JSON", "JSON")}, "", "", {}},
   };
   CHECK(junit_xml(cases) == R"(<?xml version="1.0" encoding="UTF-8"?>
 <testsuites>
