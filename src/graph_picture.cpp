@@ -15,6 +15,7 @@
 #endif
 #if defined(PERREV_GRAPHVIZ) && defined(PERREV_LEAKS_ARE_TOLD)
 // Graphviz and the font library under it keep memory until the process ends.
+// NOLINTNEXTLINE(bugprone-reserved-identifier): LeakSanitizer looks for this name.
 extern "C" const char* __lsan_default_suppressions() {
   return "leak:libfontconfig\nleak:libgvc\nleak:libpango\n";
 }

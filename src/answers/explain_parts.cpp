@@ -136,7 +136,7 @@ std::string edge_words(const RuleBase& base, const PathEdge& edge, Units units) 
 }
 
 std::string vertex_words(const RuleBase& base, int vertex) {
-  const std::string id = base.vertex_name(vertex);
+  std::string id = base.vertex_name(vertex);
   if (vertex == 0) return id;
   const std::size_t v = static_cast<std::size_t>(vertex);
   const std::size_t gate = static_cast<std::size_t>(base.vertex_of_gate(0));
