@@ -58,4 +58,10 @@ std::optional<std::string> nearest(const std::string& word,
   return found;
 }
 
+std::string near_or(const std::string& word, const std::vector<std::string>& candidates,
+                    const std::string& otherwise) {
+  const auto near = nearest(word, candidates);
+  return near ? "did you mean '" + *near + "'?" : otherwise;
+}
+
 }  // namespace perrev

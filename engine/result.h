@@ -63,5 +63,8 @@ class Result {
 // meant.
 std::optional<std::string> nearest(const std::string& word,
                                    const std::vector<std::string>& candidates);
+// "did you mean 'x'?" of the nearest; `otherwise` where none is near enough.
+std::string near_or(const std::string& word, const std::vector<std::string>& candidates,
+                    const std::string& otherwise);
 
 }  // namespace perrev

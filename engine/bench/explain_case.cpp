@@ -4,8 +4,6 @@
 #include <map>
 #include <tuple>
 
-#include "engine/casefile/places_meant.h"
-
 namespace perrev {
 
 namespace {

@@ -50,10 +50,10 @@ std::vector<NamedThing> things_named(const RuleBase& base, std::string_view id) 
   return out;
 }
 
-std::optional<std::string> near_name(const RuleBase& base, const std::string& word) {
-  std::vector<std::string> known;
-  for (const NamedThing& thing : all_things(base)) known.push_back(id_of(base, thing));
-  return nearest(word, known);
+std::vector<std::string> all_ids(const RuleBase& base) {
+  std::vector<std::string> out;
+  for (const NamedThing& thing : all_things(base)) out.push_back(id_of(base, thing));
+  return out;
 }
 
 }  // namespace perrev

@@ -1,7 +1,6 @@
 // What a word of the trainer names: a rule, a cause, a fact or a check.
 #pragma once
 
-#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -23,7 +22,6 @@ std::vector<NamedThing> things_named(const RuleBase& base, std::string_view id);
 const std::string& id_of(const RuleBase& base, const NamedThing& thing);
 // Everything that can be named.
 std::vector<NamedThing> all_things(const RuleBase& base);
-// The id that was probably meant by a word that names nothing.
-std::optional<std::string> near_name(const RuleBase& base, const std::string& word);
+std::vector<std::string> all_ids(const RuleBase& base);
 
 }  // namespace perrev

@@ -108,19 +108,6 @@ std::string cause_id(const RuleBase& base, int cause) {
                                       : base.causes[static_cast<std::size_t>(cause)].id;
 }
 
-std::vector<StrengthWord> strength_words(const RuleBase& base) {
-  std::map<std::string, double> found;
-  for (const Rule& rule : base.rules)
-    for (const Rule::Effect& effect : rule.effects)
-      found.emplace(effect.strength, std::exp(std::abs(effect.log_ratio)));
-  std::vector<StrengthWord> out;
-  for (const auto& item : found) out.push_back({item.first, item.second});
-  std::sort(out.begin(), out.end(), [](const StrengthWord& a, const StrengthWord& b) {
-    return a.ratio != b.ratio ? a.ratio < b.ratio : a.word < b.word;
-  });
-  return out;
-}
-
 double decibans_of(double log_ratio) { return 10.0 / std::log(10.0) * log_ratio; }
 
 }  // namespace perrev

@@ -46,13 +46,6 @@ std::vector<RuleBeside> rules_beside(const RuleBase& base, int rule);
 std::string cause_name(const RuleBase& base, int cause);
 std::string cause_id(const RuleBase& base, int cause);
 
-// A word of strength in use, and the odds ratio it stands for.
-struct StrengthWord {
-  std::string word;
-  double ratio = 1.0;
-};
-std::vector<StrengthWord> strength_words(const RuleBase& base);  // weakest first
-
 // 10 log10 of the odds ratio of a rule's effect.
 double decibans_of(double log_ratio);
 

@@ -79,7 +79,7 @@ void find_bare_causes(const Written& written, Findings& out) {
                             "no answer speaks against " + name + " by more than " +
                                 in_decibans(against) + " decibans",
                             "a find that would rule it out, or 'needs'"));
-    if (written.needs_caution(base.families[at(cause.family)]) && cause.caution.empty() &&
+    if (base.families[at(cause.family)].needs_caution && cause.caution.empty() &&
         base.repairs[at(cause.repair)].caution.empty())
       out.push_back(finding(
           "missing-caution", cause.place,

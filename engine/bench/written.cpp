@@ -36,14 +36,4 @@ Place Written::entry(std::string_view file, std::string_view key, std::string_vi
   return {};
 }
 
-bool Written::needs_caution(const Family& family) const {
-  for (const ParsedFile& each : files_) {
-    if (each.source.name != "families.yaml" || !each.tree.ok()) continue;
-    const YamlNode* said = each.tree->find(family.id);
-    const YamlNode* asks = said ? said->find("needs_caution") : nullptr;
-    return asks && asks->scalar == "yes";
-  }
-  return false;
-}
-
 }  // namespace perrev

@@ -22,8 +22,6 @@ class Written {
   Place in_rule(const Rule& rule, std::string_view key) const;
   // Of an entry in a file of mappings, under a key of it or ("") at the top; else of no line.
   Place entry(std::string_view file, std::string_view key, std::string_view id) const;
-  // Whether a family says needs_caution: yes.
-  bool needs_caution(const Family& family) const;
 
  private:
   const RuleBase& base_;

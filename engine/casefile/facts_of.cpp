@@ -6,7 +6,6 @@
 #include <tuple>
 #include <utility>
 
-#include "engine/casefile/places_meant.h"
 #include "engine/quantity/text.h"
 
 namespace perrev {
@@ -85,9 +84,7 @@ class Interpreter {
     std::vector<std::string> known;
     if (problems_.size() < kEnough)
       for (const auto& id : ids) known.push_back(id.first);
-    const auto near = nearest(word, known);
-    fault(i, below, "unknown " + kind + " " + perrev::quoted(word),
-          near ? "did you mean '" + *near + "'?" : right);
+    fault(i, below, "unknown " + kind + " " + perrev::quoted(word), near_or(word, known, right));
   }
   template <class Ids>
   void unknown(std::size_t i, const std::string& below, const std::string& kind,

@@ -90,6 +90,10 @@ Result<Reading> read_value(const RuleBase& base, int fact, const std::vector<std
 std::vector<const LimitClass*> limit_rows(const RuleBase& base, const Limit& limit,
                                           const Answers& class_answers);
 
+// Places that an entry about the fact means by `word`, as indices ("all", "front_axle" and no word
+// about a text mean several); -1 for a fact per case; empty where the word is no place of it.
+std::vector<int> places_meant(const Fact& fact, const std::string& word);
+
 // The truth of a condition at one place; facts per case are read as they are.
 Truth truth_at(const RuleBase& base, const Condition& condition, const Answers& answers, int place);
 // True where it holds at some place, false where it holds at none, else unknown.

@@ -18,9 +18,8 @@ std::vector<std::string> answer_ids(const Fact& fact) {
 
 Problem unknown_answer(const Fact& fact, const std::string& word) {
   const std::vector<std::string> ids = answer_ids(fact);
-  const auto near = nearest(word, ids);
   return problem(perrev::quoted(word) + " is no answer of '" + fact.id + "'",
-                 near ? "did you mean '" + *near + "'?" : "one of " + joined(ids));
+                 near_or(word, ids, "one of " + joined(ids)));
 }
 
 double median(std::vector<double> numbers) {

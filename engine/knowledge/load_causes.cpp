@@ -74,7 +74,7 @@ void Loader::families(const FileReader& reader, const YamlNode& root) {
       continue;
     const Record record(reader, member.value, family_fields(), "family '" + member.key + "'",
                         member.line, member.column);
-    base.families.push_back({member.key, record.text("name")});
+    base.families.push_back({member.key, record.text("name"), record.yes("needs_caution")});
   }
 }
 

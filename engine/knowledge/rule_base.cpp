@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include "engine/quantity/rounded.h"
 #include "engine/quantity/text.h"
 
 namespace perrev {

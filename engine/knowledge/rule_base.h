@@ -109,6 +109,7 @@ struct Variable {
 struct Family {
   std::string id;
   std::string name;
+  bool needs_caution = false;  // of each of its causes, or of what cures it
 };
 
 // A rotating source and how many times a turn it shakes. `firing` orders depend on the engine.

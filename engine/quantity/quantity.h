@@ -69,6 +69,8 @@ double in_usual_unit(double si, Dimension dimension, Units units);
 // "65 mph", at most six significant digits. Sizes far from the usual unit get a larger one ("12
 // mi", "15 min", "40 lb"); what is shown can be read again by parse_quantity.
 std::string show(double si, Dimension dimension, Units units);
+// The same to three digits: a threshold set in one unit and shown in another is no exact number.
+std::string show_rounded(double si, Dimension dimension, Units units);
 // A plain number at six significant digits, no exponent for everyday sizes.
 std::string show_number(double value);
 

@@ -4,7 +4,6 @@
 #include <cstddef>
 
 #include "engine/quantity/quantity.h"
-#include "engine/quantity/rounded.h"
 #include "engine/quantity/units.h"
 
 namespace perrev {

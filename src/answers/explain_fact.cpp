@@ -1,7 +1,6 @@
 #include <algorithm>
 
 #include "engine/bench/explain_case.h"
-#include "engine/quantity/rounded.h"
 #include "engine/quantity/text.h"
 #include "src/answers/explain_parts.h"
 #include "src/answers/words.h"

@@ -109,23 +109,23 @@ std::string strengths_text(const RuleBase& base) {
   std::string out = heading(
       "What the strength words mean: how many times the odds of an answer grow with the cause "
       "(against: shrink), and that in decibans");
-  for (const StrengthWord& word : strength_words(base)) {
+  for (const NumberWord& word : base.strengths) {
     std::string line(kIndent, ' ');
     line += spaced(word.word);
     line.resize(std::max<std::size_t>(line.size() + 2, 20), ' ');
-    line += "times " + show_number(six_digits(word.ratio));
+    line += "times " + show_number(six_digits(word.number));
     line.resize(std::max<std::size_t>(line.size() + 2, 34), ' ');
-    out += line + decibans(decibans_of(std::log(word.ratio))) + "\n";
+    out += line + decibans(decibans_of(std::log(word.number))) + "\n";
   }
   return out;
 }
 
 Json strengths_json(const RuleBase& base) {
   Json out = Json::array();
-  for (const StrengthWord& word : strength_words(base))
+  for (const NumberWord& word : base.strengths)
     out.push_back({{"strength", word.word},
-                   {"odds_ratio", six_digits(word.ratio)},
-                   {"decibans", six_digits(decibans_of(std::log(word.ratio)))}});
+                   {"odds_ratio", six_digits(word.number)},
+                   {"decibans", six_digits(decibans_of(std::log(word.number)))}});
   return out;
 }
 

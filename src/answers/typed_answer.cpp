@@ -38,12 +38,10 @@ Result<std::string> one_answer(const Fact& fact, const std::string& typed) {
     known.push_back(answer.label);
   }
   if (begins.size() == 1) return begins.front();
-  const auto near = nearest(word, known);
   if (!begins.empty())
     return problem(perrev::quoted(typed) + " can mean more than one answer", "its number");
-  return problem(
-      perrev::quoted(typed) + " is none of the answers",
-      near ? "did you mean '" + *near + "'?" : "its number, or unsure, skip, back, why, done");
+  return problem(perrev::quoted(typed) + " is none of the answers",
+                 near_or(word, known, "its number, or unsure, skip, back, why, done"));
 }
 
 }  // namespace

@@ -50,4 +50,12 @@ Result<OpenCase, Problems> open_case(const std::string& path, const RuleBase& ba
   return read_case(path == "-" ? "standard input" : path, *text, base);
 }
 
+Result<std::optional<OpenCase>, Problems> open_if_given(const std::string& path,
+                                                        const RuleBase& base) {
+  if (path.empty()) return std::optional<OpenCase>();
+  auto read = open_case(path, base);
+  if (!read) return read.error();
+  return std::optional<OpenCase>(std::move(read).value());
+}
+
 }  // namespace perrev

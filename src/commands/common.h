@@ -26,5 +26,8 @@ Exit tell_option(const std::string& option, const Problem& problem);
 
 // "-" is standard input.
 Result<OpenCase, Problems> open_case(const std::string& path, const RuleBase& base);
+// Nothing where the path is empty.
+Result<std::optional<OpenCase>, Problems> open_if_given(const std::string& path,
+                                                        const RuleBase& base);
 
 }  // namespace perrev

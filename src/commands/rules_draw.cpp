@@ -33,9 +33,8 @@ template <class Items>
 Problem unknown_name(const std::string& kind, const std::string& id, const Items& items) {
   std::vector<std::string> known;
   for (const auto& item : items) known.push_back(item.id);
-  const auto near = nearest(id, known);
   return problem("--" + kind + ": unknown " + kind + " " + perrev::quoted(id),
-                 near ? "did you mean '" + *near + "'?" : "a " + kind + " of the rule base");
+                 near_or(id, known, "a " + kind + " of the rule base"));
 }
 
 // What the options name, as indices; -1 where an option is not given.
@@ -121,13 +120,9 @@ Exit run(const DrawOptions& options) {
   if (!base) return tell(base.error());
   const auto chosen = read_chosen(options, *base);
   if (!chosen) return tell(chosen.error());
-  std::optional<OpenCase> open;
-  if (!options.case_path.empty()) {
-    auto read = open_case(options.case_path, *base);
-    if (!read) return tell(read.error());
-    open = std::move(read).value();
-  }
-  const CaseFacts* facts = open ? &open->facts : nullptr;
+  const auto open = open_if_given(options.case_path, *base);
+  if (!open) return tell(open.error());
+  const CaseFacts* facts = open->has_value() ? &(**open).facts : nullptr;
   if (options.graph == "path") {
     const auto drawing = path_drawing(options, *base, *chosen, facts);
     return drawing ? write(options, *drawing) : tell(drawing.error());

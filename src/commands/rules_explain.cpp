@@ -26,19 +26,14 @@ Exit run(const ExplainOptions& options) {
   const auto base = load_rules(rules_folder(options.common.rules));
   if (!base) return tell(base.error());
   const std::vector<NamedThing> things = things_named(*base, options.name);
-  if (things.empty()) {
-    const auto near = near_name(*base, options.name);
+  if (things.empty())
     return tell(problem("no rule, cause, fact or check is named " + perrev::quoted(options.name),
-                        near ? "did you mean '" + *near + "'?" : "an id of the rule base"));
-  }
-  std::optional<OpenCase> open;
-  if (!options.case_path.empty()) {
-    auto read = open_case(options.case_path, *base);
-    if (!read) return tell(read.error());
-    open = std::move(read).value();
-  }
+                        near_or(options.name, all_ids(*base), "an id of the rule base")));
+  const auto open = open_if_given(options.case_path, *base);
+  if (!open) return tell(open.error());
   const Reasoning reasoning(*base);
-  const Explainer with{reasoning.reasoner, open ? &*open : nullptr, options.common.units()};
+  const Explainer with{reasoning.reasoner, open->has_value() ? &**open : nullptr,
+                       options.common.units()};
   if (options.common.json) {
     nlohmann::ordered_json explained = nlohmann::ordered_json::array();
     for (const NamedThing& thing : things) explained.push_back(explain_json(with, thing));

@@ -4,7 +4,6 @@
 #include <atomic>
 #include <cmath>
 #include <cstdio>
-#include <exception>
 #include <functional>
 #include <iostream>
 #include <memory>
@@ -16,6 +15,7 @@
 #include "src/commands/common.h"
 #include "src/files.h"
 #include "src/rules.h"
+#include "src/side_by_side.h"
 
 namespace perrev {
 
@@ -47,32 +47,18 @@ std::unique_ptr<Strategy> strategy_named(const std::string& name) {
 std::vector<TrialRun> run_all(const Planner& planner, const Strategy& strategy,
                               const TrialOptions& options) {
   std::vector<TrialRun> runs(static_cast<std::size_t>(options.complaints));
-  std::atomic<std::size_t> next{0};
-  const unsigned cores = std::max(1u, std::thread::hardware_concurrency());
-  std::vector<std::exception_ptr> failed(cores);
+  std::atomic<std::size_t> done{0};
   const bool shown = ::isatty(STDERR_FILENO) != 0;
-  const auto work = [&](std::exception_ptr& mine, bool first) {
-    try {
-      for (std::size_t i = next++; i < runs.size(); i = next++) {
-        runs[i] = run_trial(planner, strategy, options.seed * 1000003 + i, options.corrupted);
-        if (shown && first) {
-          const std::size_t done = std::min<std::size_t>(next, runs.size());
-          const std::size_t bar = done * 40 / runs.size();
-          std::fprintf(stderr, "\r%-20s [%s%s] %zu", strategy.name().c_str(),
-                       std::string(bar, '=').c_str(), std::string(40 - bar, ' ').c_str(), done);
-        }
-      }
-    } catch (...) {
-      mine = std::current_exception();
-    }
-  };
-  std::vector<std::thread> others;
-  for (unsigned i = 1; i < cores; ++i) others.emplace_back(work, std::ref(failed[i]), false);
-  work(failed[0], true);
-  for (std::thread& other : others) other.join();
+  const std::thread::id here = std::this_thread::get_id();
+  side_by_side(runs.size(), [&](std::size_t i) {
+    runs[i] = run_trial(planner, strategy, options.seed * 1000003 + i, options.corrupted);
+    ++done;
+    if (!shown || std::this_thread::get_id() != here) return;
+    const std::size_t bar = done * 40 / runs.size();
+    std::fprintf(stderr, "\r%-20s [%s%s] %zu", strategy.name().c_str(),
+                 std::string(bar, '=').c_str(), std::string(40 - bar, ' ').c_str(), done.load());
+  });
   if (shown) std::fprintf(stderr, "\r%70s\r", "");
-  for (const std::exception_ptr& one : failed)
-    if (one) std::rethrow_exception(one);
   return runs;
 }
 
