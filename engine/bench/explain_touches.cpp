@@ -4,6 +4,7 @@
 #include <cmath>
 #include <map>
 
+#include "engine/casefile/vehicle_of.h"
 #include "engine/knowledge/groups.h"
 
 namespace perrev {
@@ -58,6 +59,9 @@ FactUse use_of(const RuleBase& base, int fact) {
     return std::any_of(check.confirms.begin(), check.confirms.end(),
                        [&](const auto& verdict) { return reads(verdict.second); });
   });
+  const std::vector<std::string_view>& computed = vehicle_facts();
+  const std::string_view id = base.facts[static_cast<std::size_t>(fact)].id;
+  out.computed = std::find(computed.begin(), computed.end(), id) != computed.end();
   return out;
 }
 

@@ -23,6 +23,7 @@ struct FactUse {
   std::vector<int> facts;     // asked only where this one does not speak against it
   std::vector<int> limits;    // of other facts, whose class it picks
   std::vector<int> verdicts;  // checks whose verdict on some cause reads it
+  bool computed = false;      // the arithmetic of the vehicle reads it (vehicle_of.h)
 };
 FactUse use_of(const RuleBase& base, int fact);
 

@@ -115,6 +115,9 @@ std::string uses_text(const RuleBase& base, const FactUse& use, Units units) {
   out += heading("Rules that read it");
   if (use.rules.empty()) out += item("None.");
   for (const int rule : use.rules) out += rule_line(base, rule);
+  if (use.computed)
+    out += heading("Computed with it") +
+           item("How fast each part turns, and what a frequency says of it.");
   const auto list = [&](const char* words, const std::vector<std::string>& ids) {
     if (!ids.empty()) out += heading(words) + item(joined(ids));
   };
@@ -288,6 +291,7 @@ Json fact_json(const Explainer& with, int fact) {
               {"limits", limits},
               {"checks", checks},
               {"rules", rules},
+              {"computed", use.computed},
               {"causes", causes},
               {"gates", gates},
               {"edges", edges},

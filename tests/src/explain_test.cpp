@@ -171,6 +171,19 @@ TEST_CASE("the program explains by name, in words and as JSON, and says what was
   CHECK(has(wrong.err, "did you mean 'began_after_tires'?"));
 }
 
+TEST_CASE("a fact that the arithmetic of rotating parts reads says so, though no rule may") {
+  const RuleBase& base = shipped_rules();
+  const Explainer with{shipped_reasoning().reasoner, nullptr, perrev::Units::us};
+  for (const auto& [id, computed] :
+       std::vector<std::pair<std::string, bool>>{{"tire_size", true}, {"nuts_loose", false}}) {
+    CAPTURE(id);
+    const auto things = things_named(base, id);
+    REQUIRE(things.size() == 1);
+    CHECK(explain_json(with, things[0])["computed"] == computed);
+    CHECK(has(explain_text(with, things[0]), "Computed with it") == computed);
+  }
+}
+
 TEST_CASE("the program draws, and says plainly what it cannot draw") {
   const Ran whole = run_perrev({"rules", "draw"});
   CHECK(whole.code == 0);
