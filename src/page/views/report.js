@@ -7,7 +7,10 @@ import { changed, memory, state } from "../state.js";
 import { segments } from "../parts/segments.js";
 
 const host = document.createElement("div");
-host.className = "paper";
+host.className = "paper scroll";
+host.tabIndex = 0;
+host.role = "region";
+host.ariaLabel = "Report";
 let shown = "";
 
 /** Scripts and styles never come along, whatever a fragment holds. */

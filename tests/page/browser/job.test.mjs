@@ -156,6 +156,7 @@ test("phone: write-up, road test, bay and log by touch alone", async () => {
   await page.getByText("The technician").tap();
   await page.locator(".paper img").waitFor();
   assert.match(await page.locator(".paper").textContent(), /0\.06 in/);
+  await fits(page, "report");
   await shop.picture(page, "phone-report");
   await shop.tab(page, "Log");
   await fits(page, "log");

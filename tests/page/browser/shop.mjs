@@ -128,4 +128,8 @@ export async function answerByTouch(page) {
   return fact;
 }
 
-export const tab = (page, name) => page.locator(".tabs a", { hasText: name }).click();
+/** Goes to a view, and waits until it is the one that is shown. */
+export async function tab(page, name) {
+  await page.locator(".tabs a", { hasText: name }).click();
+  await page.locator(".tabs a[aria-current=page]", { hasText: name }).waitFor();
+}
