@@ -29,7 +29,7 @@ std::string share(double probability) {
 std::string strength_words(const Rule::Effect& effect) {
   char weight[24];
   std::snprintf(weight, sizeof weight, " %+.1f", decibans_of(effect.log_ratio));
-  return (effect.log_ratio >= 0.0 ? "for, " : "against, ") + spaced(effect.strength) + weight;
+  return (effect.log_ratio >= 0.0 ? "for, " : "against, ") + said_strength(effect) + weight;
 }
 
 class EvidenceDrawer {

@@ -186,7 +186,9 @@ Json name_definitions(const RuleBase& base) {
   out["equipment"] = Words().add_each(base.equipment, what).choice();
   out["edge_start"] = starts.choice();
   out["edge_end"] = ends.choice();
-  out["strength"] = number_words(base.strengths, " times the odds").choice();
+  const Json ratio = {{"type", "number"}, {"exclusiveMinimum", 1}, {"maximum", 10000}};
+  out["strength"]["anyOf"] =
+      Json::array({number_words(base.strengths, " times the odds").choice(), ratio});
   const Json rate = {{"type", "number"}, {"exclusiveMinimum", 0}, {"maximum", 1000}};
   out["usual"]["anyOf"] =
       Json::array({rate, number_words(base.usual_words, " in a thousand complaints").choice()});

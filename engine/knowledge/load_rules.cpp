@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cmath>
+#include <optional>
 #include <utility>
 
 #include "engine/knowledge/fields.h"
@@ -36,9 +37,9 @@ void Loader::rule(const FileReader& reader, const YamlNode& node) {
   if (well_formed && !record.has("for") && !record.has("against"))
     reader.fault(node, subject + " says nothing", "for: {cause: strength} or against: {...}");
   for (std::size_t cause = 0; cause < found.size(); ++cause)
-    if (found[cause].strength)
+    if (!found[cause].strength.empty())
       made.effects.push_back(
-          {static_cast<int>(cause), found[cause].log_ratio, found[cause].strength->word});
+          {static_cast<int>(cause), found[cause].log_ratio, found[cause].strength});
   base.rules.push_back(std::move(made));
 }
 
@@ -48,32 +49,41 @@ void Loader::effects(const FileReader& reader, const YamlNode& node, bool in_fav
   if (node.kind != YamlNode::Kind::mapping || node.members.empty())
     return reader.fault(node, "expected causes and strengths", "{cause: strong}");
   for (const YamlMember& member : node.members) {
-    const auto strength =
-        std::find_if(base.strengths.begin(), base.strengths.end(),
-                     [&](const NumberWord& s) { return s.word == member.value.scalar; });
-    if (strength == base.strengths.end() && whole("strengths.yaml")) {
-      std::vector<std::string> words;
-      for (const NumberWord& s : base.strengths) words.push_back(s.word);
-      reader.unknown(Word{member.value.scalar, member.value.line, member.value.column}, "strength",
-                     words);
-    }
+    const std::optional<double> ratio = odds_ratio(reader, member.value);
     const auto family = family_by_id_.find(member.key);
     const bool itself = family == family_by_id_.end();
     const std::vector<int> meant =
         itself ? named_itself(reader, member) : family_members(reader, member, family->second);
-    if (strength == base.strengths.end()) continue;
-    const double log_ratio = (in_favour ? 1.0 : -1.0) * std::log(strength->number);
+    if (!ratio) continue;
+    const double log_ratio = (in_favour ? 1.0 : -1.0) * std::log(*ratio);
     for (const int cause : meant) {
       Named& earlier = found[static_cast<std::size_t>(cause)];
-      if (earlier.strength && earlier.itself == itself) {
+      if (!earlier.strength.empty() && earlier.itself == itself) {
         reader.fault(member.line, member.column,
                      "rule '" + made.id + "' speaks twice about '" + member.key + "'",
                      "either for or against");
         break;
       }
-      if (!earlier.strength || itself) earlier = {&*strength, log_ratio, itself};
+      if (earlier.strength.empty() || itself) earlier = {member.value.scalar, log_ratio, itself};
     }
   }
+}
+
+std::optional<double> Loader::odds_ratio(const FileReader& reader, const YamlNode& node) {
+  for (const NumberWord& known : base.strengths)
+    if (known.word == node.scalar) return known.number;
+  if (const auto number = parse_decimal(node.scalar)) {
+    const Field& field = *field_of(strengths_fields(), "strengths");
+    if (*number > field.low && *number <= field.high) return number;
+    reader.fault(node, "'" + short_text(node.scalar) + "' is no odds ratio",
+                 "a number above " + show_number(field.low) + ", at most " +
+                     show_number(field.high) + "; `against` is what speaks against");
+  } else if (whole("strengths.yaml")) {
+    std::vector<std::string> words;
+    for (const NumberWord& known : base.strengths) words.push_back(known.word);
+    reader.unknown(Word{node.scalar, node.line, node.column}, "strength", words);
+  }
+  return std::nullopt;
 }
 
 std::vector<int> Loader::family_members(const FileReader& reader, const YamlMember& member,

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <map>
+#include <optional>
 #include <set>
 #include <string>
 #include <vector>
@@ -47,7 +48,7 @@ class Loader {
  private:
   // How a rule named a cause: with which strength, itself or by its family. None when not at all.
   struct Named {
-    const NumberWord* strength = nullptr;
+    std::string strength;
     double log_ratio = 0.0;
     bool itself = false;
   };
@@ -75,6 +76,8 @@ class Loader {
   void rule(const FileReader& reader, const YamlNode& node);
   void effects(const FileReader& reader, const YamlNode& node, bool in_favour, const Rule& made,
                std::vector<Named>& found);
+  // Of a strength; nothing where it is none.
+  std::optional<double> odds_ratio(const FileReader& reader, const YamlNode& node);
   std::vector<int> family_members(const FileReader& reader, const YamlMember& member, int family);
   std::vector<int> named_itself(const FileReader& reader, const YamlMember& member);
   void check(const FileReader& reader, const YamlMember& member);

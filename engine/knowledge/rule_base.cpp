@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "engine/knowledge/record.h"
 #include "engine/quantity/text.h"
 
 namespace perrev {
@@ -56,6 +57,10 @@ const std::vector<std::string>& places_of(Per per) {
 
 bool Fact::is_asked_at(Asker asker) const {
   return std::find(asked_at.begin(), asked_at.end(), asker) != asked_at.end();
+}
+
+std::string said_strength(const Rule::Effect& effect) {
+  return is_id(effect.strength) ? spaced(effect.strength) : effect.strength + " times";
 }
 
 int answer_index(const Fact& fact, std::string_view id) {

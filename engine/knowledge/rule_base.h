@@ -142,7 +142,7 @@ struct Rule {
   struct Effect {
     int cause = -1;          // index into causes, or RuleBase::nothing_left()
     double log_ratio = 0.0;  // natural logarithm of the odds ratio; below 0 speaks against
-    std::string strength;    // the word used
+    std::string strength;    // the word used, or the number as it is written
   };
   std::string id;
   Condition when;
@@ -290,6 +290,9 @@ struct RuleBase {
 
   std::map<std::string, int, std::less<>> fact_by_id, cause_by_id, check_by_id, repair_by_id;
 };
+
+// A strength as people say it: "very strong", "6.3 times".
+std::string said_strength(const Rule::Effect& effect);
 
 // The index of an answer, -1 if the fact has none of that id.
 int answer_index(const Fact& fact, std::string_view id);

@@ -115,7 +115,7 @@ std::string rules_text(const RuleBase& base, int cause) {
       const Rule& rule = base.rules[static_cast<std::size_t>(spoken.rule)];
       const std::string number = decibans(decibans_of(spoken.effect.log_ratio));
       list += wrapped(
-          number + "  " + spaced(spoken.effect.strength) + ": " + with_id(rule.because, rule.id),
+          number + "  " + said_strength(spoken.effect) + ": " + with_id(rule.because, rule.id),
           number.size() < 11 ? 11 - number.size() : 0, 13);
     }
     if (!list.empty())

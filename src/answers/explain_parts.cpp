@@ -93,9 +93,10 @@ Json condition_json(const RuleBase& base, const Condition& condition, Units unit
 
 std::string strength_of(const Rule::Effect& effect) {
   const bool in_favour = effect.log_ratio >= 0.0;
-  return std::string(in_favour ? "for, " : "against, ") + spaced(effect.strength) + " (odds " +
-         (in_favour ? "times " : "divided by ") +
-         show_number(six_digits(std::exp(std::abs(effect.log_ratio)))) + ")";
+  const std::string odds = std::string("odds ") + (in_favour ? "times " : "divided by ") +
+                           show_number(six_digits(std::exp(std::abs(effect.log_ratio))));
+  const std::string side = in_favour ? "for, " : "against, ";
+  return side + (is_id(effect.strength) ? spaced(effect.strength) + " (" + odds + ")" : odds);
 }
 
 Json effect_json(const Rule::Effect& effect) {

@@ -11,6 +11,7 @@ void add_rules_command(CLI::App& app, Action& chosen) {
   add_rules_cover(*rules, chosen);
   add_rules_explain(*rules, chosen);
   add_rules_draw(*rules, chosen);
+  add_rules_fit(*rules, chosen);
 }
 
 }  // namespace perrev

@@ -136,6 +136,12 @@ evidence/history.yaml | for: {wheel_imbalance: strong} | for: {wheel_imbalance: 
   rules/evidence/history.yaml:3:26: error: unknown strength 'storng'; did you mean 'strong'?
 evidence/history.yaml | for: {wheel_imbalance: strong} | for: {wheel_imbalance: very strong indeed}
   rules/evidence/history.yaml:3:26: error: unknown strength 'very strong indeed'; known: hint, some, strong
+evidence/history.yaml | for: {wheel_imbalance: strong} | for: {wheel_imbalance: 1}
+  rules/evidence/history.yaml:3:26: error: '1' is no odds ratio; a number above 1, at most 10000; `against` is what speaks against
+evidence/history.yaml | for: {wheel_imbalance: strong} | for: {wheel_imbalance: 0.5}
+  rules/evidence/history.yaml:3:26: error: '0.5' is no odds ratio; a number above 1, at most 10000; `against` is what speaks against
+evidence/history.yaml | for: {wheel_imbalance: strong} | for: {wheel_imbalance: 10001}
+  rules/evidence/history.yaml:3:26: error: '10001' is no odds ratio; a number above 1, at most 10000; `against` is what speaks against
 evidence/history.yaml | for: {wheel_imbalance: strong} | for: {wheel_inbalance: strong}
   rules/evidence/history.yaml:3:9: error: unknown cause or family 'wheel_inbalance'; did you mean 'wheel_imbalance'?
 evidence/history.yaml | {wheels: some, bent_rim: hint} | {weels: some, bent_rim: hint}

@@ -1,0 +1,74 @@
+#include "src/closed_cases.h"
+
+#include <optional>
+
+#include "src/side_by_side.h"
+#include "src/store/store.h"
+
+namespace perrev {
+
+namespace {
+
+// Whether a closing in force says what proved it.
+bool is_proven(const CaseFile& file, const CaseFacts& facts) {
+  for (std::size_t i = 0; i < file.entries().size(); ++i) {
+    const Entry& entry = file.entries()[i];
+    if (facts.round_of[i] >= 0 && entry.kind == Entry::Kind::closing && !entry.proof.empty())
+      return true;
+  }
+  return false;
+}
+
+// As it was before the first repair.
+CaseFacts first_round(const CaseFacts& facts) {
+  CaseFacts out;
+  out.rounds = {facts.rounds.front()};
+  out.vehicle = facts.vehicle;
+  return out;
+}
+
+struct Read {
+  std::optional<ClosedCase> closed;
+  bool unproven = false;
+  Problems problems;
+};
+
+Read read(const std::string& id, const std::string& text, const RuleBase& base) {
+  Read out;
+  const auto file = CaseFile::parse(id, text);
+  const auto facts = file ? facts_of(*file, base) : Result<CaseFacts, Problems>(file.error());
+  if (!facts) {
+    out.problems = facts.error();
+  } else if (!facts->closed.empty()) {
+    out.unproven = !is_proven(*file, *facts);
+    if (!out.unproven) out.closed = ClosedCase{id, facts->closed, first_round(*facts)};
+  }
+  return out;
+}
+
+}  // namespace
+
+Result<ClosedCases, Problems> closed_cases(const std::string& path, const RuleBase& base) {
+  const auto store = Store::open(path, Store::Mode::existing);
+  if (!store) return store.error().problems;
+  const auto ids = (*store)->case_ids();
+  if (!ids) return ids.error().problems;
+  std::vector<std::string> texts;
+  for (const std::string& id : *ids) {
+    const auto text = (*store)->case_text(id);
+    if (!text) return text.error().problems;
+    texts.push_back(text->text);
+  }
+  std::vector<Read> found(texts.size());
+  side_by_side(texts.size(), [&](std::size_t i) { found[i] = read((*ids)[i], texts[i], base); });
+  ClosedCases out;
+  out.all = static_cast<int>(texts.size());
+  for (Read& one : found) {
+    if (one.closed) out.cases.push_back(std::move(*one.closed));
+    out.unproven += one.unproven ? 1 : 0;
+    out.unreadable.insert(out.unreadable.end(), one.problems.begin(), one.problems.end());
+  }
+  return out;
+}
+
+}  // namespace perrev
