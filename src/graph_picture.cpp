@@ -4,6 +4,7 @@
 #include <graphviz/gvc.h>
 
 #include <memory>
+#include <mutex>
 #endif
 
 #ifdef __SANITIZE_ADDRESS__
@@ -26,6 +27,9 @@ namespace perrev {
 #ifdef PERREV_GRAPHVIZ
 
 Result<std::string> svg_of_dot(const std::string& dot) {
+  // Graphviz keeps its parser and its fonts in variables of the process.
+  static std::mutex one_at_a_time;
+  const std::lock_guard lock(one_at_a_time);
   const Problem refused =
       problem("Graphviz could not lay the graph out", "--format dot, or a smaller part");
   const std::unique_ptr<GVC_t, int (*)(GVC_t*)> context(gvContext(), gvFreeContext);

@@ -7,7 +7,8 @@
 
 namespace perrev {
 
-// Says plainly that this build makes no SVG where it was built without Graphviz.
+// Safe to call from several threads. Says plainly that this build makes no SVG where it was built
+// without Graphviz.
 Result<std::string> svg_of_dot(const std::string& dot);
 
 }  // namespace perrev

@@ -40,6 +40,23 @@ const char* shape_words(DrawnShape shape) {
   return "box";
 }
 
+// What a style sheet goes by, in a picture that was made of this.
+const char* class_words(DrawnLine line) {
+  switch (line) {
+    case DrawnLine::bold:
+      return "bold";
+    case DrawnLine::doubled:
+      return "doubled";
+    case DrawnLine::dashed:
+      return "dashed";
+    case DrawnLine::dotted:
+      return "dotted";
+    case DrawnLine::plain:
+      break;
+  }
+  return "plain";
+}
+
 std::string style_words(DrawnLine line, bool rounded) {
   std::string out = rounded ? "rounded" : "";
   const auto add = [&](const char* word) { out += (out.empty() ? "" : ",") + std::string(word); };
@@ -60,12 +77,13 @@ std::string dot_of(const Drawing& drawing) {
     const DrawnVertex& of = drawing.vertices[v];
     out << "[label=" << quoted_lines(of.lines, "\\n") << ", shape=" << shape_words(of.shape)
         << ", style=\"" << style_words(of.line, of.shape == DrawnShape::rounded) << "\""
-        << (of.line == DrawnLine::doubled ? ", peripheries=2" : "") << "]";
+        << (of.line == DrawnLine::doubled ? ", peripheries=2" : "")
+        << ", class=" << class_words(of.line) << "]";
   };
   const auto edge_words = [&](std::ostream& out, const Graph::edge_descriptor& e) {
     const DrawnEdge& of = drawing.edges[boost::get(boost::edge_index, graph, e)];
     out << "[label=" << quoted_lines(of.lines, "\\l") << ", style=\"" << style_words(of.line, false)
-        << "\"]";
+        << "\", class=" << class_words(of.line) << "]";
   };
   const auto graph_words = [&](std::ostream& out) {
     std::vector<std::string> below = {drawing.title};

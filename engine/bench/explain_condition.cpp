@@ -41,13 +41,13 @@ void add_parts(const RuleBase& base, const Condition& given, int depth, Units un
                std::vector<ConditionPart>& out) {
   const Condition& condition = unwrapped(given);
   if (condition.kind == Condition::Kind::test) {
-    out.push_back(
-        {depth, &condition, test_words(base, condition, units), test_ids(base, condition)});
+    out.push_back({depth, &condition, test_words(base, condition, units), test_ids(base, condition),
+                   base.variables[static_cast<std::size_t>(condition.variable)].fact});
     return;
   }
   const bool any = condition.kind == Condition::Kind::any;
   if (condition.parts.empty()) {
-    out.push_back({depth, &condition, any ? "never" : "always", {}});
+    out.push_back({depth, &condition, any ? "never" : "always", {}, -1});
     return;
   }
   const bool negates = condition.kind == Condition::Kind::negation;
@@ -56,7 +56,8 @@ void add_parts(const RuleBase& base, const Condition& given, int depth, Units un
                  negates ? "not this:"
                  : any   ? "any of these:"
                          : "all of these:",
-                 {}});
+                 {},
+                 -1});
   for (const Condition& part : condition.parts) add_parts(base, part, depth + 1, units, out);
 }
 

@@ -15,6 +15,7 @@ struct ConditionPart {
   const Condition* condition = nullptr;  // a part of the one that was asked about
   std::string words;                     // "Where do you feel it? In the seat"; "all of these:"
   std::string ids;                       // "felt_at: seat"; empty where parts follow
+  int fact = -1;                         // that it reads; -1 where parts follow
 };
 
 // In reading order, each before its own parts. `condition` must outlive what is returned.

@@ -41,12 +41,21 @@ bool take(std::string_view& from, std::string_view& out) {
   return take(from, size, out);
 }
 
-YamlNode without_places(YamlNode node) {
-  node.line = node.column = 0;
-  for (YamlNode& item : node.items) item = without_places(std::move(item));
+// Lines are kept where things of the rule base begin, for those who look them up: at the keys of a
+// file, and at the items of its lists and of theirs.
+YamlNode with_few_lines(YamlNode node, int depth = 0) {
+  constexpr int kItems = 2;
+  node.column = 0;
+  for (YamlNode& item : node.items) {
+    const int line = depth < kItems ? item.line : 0;
+    item = with_few_lines(std::move(item), depth + 1);
+    item.line = line;
+  }
   for (YamlMember& member : node.members) {
-    member.line = member.column = 0;
-    member.value = without_places(std::move(member.value));
+    if (depth > 0) member.line = 0;
+    member.column = 0;
+    member.value = with_few_lines(std::move(member.value), depth + 1);
+    member.value.line = 0;
   }
   return node;
 }
@@ -90,7 +99,7 @@ std::string rule_bytes(const std::vector<ParsedFile>& files, const RuleBase& bas
   std::string body;
   for (const ParsedFile& file : files) {
     put(body, file.source.name);
-    put(body, to_bytes(without_places(*file.tree)));
+    put(body, to_bytes(with_few_lines(*file.tree)));
   }
   return std::string(kSignature) + base.digest + hex_digits(digest_of(body)) + body;
 }

@@ -15,36 +15,36 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-struct Named {
-  std::string_view name;
-  Answered (*answer)(const Asked&);
-};
-
-constexpr Named kAnswers[] = {
+constexpr NamedAnswer kAnswers[] = {
     {"catalogue", catalogue_answer}, {"diagnosis", diagnosis_answer}, {"ranking", ranking_answer},
     {"reasons", reasons_answer},     {"plan", plan_answer},           {"road", road_answer},
     {"questions", questions_answer}, {"effect", effect_answer},       {"reading", reading_answer},
     {"tire", tire_size_answer},      {"lines", case_lines_answer},    {"phrases", phrases_answer},
-    {"check_case", check_answer},    {"report", report_answer},
+    {"check_case", check_answer},    {"report", report_answer},       {"rules", rules_answer},
+    {"explain", explain_answer},
 };
-
-const Named* named(std::string_view name) {
-  const auto found = std::find_if(std::begin(kAnswers), std::end(kAnswers),
-                                  [&](const Named& one) { return one.name == name; });
-  return found == std::end(kAnswers) ? nullptr : found;
-}
 
 }  // namespace
 
-Answerer::Answerer(const RuleBase& base) : reasoning_(std::make_unique<const Reasoning>(base)) {}
+Answerer::Answerer(const RuleBase& base, const std::vector<NamedAnswer>& further)
+    : reasoning_(std::make_unique<const Reasoning>(base)),
+      answers_(std::begin(kAnswers), std::end(kAnswers)) {
+  answers_.insert(answers_.end(), further.begin(), further.end());
+}
 Answerer::~Answerer() = default;
 
-bool Answerer::knows(std::string_view name) { return named(name) != nullptr; }
+const NamedAnswer* Answerer::named(std::string_view name) const {
+  const auto found = std::find_if(answers_.begin(), answers_.end(),
+                                  [&](const NamedAnswer& one) { return one.name == name; });
+  return found == answers_.end() ? nullptr : &*found;
+}
+
+bool Answerer::knows(std::string_view name) const { return named(name) != nullptr; }
 
 std::string Answerer::answer(std::string_view name, std::string_view request,
                              std::string_view case_text) const {
   try {
-    const Named* of = named(name);
+    const NamedAnswer* of = named(name);
     if (!of) return problems_json({problem("nothing is answered under this name")});
     const Json parsed = Json::parse(request.begin(), request.end(), nullptr, false);
     if (!parsed.is_object())

@@ -23,28 +23,46 @@
 //   check_case  {case}                      {}, or what is wrong with it
 //   report      {case, for, units?, estimate?, photos?}  title, html: an article for `customer`
 //                                           or `technician` (src/report/report.h)
+//   rules       {units?}                    every rule in short, gates and ends by name: for one
+//                                           who looks things up in the rule base
+//   explain     {name, kind?, case?, units?}  as `rules explain --json`, files named from the
+//   folder
+//                                           on; kind rule, cause, fact or check, where a name has
+//                                           more than one
+//
+// Whoever makes an Answerer may bring further answers, which need more than this folder has.
 //
 // Safe to call from several threads. No files, no clock: the same request gives the same bytes.
 #pragma once
 
 #include <memory>
+#include <nlohmann/json_fwd.hpp>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "engine/knowledge/rule_base.h"
+#include "engine/result.h"
 
 namespace perrev {
 
 class CaseFile;
 struct Reasoning;
 
+struct Asked;
+using Answered = Result<nlohmann::ordered_json, Problems>;
+struct NamedAnswer {
+  std::string_view name;
+  Answered (*answer)(const Asked&);
+};
+
 class Answerer {
  public:
   // The rule base must outlive it.
-  explicit Answerer(const RuleBase& base);
+  explicit Answerer(const RuleBase& base, const std::vector<NamedAnswer>& further = {});
   ~Answerer();
 
-  static bool knows(std::string_view name);
+  bool knows(std::string_view name) const;
   // `case_text`, where given, stands for `case` of the request.
   std::string answer(std::string_view name, std::string_view request,
                      std::string_view case_text = {}) const;
@@ -55,7 +73,10 @@ class Answerer {
   std::string ranking(const CaseFile& file) const;
 
  private:
+  const NamedAnswer* named(std::string_view name) const;
+
   std::unique_ptr<const Reasoning> reasoning_;
+  std::vector<NamedAnswer> answers_;
 };
 
 }  // namespace perrev

@@ -1,4 +1,5 @@
-// One request on its way to an answer, and the answers by name. Internal to this folder.
+// One request on its way to an answer, and the answers by name. For this folder, and for whoever
+// brings further answers.
 #pragma once
 
 #include <nlohmann/json.hpp>
@@ -8,11 +9,10 @@
 
 #include "engine/planning/planner.h"
 #include "engine/providers/orders.h"
+#include "src/answers/answers.h"
 #include "src/answers/open_case.h"
 
 namespace perrev {
-
-using Answered = Result<nlohmann::ordered_json, Problems>;
 
 struct Asked {
   const RuleBase& base;
@@ -46,6 +46,8 @@ Answered tire_size_answer(const Asked& asked);
 Answered case_lines_answer(const Asked& asked);
 Answered phrases_answer(const Asked& asked);
 Answered check_answer(const Asked& asked);
+Answered rules_answer(const Asked& asked);
+Answered explain_answer(const Asked& asked);
 Answered report_answer(const Asked& asked);  // src/report/
 
 }  // namespace perrev

@@ -94,7 +94,7 @@ Json answers_json(const Explainer& with, int cause) {
     Json rows = Json::array();
     for (int answer = 0; answer < v.size(); ++answer) {
       const std::size_t i = static_cast<std::size_t>(answer);
-      rows.push_back({{"answer", base.answer_name(given.variable, answer, Units::metric)},
+      rows.push_back({{"answer", base.answer_name(given.variable, answer, with.units)},
                       {"probability", six_digits(given.probability[i])},
                       {"not_listed", six_digits(v.base[i])}});
     }
@@ -179,7 +179,7 @@ Json in_case_json(const Explainer& with, int cause) {
   const Reasons reasons = reasons_for(with.reasoner, facts, cause);
   Json evidence = Json::array();
   for (const Reason& reason : reasons.evidence) {
-    const ReasonWords words = words_of(with.reasoner, facts, reasons, reason, Units::metric);
+    const ReasonWords words = words_of(with.reasoner, facts, reasons, reason, with.units);
     Json rules = Json::array();
     if (!reason.provider)
       for (const GroupRule& rule : with.reasoner.answers()
@@ -262,7 +262,7 @@ Json cause_json(const Explainer& with, int cause) {
     shakes.push_back({{"source", shake.source},
                       {"order", order_words(shake)},
                       {"share", six_digits(shake.share)}});
-  for (const auto& need : of.needs) needs.push_back(need_words(base, need, Units::metric));
+  for (const auto& need : of.needs) needs.push_back(need_words(base, need, with.units));
   for (const int other : of.not_with) never.push_back(cause_id(base, other));
   for (const int c : checks_confirming(base, cause))
     checks.push_back(base.checks[static_cast<std::size_t>(c)].id);

@@ -87,6 +87,50 @@ std::string in_case_text(const Explainer& with, int check) {
   return out;
 }
 
+Json gates_json(const RuleBase& base, const Offers& offers, int check) {
+  Json out = Json::array();
+  for (const int g : base.guards[static_cast<std::size_t>(check)]) {
+    const GateState& gate = offers.gates[static_cast<std::size_t>(g)];
+    Json missing = Json::array();
+    for (const int fact : gate.missing)
+      missing.push_back(base.facts[static_cast<std::size_t>(fact)].id);
+    out.push_back({{"gate", base.gates[static_cast<std::size_t>(g)].id},
+                   {"passed", gate.passed},
+                   {"missing", missing}});
+  }
+  return out;
+}
+
+Json in_case_json(const Explainer& with, int check) {
+  const RuleBase& base = with.base();
+  const CaseFacts& facts = with.open->facts;
+  const Check& of = check_at(base, check);
+  const Offers offers = offers_of(base, facts);
+  const StandingNow now = standing(base, facts, check);
+  Json lacking = Json::array(), in = Json::array();
+  for (const int thing : of.equipment)
+    if (!base.equipment[static_cast<std::size_t>(thing)].have)
+      lacking.push_back(base.equipment[static_cast<std::size_t>(thing)].what);
+  for (const int e : edges_to(base, base.vertex_of_check(check))) {
+    const PathEdge& edge = base.edges[static_cast<std::size_t>(e)];
+    const int gate = edge.from - base.vertex_of_gate(0);
+    const bool left = edge.from == 0 ||
+                      (gate < 0 ? is_done(base, facts.now(), edge.from - base.vertex_of_check(0))
+                                : offers.gates[static_cast<std::size_t>(gate)].passed);
+    in.push_back({{"from", base.vertex_name(edge.from)},
+                  {"left", left},
+                  {"truth", name_of(truth_somewhere(base, edge.when, facts.now().answers))}});
+  }
+  return {{"done", now.done},
+          {"not_possible", now.not_possible},
+          {"offered", now.offered},
+          {"stopped", of.moves != Moves::no && facts.stopped()},
+          {"gates", gates_json(base, offers, check)},
+          {"lacking", lacking},
+          {"applies", name_of(truth_somewhere(base, of.asked_if, facts.now().answers))},
+          {"edges_in", in}};
+}
+
 }  // namespace
 
 std::string check_text(const Explainer& with, int check) {
@@ -144,9 +188,9 @@ Json check_json(const Explainer& with, int check) {
   for (const int fact : of.learns) learns.push_back(base.facts[static_cast<std::size_t>(fact)].id);
   for (const auto& verdict : of.confirms)
     confirms.push_back({{"cause", cause_id(base, verdict.first)},
-                        {"when", in_words(base, verdict.second, Units::metric)}});
-  for (const int e : edges_to(base, vertex)) in.push_back(edge_json(base, e, Units::metric));
-  for (const int e : edges_from(base, vertex)) out_of.push_back(edge_json(base, e, Units::metric));
+                        {"when", in_words(base, verdict.second, with.units)}});
+  for (const int e : edges_to(base, vertex)) in.push_back(edge_json(base, e, with.units));
+  for (const int e : edges_from(base, vertex)) out_of.push_back(edge_json(base, e, with.units));
   for (const int g : base.guards[static_cast<std::size_t>(check)])
     gates.push_back(base.gates[static_cast<std::size_t>(g)].id);
   Json out = {
@@ -166,11 +210,7 @@ Json check_json(const Explainer& with, int check) {
       {"confirms", confirms},
       {"edges_in", in},
       {"edges_out", out_of}};
-  if (with.open) {
-    const StandingNow now = standing(base, with.open->facts, check);
-    out["in_case"] = {
-        {"done", now.done}, {"not_possible", now.not_possible}, {"offered", now.offered}};
-  }
+  if (with.open) out["in_case"] = in_case_json(with, check);
   return out;
 }
 

@@ -56,7 +56,7 @@ std::string answers_text(const RuleBase& base, const Fact& fact, Units units) {
   return out.empty() ? item("Any text.") : out;
 }
 
-Json answers_json(const RuleBase& base, const Fact& fact) {
+Json answers_json(const RuleBase& base, const Fact& fact, Units units) {
   Json out = Json::array();
   for (int k = 0; k < fact.variable_count; ++k) {
     const Variable& v = base.variables[static_cast<std::size_t>(fact.first_variable + k)];
@@ -68,7 +68,7 @@ Json answers_json(const RuleBase& base, const Fact& fact) {
     }
     for (int i = 0; i < v.size(); ++i) {
       const std::size_t at = static_cast<std::size_t>(i);
-      const std::string name = base.answer_name(fact.first_variable + k, i, Units::metric);
+      const std::string name = base.answer_name(fact.first_variable + k, i, units);
       out.push_back({{"answer", name},
                      {"label", fact.answers.empty() ? name : fact.answers[at].label},
                      {"base", six_digits(v.base[at])}});
@@ -211,6 +211,14 @@ Json in_case_json(const Explainer& with, int fact) {
   return {{"entries", out}};
 }
 
+Json stop_json(const RuleBase& base, const Fact& fact) {
+  if (!fact.stop) return nullptr;
+  return {{"answers", ids_of(fact, fact.stop->answers)},
+          {"reason", fact.stop->reason},
+          {"caution", fact.stop->caution},
+          {"cleared_by", fact_at(base, fact.stop->cleared_by).id}};
+}
+
 }  // namespace
 
 std::string fact_text(const Explainer& with, int fact) {
@@ -270,14 +278,15 @@ Json fact_json(const Explainer& with, int fact) {
     rules.push_back({{"rule", rule.id}, {"effects", effects}});
   }
   for (const int c : use.causes) causes.push_back(cause_id(base, c));
-  for (const int e : use.edges) edges.push_back(edge_json(base, e, Units::metric));
+  for (const int e : use.edges) edges.push_back(edge_json(base, e, with.units));
   for (const int g : use.gates) gates.push_back(base.gates[static_cast<std::size_t>(g)].id);
   if (of.limit >= 0)
     for (const LimitClass& row : base.limits[static_cast<std::size_t>(of.limit)].classes)
       limits.push_back({{"class", row.id},
-                        {"good", show(row.good, of.unit, Units::metric)},
-                        {"bad", show(row.bad, of.unit, Units::metric)},
+                        {"good", show(row.good, of.unit, with.units)},
+                        {"bad", show(row.bad, of.unit, with.units)},
                         {"origin", row.origin}});
+  const bool asks_first = !facts_in(base, of.asked_if).empty();
   Json out = {{"ask", of.ask},
               {"place", place_json(of.place)},
               {"fact_kind", name_of(of.kind)},
@@ -287,7 +296,9 @@ Json fact_json(const Explainer& with, int fact) {
                       : of.per == Per::axle       ? "axle"
                                                   : "shaft"},
               {"lasts", of.lasts_with_vehicle ? "vehicle" : "round"},
-              {"answers", answers_json(base, of)},
+              {"asked_if", asks_first ? Json(in_words(base, of.asked_if, with.units)) : Json()},
+              {"stop", stop_json(base, of)},
+              {"answers", answers_json(base, of, with.units)},
               {"limits", limits},
               {"checks", checks},
               {"rules", rules},

@@ -84,10 +84,18 @@ std::string condition_text(const RuleBase& base, const Condition& condition, Uni
   return out;
 }
 
+Json part_json(const RuleBase& base, const ConditionPart& part) {
+  return {
+      {"depth", part.depth},
+      {"words", part.words},
+      {"ids", part.ids},
+      {"fact", part.fact < 0 ? Json() : Json(base.facts[static_cast<std::size_t>(part.fact)].id)}};
+}
+
 Json condition_json(const RuleBase& base, const Condition& condition, Units units) {
   Json out = Json::array();
   for (const ConditionPart& part : parts_of(base, condition, units))
-    out.push_back({{"depth", part.depth}, {"words", part.words}, {"ids", part.ids}});
+    out.push_back(part_json(base, part));
   return out;
 }
 

@@ -42,6 +42,7 @@ std::string condition_text(const RuleBase& base, const Condition& condition, Uni
                            const std::vector<std::vector<Truth>>& truths,
                            const std::vector<std::string>& places);
 Json condition_json(const RuleBase& base, const Condition& condition, Units units);
+Json part_json(const RuleBase& base, const ConditionPart& part);
 
 // "for, strong (odds times 8)"
 std::string strength_of(const Rule::Effect& effect);

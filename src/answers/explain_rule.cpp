@@ -61,7 +61,7 @@ std::string in_case_text(const Explainer& with, int rule) {
 Json in_case_json(const Explainer& with, int rule) {
   const RuleBase& base = with.base();
   const RuleInCase told = rule_in_case(with.reasoner, with.open->facts, rule);
-  const std::vector<ConditionPart> parts = parts_of(base, rule_at(base, rule).when, Units::metric);
+  const std::vector<ConditionPart> parts = parts_of(base, rule_at(base, rule).when, with.units);
   Json rounds = Json::array();
   for (std::size_t round = 0; round < told.rounds.size(); ++round) {
     const RuleInRound& of = told.rounds[round];
@@ -69,10 +69,9 @@ Json in_case_json(const Explainer& with, int rule) {
     for (std::size_t p = 0; p < parts.size(); ++p) {
       Json truths = Json::array();
       for (const Truth truth : of.parts[p]) truths.push_back(name_of(truth));
-      read.push_back({{"depth", parts[p].depth},
-                      {"words", parts[p].words},
-                      {"ids", parts[p].ids},
-                      {"truth", truths}});
+      Json made = part_json(base, parts[p]);
+      made["truth"] = truths;
+      read.push_back(std::move(made));
     }
     for (const GroupWeight& weight : of.weights) {
       Json others = Json::array();
@@ -128,7 +127,7 @@ Json rule_json(const Explainer& with, int rule) {
     beside.push_back({{"rule", rule_at(base, other.rule).id}, {"causes", causes}});
   }
   Json out = {{"place", place_json(of.place)},
-              {"when", condition_json(base, of.when, Units::metric)},
+              {"when", condition_json(base, of.when, with.units)},
               {"effects", effects},
               {"because", of.because},
               {"origin", of.origin},

@@ -33,7 +33,7 @@ Exit run(const ExplainOptions& options) {
   if (!open) return tell(open.error());
   const Reasoning reasoning(*base);
   const Explainer with{reasoning.reasoner, open->has_value() ? &**open : nullptr,
-                       options.common.units()};
+                       options.common.json ? Units::metric : options.common.units()};
   if (options.common.json) {
     nlohmann::ordered_json explained = nlohmann::ordered_json::array();
     for (const NamedThing& thing : things) explained.push_back(explain_json(with, thing));

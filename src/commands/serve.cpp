@@ -5,6 +5,7 @@
 #include "engine/knowledge/rule_bytes.h"
 #include "engine/quantity/text.h"
 #include "src/commands/common.h"
+#include "src/drawing_answer.h"
 #include "src/rules.h"
 #include "src/server/addresses.h"
 #include "src/server/request.h"
@@ -40,7 +41,7 @@ Exit run(ServeOptions& options) {
   if (path.empty()) return tell(problem("no home folder is set", "--store FILE"));
   const auto store = Store::open(path, Store::Mode::create);
   if (!store) return tell(store.error().problems);
-  const Answerer answers(*base);
+  const Answerer answers(*base, {{"drawing", drawing_answer}});
   const Problems problems = serve(options.server, answers, **store,
                                   {PERREV_VERSION, base->digest, options.units, options.server.lan},
                                   rule_bytes(*files, *base));

@@ -13,12 +13,13 @@ import { listen, setKeys } from "./keys.js";
 import { html, nothing, render } from "./lit.js";
 import { words } from "./outbox.js";
 import { spoken } from "./parts/ranking.js";
-import { here, TABS } from "./router.js";
+import { here, TABS, toRules } from "./router.js";
 import { changed, state, subscribe } from "./state.js";
 import * as sync from "./sync.js";
 import { casesView, newCaseView } from "./views/cases.js";
 import { deviceView } from "./views/device.js";
 import { caseView } from "./views/frame.js";
+import { rulesSpoken, rulesTitle, rulesView } from "./views/rules.js";
 import { signIn, signInView } from "./views/sign_in.js";
 
 const VIEWS = {
@@ -27,7 +28,10 @@ const VIEWS = {
   device: deviceView,
   sign_in: signInView,
   case: caseView,
+  rules: rulesView,
 };
+
+const SPOKEN = { case: spoken, rules: rulesSpoken };
 
 function header() {
   const { device } = state;
@@ -39,6 +43,7 @@ function header() {
         ${refused ? html`<a href="#/case/${refused.case}/log">${text}</a>` : text}
         ${state.sync.signIn ? html`<a href="#/sign_in">Sign in</a>` : nothing}
       </p>
+      <a href=${toRules({}, state.open?.id)}>Rules</a>
       <a class="who" href="#/device"
         ><span class="unseen">This device: </span> ${device.initials || "Who?"}<span class="long"
           >&nbsp;· ${PLACES[device.place]}</span
@@ -70,7 +75,7 @@ let settle = 0;
 function speak() {
   clearTimeout(settle);
   settle = setTimeout(() => {
-    const text = [state.notice, words(state.sync), state.route.view === "case" ? spoken() : ""]
+    const text = [state.notice, words(state.sync), SPOKEN[state.route.view]?.()]
       .filter(Boolean)
       .join(". ");
     if (text !== said) document.getElementById("spoken").textContent = said = text;
@@ -97,6 +102,7 @@ function draw() {
 }
 
 function titleOf(route) {
+  if (route.view === "rules") return rulesTitle(route);
   if (route.view !== "case")
     return { new: "New case", device: "This device", sign_in: "Sign in" }[route.view];
   return `${TABS[route.tab]}, ${state.open?.head.label || "case"}`;
@@ -107,9 +113,10 @@ async function moved() {
   state.route = here();
   const { route } = state;
   setKeys(null);
-  if (route.view === "case") {
+  const wanted = route.view === "case" ? route.id : route.case;
+  if (wanted) {
     leaveCases();
-    const opening = openCase(route.id);
+    const opening = openCase(wanted);
     changed();
     await opening;
   } else {
@@ -121,7 +128,7 @@ async function moved() {
   changed();
   document.title = [titleOf(route), "perrev"].filter(Boolean).join(" · ");
   if (before.view === "cases") delete state.ui.cases;
-  if (before.view !== route.view || before.id !== route.id || before.tab !== route.tab)
+  if (["view", "id", "tab", "kind", "graph"].some((part) => before[part] !== route[part]))
     requestAnimationFrame(() => {
       if (!state.ui[`write_up ${route.id}`]?.focus)
         document.querySelector("main h1")?.focus({ preventScroll: true });
@@ -169,6 +176,11 @@ async function begin() {
   subscribe(draw);
   listen();
   addEventListener("hashchange", moved);
+  // What follows # is the route, so the way to the content is gone by hand.
+  document.querySelector(".skip").addEventListener("click", (event) => {
+    event.preventDefault();
+    document.querySelector("main h1")?.focus();
+  });
   sync.start(
     (id) => {
       caseChanged(id);

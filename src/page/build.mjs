@@ -18,6 +18,7 @@ const LIBRARIES = [
   ["idb/build/index.js", "idb.js"],
   ["uplot/dist/uPlot.iife.min.js", "uplot.js", "export default uPlot;\n"],
   ["uplot/dist/uPlot.min.css", "uplot.css"],
+  ["@panzoom/panzoom/dist/panzoom.es.js", "panzoom.js"],
 ];
 const ENGINE = ["engine.mjs", "engine.wasm"];
 const SOURCES = /\.(html|css|js|svg|webmanifest)$/;
@@ -45,9 +46,14 @@ function writeLibraries(out, modules) {
     mkdirSync(dirname(path), { recursive: true });
     writeFileSync(path, tail ? `${text}\n${tail}` : text);
   }
-  const licences = ["lit-html", "idb", "uplot"].map((name) => {
+  const licences = [
+    ["lit-html", "LICENSE"],
+    ["idb", "LICENSE"],
+    ["uplot", "LICENSE"],
+    ["@panzoom/panzoom", "MIT-License.txt"],
+  ].map(([name, file]) => {
     const about = JSON.parse(readFileSync(join(modules, name, "package.json"), "utf8"));
-    const text = readFileSync(join(modules, name, "LICENSE"), "utf8");
+    const text = readFileSync(join(modules, name, file), "utf8");
     return `${name} ${about.version}\n\n${text}`;
   });
   writeFileSync(join(out, "lib", "LICENSES.txt"), licences.join("\n\n----\n\n"));

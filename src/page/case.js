@@ -118,6 +118,7 @@ export async function bringPhotos() {
 
 /** The network is back: what could not be asked is asked again when it is next shown. */
 export function askAgain() {
+  state.tries += 1;
   for (const slot of state.open?.answers.values() ?? []) if (slot.offline) slot.asked = 0;
   changed();
 }

@@ -8,6 +8,7 @@ export const state = {
   cases: { lines: [], search: "", local: [] },
   open: null, // see case.js
   sync: { waiting: 0, refused: 0, online: true, signIn: false, items: [] },
+  tries: 0, // how often the engine or the network came back
   newVersion: false,
   notice: "", // said once, politely
   ui: {}, // what a view remembers while the page is open, by view

@@ -48,7 +48,7 @@ Response post_answer(Api& api, const Call& call) {
   const auto body = read_object(call.request.body);
   if (!body) return problems_response(400, {body.error()});
   const std::string answer = api.answers.answer(call.ids[0], call.request.body);
-  return Answerer::knows(call.ids[0]) ? unwrapped(answer) : json_response(404, answer);
+  return api.answers.knows(call.ids[0]) ? unwrapped(answer) : json_response(404, answer);
 }
 
 }  // namespace perrev

@@ -8,10 +8,13 @@ import { fileURLToPath, pathToFileURL } from "node:url";
 export const root = fileURLToPath(new URL("../..", import.meta.url));
 export const build = join(root, process.env.PERREV_BUILD ?? "build");
 
+const EXPLAINED = ["felt_at", "bent_rim_radial", "began_after_tires", "drive_listen"];
+
 /** Every answer that takes a case, for every case of cases/. */
 export function requests() {
   const all = [];
-  for (const file of readdirSync(join(root, "cases")).filter((name) => name.endsWith(".json"))) {
+  const files = readdirSync(join(root, "cases")).filter((name) => name.endsWith(".json"));
+  for (const [i, file] of files.entries()) {
     const asked = JSON.parse(readFileSync(join(root, "cases", file), "utf8"));
     const add = (name, more) => all.push({ file, name, request: { case: asked, ...more } });
     add("check_case", {});
@@ -21,10 +24,12 @@ export function requests() {
     for (const units of ["us", "metric"]) add("road", { units });
     for (const by of ["write_up", "road", "bay"]) add("questions", { by });
     add("lines", {});
+    add("explain", { name: EXPLAINED[i % EXPLAINED.length] });
     for (const fact of ["in_turns", "bearing_rough", "felt_at"]) add("effect", { fact });
   }
   all.push({ file: "-", name: "catalogue", request: {} });
   all.push({ file: "-", name: "catalogue", request: { units: "metric" } });
+  all.push({ file: "-", name: "rules", request: { units: "metric" } });
   all.push({ file: "-", name: "tire", request: { text: "205/55R16 91V", speed: "60 mph" } });
   return all;
 }

@@ -100,7 +100,8 @@ test("what goes well", async () => {
     catalogue: {}, diagnosis: { case: document }, ranking: { case: document },
     plan: { case: document }, road: { case: document }, questions: { case: document, by: "road" },
     reasons: { case: document, cause: ranked.ranking[0].cause }, tire: { text: "225/60R16" },
-    check_case: { case: document },
+    check_case: { case: document }, rules: {}, drawing: { cause: ranked.ranking[0].cause },
+    explain: { name: ranked.ranking[0].cause, case: document },
   };
   for (const [name, body] of Object.entries(requests))
     await ask(local, "/api/answers/{name}", "post", 200,

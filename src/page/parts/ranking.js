@@ -3,6 +3,7 @@ import { answerOf } from "../case.js";
 import { factOf, placeWords, STATES } from "../catalogue.js";
 import { html, nothing } from "../lit.js";
 import { percent, signed } from "../number.js";
+import { toRules } from "../router.js";
 import { changed, memory, state } from "../state.js";
 import { bar } from "./bar.js";
 
@@ -20,7 +21,7 @@ export function stopsView(stops) {
 }
 
 /** Ids inside a value of an evidence item, in words. */
-function inWords(factId, text) {
+export function inWords(factId, text) {
   const fact = factOf(factId);
   const label = (id) => fact?.answers.find((one) => one.id === id)?.label ?? id;
   return text
@@ -32,10 +33,15 @@ function inWords(factId, text) {
     .join(", ");
 }
 
+/** To its page in the rule base, with this case along. */
+const toThing = (kind, id, words) =>
+  html`<a href=${toRules({ kind, id }, state.open.id)}>${words}</a>`;
+
 function itemView(item) {
   const by = item.provider
     ? `Worked out by arithmetic (${item.provider})`
-    : `From ${item.rules.length === 1 ? "a rule" : `${item.rules.length} rules`}`;
+    : html`By
+      ${item.rules.map((id, i) => html`${i ? ", " : ""}${toThing("rule", id, id.replaceAll("_", " "))}`)}`;
   const weight = item.weight_decibans === null ? "impossible" : `${signed(item.weight_decibans)}`;
   return html`<li>
     <span class="weight">${weight}</span>
@@ -107,7 +113,12 @@ function causeView(cause, open) {
           <span class="small quiet">${STATES[cause.state] ?? cause.state}</span>
         </span>
       </summary>
-      ${isOpen ? reasonsOf(cause) : nothing}
+      ${
+        isOpen
+          ? html`${reasonsOf(cause)}
+              <p class="small">${toThing("cause", cause.cause, "All rules about it")}</p>`
+          : nothing
+      }
     </details>
   </li>`;
 }

@@ -50,6 +50,25 @@ TEST_CASE("a rule base from bytes says what the one from texts says, its digest 
   CHECK(with_sum(whole.bytes) == whole.bytes);
 }
 
+TEST_CASE("where a thing of the rule base stands is known from bytes too") {
+  const Made whole = made();
+  const auto back = rule_base_from(whole.bytes);
+  REQUIRE(back.ok());
+  const auto same_lines = [](const auto& made_of, const auto& read) {
+    REQUIRE(made_of.size() == read.size());
+    REQUIRE(!made_of.empty());
+    for (std::size_t i = 0; i < made_of.size(); ++i) {
+      CHECK(made_of[i].place.line > 0);
+      CHECK(made_of[i].place.line == read[i].place.line);
+    }
+  };
+  same_lines(whole.base.facts, back->facts);
+  same_lines(whole.base.causes, back->causes);
+  same_lines(whole.base.rules, back->rules);
+  same_lines(whole.base.checks, back->checks);
+  same_lines(whole.base.edges, back->edges);
+}
+
 TEST_CASE("bytes that break off, go on, or differ in one byte are refused") {
   const std::string bytes = made().bytes;
   for (std::size_t size = 0; size < bytes.size(); ++size)

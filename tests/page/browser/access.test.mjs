@@ -35,7 +35,26 @@ const VIEWS = {
   bay: () => `/#/case/${id}/bay`,
   report: () => `/#/case/${id}/report`,
   log: () => `/#/case/${id}/log`,
+  rules: "/#/rules",
+  rule: () => `/#/rules/rule/began_after_tires?case=${id}`,
+  rule_cause: () => `/#/rules/cause/bent_rim_radial?case=${id}`,
+  rule_fact: "/#/rules/fact/felt_at",
+  rule_check: () => `/#/rules/check/drive_listen?case=${id}`,
+  graph_path: () => `/#/rules/graph/path/cause/bent_rim_radial/1?case=${id}`,
+  graph_evidence: "/#/rules/graph/evidence/fact/felt_at/1",
 };
+
+/** What is there once a view has all that it shows. */
+const READY = {
+  rules: ".things",
+  rule: ".stands",
+  rule_cause: ".stands",
+  rule_fact: ".stands",
+  rule_check: ".stands",
+  graph_path: ".vertex",
+  graph_evidence: ".vertex",
+};
+const RANKED = ".foot .percent, .beside-work .percent";
 
 async function problemsOf(page) {
   const found = await page.evaluate(
@@ -67,10 +86,8 @@ for (const size of Object.keys(shop.SIZES))
       for (const [name, where] of Object.entries(VIEWS)) {
         await page.goto(typeof where === "string" ? where : where());
         await page.waitForSelector("main h1");
-        if (typeof where !== "string")
-          await page.waitForSelector(".foot .percent, .beside-work .percent", {
-            state: "attached",
-          });
+        const ready = READY[name] ?? (typeof where === "string" ? null : RANKED);
+        if (ready) await page.waitForSelector(ready, { state: "attached" });
         await page.waitForTimeout(200);
         await shop.picture(page, `${name}-${size}-${colorScheme}`);
         assert.deepEqual(await problemsOf(page), [], name);
@@ -91,6 +108,17 @@ test("a change of view moves the focus to its heading and changes the title; bac
   await page.goBack();
   await page.waitForSelector(".work .question .ask");
   assert.match(await page.title(), /^Write-up/);
+  await context.close();
+});
+
+test("the way to the content leads there, and nowhere else", async () => {
+  const { page, context } = await shop.device(browser, "desktop");
+  await page.goto("/#/device");
+  await page.waitForSelector("main h1");
+  await page.locator(".skip").focus();
+  await page.keyboard.press("Enter");
+  await page.waitForFunction(() => document.activeElement?.tagName === "H1");
+  assert.match(page.url(), /#\/device$/);
   await context.close();
 });
 

@@ -133,3 +133,23 @@ export async function tab(page, name) {
   await page.locator(".tabs a", { hasText: name }).click();
   await page.locator(".tabs a[aria-current=page]", { hasText: name }).waitFor();
 }
+
+/** A case with some answers, so that its ranking has reasons; its id. */
+export async function caseWithReasons(browser, label) {
+  const { page, context } = await device(browser, "desktop");
+  const id = await newCase(page, label);
+  await page.fill("#words", "Shakes at 62 mph since new tires");
+  await page.locator(".question button.main").click();
+  await page.waitForFunction(() => !document.querySelector("#words"));
+  while (await page.locator(".said").count())
+    await page.getByRole("button", { name: "Yes" }).click();
+  for (let i = 0; i < 6; ++i) await answerByKeys(page);
+  await saved(page);
+  await context.close();
+  return id;
+}
+
+export async function openRules(page, address) {
+  await page.goto(address);
+  await page.waitForSelector(".rules-ways");
+}

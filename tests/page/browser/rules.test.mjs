@@ -1,0 +1,131 @@
+// The rule base on the page: looking something up, from a case to the rules that made its ranking, along
+// links, and without a network.
+import assert from "node:assert/strict";
+import { after, before, test } from "node:test";
+import * as shop from "./shop.mjs";
+
+let browser;
+let id;
+before(async () => {
+  browser = await shop.launch();
+  id = await shop.caseWithReasons(browser, "Job 160, why does it think so");
+});
+after(() => browser.close());
+
+const heading = (page) => page.locator("main h1").textContent();
+const counts = (page) => page.locator("main h2[id^=found]").allTextContents();
+const things = (page) => page.locator(".things a").allTextContents();
+
+test("every word narrows what is found, it is said politely, and one kind can be seen alone", async () => {
+  const { page, context, faults } = await shop.device(browser, "desktop");
+  await page.goto("/");
+  await page.getByRole("link", { name: "Rules" }).click();
+  await page.getByLabel(/^Look in/).fill("balance");
+  await page.waitForFunction(() => document.querySelectorAll("main h2").length > 2);
+  const wide = await counts(page);
+  assert.match(wide[0], /^\d+ causes$/);
+  await page.getByLabel(/^Look in/).fill("BALÄNCE tire");
+  await page.waitForFunction(
+    (before) => document.querySelector("main h2").textContent !== before,
+    wide[0],
+  );
+  const sum = (list) => list.reduce((all, text) => all + Number.parseInt(text, 10), 0);
+  const narrow = await counts(page);
+  assert.ok(sum(narrow) > 0 && sum(narrow) < sum(wide));
+  await page.waitForFunction(
+    (words) => document.getElementById("spoken").textContent.includes(words),
+    narrow.join(", "),
+  );
+  await page.getByRole("button", { name: "Rules", exact: true }).click();
+  assert.match((await counts(page)).join(), /^\d+ rules?$/);
+  const all = sum(await counts(page));
+  while (await page.getByRole("button", { name: /^\d+ more$/ }).count()) {
+    const before = (await things(page)).length;
+    assert.ok(before < all);
+    await page.getByRole("button", { name: /^\d+ more$/ }).click();
+    await page.waitForFunction(
+      (count) => document.querySelectorAll(".things a").length > count,
+      before,
+    );
+  }
+  assert.equal((await things(page)).length, all);
+  await page.getByLabel(/^Look in/).fill("balance zebra");
+  await page.getByText("Nothing has all these words.").waitFor();
+  await page.waitForFunction(() =>
+    document.getElementById("spoken").textContent.includes("Nothing found"),
+  );
+  assert.deepEqual(faults, []);
+  await context.close();
+});
+
+test("from the ranking to a rule in this case, to a fact, a check, a cause and back", async () => {
+  const { page, context, faults } = await shop.device(browser, "desktop");
+  await page.goto(`/#/case/${id}/bay`);
+  const first = page.locator(".beside-work .cause").first();
+  await first.locator("summary").click();
+  const rule = first.locator(".evidence a").first();
+  await rule.waitFor();
+  const named = await rule.textContent();
+  await rule.click();
+  await page.waitForSelector(".condition");
+  assert.equal((await heading(page)).trim().toLowerCase(), named.trim());
+  await page.getByRole("heading", { name: "In this case" }).waitFor();
+  const truths = await page.locator(".condition .truth").allTextContents();
+  assert.ok(truths.length > 0);
+  for (const truth of truths) assert.match(truth, /^(yes|no|not known|.* (yes|no|not known))$/);
+  assert.match(await page.locator(".stands").textContent(), /evidence\/\w+\.yaml, line\s+\d+/);
+  const ask = await page.locator(".condition a").first().textContent();
+  await page.locator(".condition a").first().click();
+  await page.waitForFunction(
+    (words) => words.startsWith(document.querySelector("main h1").textContent.trim()),
+    ask.trim(),
+  );
+  await page.getByRole("heading", { name: "Rules that read it" }).waitFor();
+  await page.locator(".things a[href*='/cause/']").first().click();
+  await page.getByRole("heading", { name: "Checks that can show it" }).waitFor();
+  await page.getByText("In all, against a cause that is not listed").waitFor();
+  await page.locator("a[href*='/rules/check/']").first().click();
+  await page.getByRole("heading", { name: "It learns" }).waitFor();
+  await page
+    .getByText(/^(It is|It was)/)
+    .first()
+    .waitFor();
+  await page.getByRole("link", { name: "Without the case" }).click();
+  await page.waitForFunction(() => !document.querySelector("section[aria-label='In this case']"));
+  await page.goBack();
+  await page.getByRole("link", { name: "Job 160, why does it think so" }).click();
+  await page.waitForSelector(".tabs a[aria-current]");
+  assert.deepEqual(faults, []);
+  await context.close();
+});
+
+test("without a network: found and explained by this device; a graph that was seen is still there", async () => {
+  const { page, context } = await shop.device(browser, "phone");
+  await shop.openRules(page, "/#/rules/graph/evidence/cause/bent_rim_radial/1");
+  await page.waitForSelector(".vertex.cause");
+  await shop.workerReady(page);
+  await page.waitForFunction(async () => {
+    const rules = await caches.open("rules");
+    return (await rules.keys()).length > 0;
+  });
+  await page.waitForFunction(async () => {
+    const open = indexedDB.open("perrev");
+    const db = await new Promise((done) => (open.onsuccess = () => done(open.result)));
+    const get = db.transaction("kept").objectStore("kept").get("drawings");
+    const kept = await new Promise((done) => (get.onsuccess = () => done(get.result)));
+    db.close();
+    return kept?.length > 0;
+  });
+  await context.setOffline(true);
+  await page.reload();
+  await page.getByText("As it was drawn before").waitFor();
+  await page.waitForSelector(".vertex.cause");
+  await page.goto("/#/rules/graph/path");
+  await page.getByText("This drawing needs the shop's computer").waitFor();
+  await page.getByRole("link", { name: "Look up" }).first().click();
+  await page.getByLabel(/^Look in/).fill("bent rim");
+  await page.locator(".things a[href*='/cause/bent_rim_radial']").click();
+  await page.getByRole("heading", { name: "Checks that can show it" }).waitFor();
+  await context.setOffline(false);
+  await context.close();
+});
