@@ -82,34 +82,49 @@ std::string link_target(const std::string& path) {
   return unknown ? path : target.string();
 }
 
-std::vector<Problem> write_file(const std::string& target, const std::string& text, Rights rights) {
+namespace {
+
+std::string part_of(const std::string& target) {
   const auto slash = target.rfind('/');
-  const std::string beside = slash == std::string::npos ? "." + target + ".part"
-                                                        : target.substr(0, slash + 1) + "." +
-                                                              target.substr(slash + 1) + ".part";
-  const auto failed = [&](const std::string& doing, int why) {
-    return std::vector<Problem>{at_file(target, "cannot be " + doing + ": " + std::strerror(why),
-                                        "a place that can be written")};
-  };
+  return slash == std::string::npos
+             ? "." + target + ".part"
+             : target.substr(0, slash + 1) + "." + target.substr(slash + 1) + ".part";
+}
+
+std::vector<Problem> cannot_be(const std::string& target, const std::string& doing, int why) {
+  return {at_file(target, "cannot be " + doing + ": " + std::strerror(why),
+                  "a place that can be written")};
+}
+
+// The text flushed to the disk beside the file, to be put in its place.
+std::vector<Problem> stage(const std::string& target, const std::string& text, Rights rights) {
+  const std::string beside = part_of(target);
   struct stat info{};
   const bool exists = ::lstat(target.c_str(), &info) == 0 && S_ISREG(info.st_mode);
-  if (exists && ::access(target.c_str(), W_OK) != 0) return failed("written", errno);
+  if (exists && ::access(target.c_str(), W_OK) != 0) return cannot_be(target, "written", errno);
   // What a killed program left here is of no use to anybody.
   struct stat left{};
   if (::lstat(beside.c_str(), &left) == 0 && S_ISREG(left.st_mode)) ::unlink(beside.c_str());
   const int descriptor =
       ::open(beside.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_NOFOLLOW | O_CLOEXEC,
              rights == Rights::owner ? 0600 : 0666);
-  if (descriptor < 0) return failed("written", errno);
+  if (descriptor < 0) return cannot_be(target, "written", errno);
   const bool keeps_rights = exists && rights == Rights::usual;
   const bool written = (!keeps_rights || ::fchmod(descriptor, info.st_mode & 07777u) == 0) &&
                        write_all(descriptor, text) && ::fsync(descriptor) == 0;
   const int why = errno;
   ::close(descriptor);
-  if (!written || ::rename(beside.c_str(), target.c_str()) != 0) {
-    const int reason = written ? errno : why;
+  if (written) return {};
+  ::unlink(beside.c_str());
+  return cannot_be(target, "written", why);
+}
+
+std::vector<Problem> put_in_place(const std::string& target) {
+  const std::string beside = part_of(target);
+  if (::rename(beside.c_str(), target.c_str()) != 0) {
+    const int why = errno;
     ::unlink(beside.c_str());
-    return failed(written ? "replaced" : "written", reason);
+    return cannot_be(target, "replaced", why);
   }
   const int folder = ::open(directory_of(target).c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
   if (folder >= 0) {
@@ -117,6 +132,50 @@ std::vector<Problem> write_file(const std::string& target, const std::string& te
     ::close(folder);
   }
   return {};
+}
+
+bool is_still(const FileChange& change) {
+  struct stat info{};
+  if (!change.before) return ::lstat(change.path.c_str(), &info) != 0 && errno == ENOENT;
+  const auto now = read_file(change.path, change.before->size());
+  return now && *now == *change.before;
+}
+
+void put_back(const FileChange& change) {
+  if (change.before)
+    write_file(change.path, *change.before);
+  else
+    ::unlink(change.path.c_str());
+}
+
+}  // namespace
+
+std::vector<Problem> write_file(const std::string& target, const std::string& text, Rights rights) {
+  std::vector<Problem> problems = stage(target, text, rights);
+  return problems.empty() ? put_in_place(target) : problems;
+}
+
+std::vector<Problem> write_files(const std::vector<FileChange>& changes) {
+  std::vector<Problem> problems;
+  std::size_t staged = 0;
+  for (; staged < changes.size() && problems.empty(); ++staged) {
+    const FileChange& change = changes[staged];
+    if (is_still(change))
+      problems = stage(change.path, change.after, Rights::usual);
+    else if (change.before)
+      problems = {at_file(change.path, "was changed by somebody else meanwhile",
+                          "the same once more, on what stands there now")};
+    else
+      problems = {at_file(change.path, "is there already", "another name")};
+  }
+  for (std::size_t i = 0; i < changes.size() && problems.empty(); ++i) {
+    problems = put_in_place(changes[i].path);
+    if (!problems.empty())
+      for (std::size_t done = 0; done < i; ++done) put_back(changes[done]);
+  }
+  if (!problems.empty())
+    for (std::size_t i = 0; i < staged; ++i) ::unlink(part_of(changes[i].path).c_str());
+  return problems;
 }
 
 }  // namespace perrev

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstddef>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -23,6 +24,16 @@ enum class Rights { usual, owner };
 // link included. Empty when it went well.
 std::vector<Problem> write_file(const std::string& path, const std::string& text,
                                 Rights rights = Rights::usual);
+
+struct FileChange {
+  std::string path;
+  std::optional<std::string> before;  // what must still stand there; nothing: no file
+  std::string after;
+};
+// All files or none: every one is written beside its place before the first is replaced, and where
+// one cannot be replaced the others are put back. A process killed within the moment in which
+// several are replaced can leave some of them new.
+std::vector<Problem> write_files(const std::vector<FileChange>& changes);
 
 // "-" is standard input for commands that read a case.
 Result<std::string> read_file_or_input(const std::string& path, std::size_t most);

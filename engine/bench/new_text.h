@@ -1,0 +1,26 @@
+// The inside of new_thing.h: one entry as lines of a file, and the byte where they go.
+#pragma once
+
+#include "engine/bench/new_thing.h"
+
+namespace perrev {
+
+// How the entries of a file are written.
+struct EntryStyle {
+  int dash = 0;           // blanks before the dash of a list's item
+  int indent = 2;         // blanks before the keys of an entry
+  bool separated = true;  // an empty line between entries
+};
+
+// With a line end at its end.
+std::string entry_text(const NewThing& thing, const EntryStyle& style);
+
+// Under entry `below` of the file's mapping or list.
+Result<std::vector<Insertion>> entry_insertion(const NewThing& thing, const ParsedFile& file,
+                                               int below);
+// At the end of `edges`.
+Result<std::vector<Insertion>> edge_insertion(const NewThing& thing, const ParsedFile& file);
+// At the end of the repair's `cures`.
+Result<std::vector<Insertion>> cure_insertions(const NewThing& thing, const ParsedFile& file);
+
+}  // namespace perrev
