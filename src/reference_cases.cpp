@@ -85,4 +85,33 @@ std::vector<TestedCase> test_cases(const Planner& planner, const std::vector<Cas
   return out;
 }
 
+namespace {
+
+CaseChange compare_case(const Planner& before, const Planner& after, const CasePath& path) {
+  const auto was = read_reference(path.path, before.reasoner().base());
+  const auto is = read_reference(path.path, after.reasoner().base());
+  const auto side = [](const Planner& planner, const ReferenceCase& of) {
+    return CaseSide{planner, of.file, of.facts, of.expected};
+  };
+  const auto view = [&](const Planner& planner, const Result<ReferenceCase, Problems>& read) {
+    if (read) return view_of(path.name, side(planner, *read));
+    CaseView out;
+    out.tested = {path.name, CaseStanding::unreadable, read.error(), {}, {}, {}};
+    return out;
+  };
+  CaseChange out = case_change(view(before, was), view(after, is));
+  if (was && is) explain(out, side(before, *was), side(after, *is));
+  return out;
+}
+
+}  // namespace
+
+std::vector<CaseChange> compare_cases(const Planner& before, const Planner& after,
+                                      const std::vector<CasePath>& paths) {
+  std::vector<CaseChange> out(paths.size());
+  side_by_side(paths.size(),
+               [&](std::size_t i) { out[i] = compare_case(before, after, paths[i]); });
+  return out;
+}
+
 }  // namespace perrev

@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "engine/bench/judge.h"
+#include "engine/bench/case_change.h"
 
 namespace perrev {
 
@@ -30,5 +30,9 @@ Result<ReferenceCase, Problems> read_reference(const std::string& path, const Ru
 
 // In the order of `paths`.
 std::vector<TestedCase> test_cases(const Planner& planner, const std::vector<CasePath>& paths);
+
+// In the order of `paths`, with reasons.
+std::vector<CaseChange> compare_cases(const Planner& before, const Planner& after,
+                                      const std::vector<CasePath>& paths);
 
 }  // namespace perrev

@@ -64,10 +64,8 @@ Result<std::vector<std::string>, Problems> yaml_files(const std::string& folder)
   return names;
 }
 
-// The largest first, so that all workers end at about the same time.
-std::vector<SourceFile> read_largest_first(const std::string& folder,
-                                           const std::vector<std::string>& names,
-                                           const OtherFiles& others, Problems& problems) {
+std::vector<SourceFile> read_each(const std::string& folder, const std::vector<std::string>& names,
+                                  const OtherFiles& others, Problems& problems) {
   std::vector<SourceFile> files;
   for (const std::string& name : names) {
     const auto other = others.find(name);
@@ -79,9 +77,6 @@ std::vector<SourceFile> read_largest_first(const std::string& folder,
     else
       files.push_back({name, path, std::move(text).value()});
   }
-  std::sort(files.begin(), files.end(), [](const SourceFile& a, const SourceFile& b) {
-    return a.text.size() != b.text.size() ? a.text.size() > b.text.size() : a.name < b.name;
-  });
   return files;
 }
 
@@ -95,17 +90,11 @@ std::vector<ParsedFile> parse_side_by_side(std::vector<SourceFile> files) {
 
 }  // namespace
 
-Result<std::vector<ParsedFile>, Problems> parsed_rules(const std::string& folder,
-                                                       const OtherFiles& others) {
-  auto found = yaml_files(folder);
-  if (!found) return found.error();
-  std::vector<std::string> names = std::move(found).value();
-  for (const auto& other : others)
-    if (std::find(names.begin(), names.end(), other.first) == names.end())
-      names.push_back(other.first);
-  Problems problems;
-  std::vector<SourceFile> files = read_largest_first(folder, names, others, problems);
-  if (!problems.empty()) return problems;
+// The largest first, so that all workers end at about the same time.
+std::vector<ParsedFile> parsed_files(std::vector<SourceFile> files) {
+  std::sort(files.begin(), files.end(), [](const SourceFile& a, const SourceFile& b) {
+    return a.text.size() != b.text.size() ? a.text.size() > b.text.size() : a.name < b.name;
+  });
   std::vector<ParsedFile> parsed;
   if (auto trees = kept_trees(files)) {
     for (std::size_t i = 0; i < files.size(); ++i)
@@ -115,6 +104,27 @@ Result<std::vector<ParsedFile>, Problems> parsed_rules(const std::string& folder
     keep_trees(parsed);
   }
   return parsed;
+}
+
+Result<std::vector<SourceFile>, Problems> rule_texts(const std::string& folder,
+                                                     const OtherFiles& others) {
+  auto found = yaml_files(folder);
+  if (!found) return found.error();
+  std::vector<std::string> names = std::move(found).value();
+  for (const auto& other : others)
+    if (std::find(names.begin(), names.end(), other.first) == names.end())
+      names.push_back(other.first);
+  Problems problems;
+  std::vector<SourceFile> files = read_each(folder, names, others, problems);
+  if (!problems.empty()) return problems;
+  return files;
+}
+
+Result<std::vector<ParsedFile>, Problems> parsed_rules(const std::string& folder,
+                                                       const OtherFiles& others) {
+  auto files = rule_texts(folder, others);
+  if (!files) return files.error();
+  return parsed_files(std::move(files).value());
 }
 
 Result<RuleBase, Problems> load_rules(const std::string& folder, const OtherFiles& others) {

@@ -16,6 +16,13 @@ std::string rules_folder(const std::string& asked);
 // Files that stand for those of the folder: name in the rule base ("shop.yaml") and path.
 using OtherFiles = std::map<std::string, std::string>;
 
+// The texts of the folder, not parsed.
+Result<std::vector<SourceFile>, Problems> rule_texts(const std::string& folder,
+                                                     const OtherFiles& others = {});
+
+// Several at a time, or the trees that an earlier start kept; in no fixed order.
+std::vector<ParsedFile> parsed_files(std::vector<SourceFile> files);
+
 // Every file that could be read, whether or not it could be parsed.
 Result<std::vector<ParsedFile>, Problems> parsed_rules(const std::string& folder,
                                                        const OtherFiles& others = {});

@@ -29,13 +29,16 @@ std::vector<double> shares(const Reasoner& reasoner, const Reason& reason,
 
 class Balance {
  public:
-  Balance(const Reasoner& reasoner, const CaseFacts& facts) : reasoner_(reasoner), facts_(facts) {}
+  // `both` sides count: what rules `higher` out, too.
+  Balance(const Reasoner& reasoner, const CaseFacts& facts, bool both)
+      : reasoner_(reasoner), facts_(facts), both_(both) {}
 
   void add(int cause, double sign) {
     const Reasons reasons = reasons_for(reasoner_, facts_, cause);
     for (const Reason& reason : reasons.evidence) {
       const double weight = sign * reason.weight_decibans;
-      if (std::isinf(weight) && sign > 0.0) continue;  // a check showed what cannot be here
+      // A check showed what cannot be here.
+      if (std::isinf(weight) && sign > 0.0 && !both_) continue;
       const ReasonWords words = words_of(reasoner_, facts_, reasons, reason);
       if (words.rules.empty()) {
         const std::string name =
@@ -50,6 +53,12 @@ class Balance {
             words.rules.size() == 1 ? words.because : rule.because);
       }
     }
+  }
+
+  std::vector<Decider> all() const {
+    std::vector<Decider> out;
+    for (const auto& each : by_name_) out.push_back(each.second);
+    return out;
   }
 
   std::vector<Decider> heaviest(std::size_t most) const {
@@ -75,6 +84,7 @@ class Balance {
 
   const Reasoner& reasoner_;
   const CaseFacts& facts_;
+  bool both_;
   std::map<std::string, Decider> by_name_;
 };
 
@@ -82,10 +92,18 @@ class Balance {
 
 std::vector<Decider> deciders(const Reasoner& reasoner, const CaseFacts& facts, int higher,
                               int lower, std::size_t most) {
-  Balance balance(reasoner, facts);
+  Balance balance(reasoner, facts, false);
   balance.add(higher, 1.0);
   if (lower >= 0) balance.add(lower, -1.0);
   return balance.heaviest(most);
+}
+
+std::vector<Decider> all_that_weighs(const Reasoner& reasoner, const CaseFacts& facts, int higher,
+                                     int lower) {
+  Balance balance(reasoner, facts, true);
+  balance.add(higher, 1.0);
+  if (lower >= 0) balance.add(lower, -1.0);
+  return balance.all();
 }
 
 }  // namespace perrev

@@ -23,4 +23,8 @@ struct Decider {
 std::vector<Decider> deciders(const Reasoner& reasoner, const CaseFacts& facts, int higher,
                               int lower, std::size_t most = 3);
 
+// By name; below 0 what weighs for `lower`.
+std::vector<Decider> all_that_weighs(const Reasoner& reasoner, const CaseFacts& facts, int higher,
+                                     int lower);
+
 }  // namespace perrev

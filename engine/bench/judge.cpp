@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include "engine/planning/plan.h"
 #include "engine/quantity/quantity.h"
 #include "engine/quantity/text.h"
 
@@ -139,16 +138,7 @@ class Judge {
     if (first.check >= 0 && std::find(due.begin(), due.end(), first.check) != due.end()) return;
     std::vector<std::string> ids;
     for (const int check : due) ids.push_back(base_.checks[static_cast<std::size_t>(check)].id);
-    miss("next", joined(ids, " or ") + " next", came_next(first));
-  }
-
-  std::string came_next(const PlannedStep& step) const {
-    if (step.check >= 0) return base_.checks[static_cast<std::size_t>(step.check)].id;
-    if (step.kind == Choice::Kind::hand_on) return "hand it on";
-    std::vector<std::string> ids;
-    for (const int repair : step.repairs)
-      ids.push_back(base_.repairs[static_cast<std::size_t>(repair)].id);
-    return ids.empty() ? "drive it again" : "the repair " + joined(ids, " and ");
+    miss("next", joined(ids, " or ") + " next", step_name(base_, first));
   }
 
   const Planner& planner_;
@@ -166,6 +156,15 @@ class Judge {
 std::vector<Miss> judge(const Planner& planner, const CaseFile& file, const CaseFacts& facts,
                         const Ranking& ranking, const Expectation& expected) {
   return Judge(planner, file, facts, ranking, expected).misses();
+}
+
+std::string step_name(const RuleBase& base, const PlannedStep& step) {
+  if (step.check >= 0) return base.checks[static_cast<std::size_t>(step.check)].id;
+  if (step.kind == Choice::Kind::hand_on) return "hand it on";
+  std::vector<std::string> ids;
+  for (const int repair : step.repairs)
+    ids.push_back(base.repairs[static_cast<std::size_t>(repair)].id);
+  return ids.empty() ? "drive it again" : "the repair " + joined(ids, " and ");
 }
 
 std::string name_of(CaseStanding standing) {

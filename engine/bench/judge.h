@@ -6,7 +6,7 @@
 
 #include "engine/bench/deciders.h"
 #include "engine/bench/expectation.h"
-#include "engine/planning/planner.h"
+#include "engine/planning/plan.h"
 
 namespace perrev {
 
@@ -27,6 +27,9 @@ struct Miss {
 // In the order of the keys in expectation.h. The planner is asked only where `next` is.
 std::vector<Miss> judge(const Planner& planner, const CaseFile& file, const CaseFacts& facts,
                         const Ranking& ranking, const Expectation& expected);
+
+// What a plan puts first: the id of a check, "the repair ...", "hand it on" or "drive it again".
+std::string step_name(const RuleBase& base, const PlannedStep& step);
 
 enum class CaseStanding { passed, failed, known_gap, gap_closed, unreadable };
 std::string name_of(CaseStanding standing);

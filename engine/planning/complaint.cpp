@@ -18,15 +18,79 @@ void insert(std::vector<Reading>& readings, Reading made) {
   readings.insert(at, std::move(made));
 }
 
+void note_stop(const RuleBase& base, CaseFacts& facts, const Reading& reading) {
+  const int fact = reading.fact;
+  if (reading.unsure) return;
+  const Fact& of = base.facts[static_cast<std::size_t>(fact)];
+  const bool clear = !reading.answers.empty() && ((of.clear >> reading.answers[0]) & 1u) != 0;
+  if (reading.by == Asker::bay)
+    for (StopState& stop : facts.stops)
+      if (base.facts[static_cast<std::size_t>(stop.fact)].stop->cleared_by == fact)
+        stop.lifted = clear;
+  if (!of.stop) return;
+  const auto hit = [&](std::size_t i) { return ((of.stop->answers >> i) & 1u) != 0; };
+  bool stops = false;
+  if (of.kind == FactKind::several)
+    for (std::size_t i = 0; i < reading.answers.size(); ++i)
+      stops = stops || (reading.answers[i] == 1 && hit(i));
+  else
+    stops = hit(static_cast<std::size_t>(reading.answers[0]));
+  if (!stops) return;
+  const auto at = std::lower_bound(facts.stops.begin(), facts.stops.end(), fact,
+                                   [](const StopState& s, int f) { return s.fact < f; });
+  if (at != facts.stops.end() && at->fact == fact)
+    at->lifted = false;
+  else
+    facts.stops.insert(at, {fact, 0, false});
+}
+
 }  // namespace
+
+CaseFacts nothing_known(const RuleBase& base) {
+  CaseFacts out;
+  out.vehicle.assign(static_cast<std::size_t>(base.slot_count), -1);
+  out.rounds.emplace_back();
+  out.rounds.back().answers = out.vehicle;
+  return out;
+}
+
+void enter_reading(const RuleBase& base, CaseFacts& facts, Reading made) {
+  const Fact& of = base.facts[static_cast<std::size_t>(made.fact)];
+  for (std::size_t i = 0; i < made.answers.size(); ++i) {
+    const Variable& variable = base.variables[static_cast<std::size_t>(of.first_variable) + i];
+    const std::size_t slot =
+        static_cast<std::size_t>(variable.first_slot + std::max(0, made.place));
+    facts.rounds.back().answers[slot] = made.answers[i];
+    if (!variable.lasts_with_vehicle) continue;
+    facts.vehicle[slot] = made.answers[i];
+    for (RoundFacts& earlier : facts.rounds) earlier.answers[slot] = made.answers[i];
+  }
+  note_stop(base, facts, made);
+  insert(facts.rounds.back().readings, std::move(made));
+}
+
+void open_round(const RuleBase& base, CaseFacts& facts, const std::vector<int>& repairs,
+                const char* says) {
+  RoundFacts round;
+  round.answers = facts.vehicle;
+  round.opened_by = repairs;
+  for (const Reading& reading : facts.now().readings)
+    if (base.facts[static_cast<std::size_t>(reading.fact)].lasts_with_vehicle)
+      round.readings.push_back(reading);
+  facts.rounds.push_back(std::move(round));
+  const int asked = base.fact_index("complaint_now");
+  if (asked < 0) return;
+  Reading made;
+  made.fact = asked;
+  made.by = Asker::road;
+  made.answers = {answer_index(base.facts[static_cast<std::size_t>(asked)], says)};
+  enter_reading(base, facts, std::move(made));
+}
 
 Complaint::Complaint(const Reasoner& reasoner, std::uint64_t seed, double corrupted)
     : reasoner_(&reasoner), seed_(seed), corrupted_(corrupted) {
   draw_truth();
-  const Answers nothing(static_cast<std::size_t>(reasoner.base().slot_count), -1);
-  facts_.vehicle = nothing;
-  facts_.rounds.emplace_back();
-  facts_.rounds.back().answers = nothing;
+  facts_ = nothing_known(reasoner.base());
 }
 
 void Complaint::draw_truth() {
@@ -77,73 +141,29 @@ void Complaint::answer(int fact, Asker by) {
         drawn = static_cast<int>(random.below(static_cast<std::size_t>(variable.size())));
       made.answers.push_back(drawn);
       round.answers[slot] = drawn;
-      if (!variable.lasts_with_vehicle) continue;
-      facts_.vehicle[slot] = drawn;
-      for (RoundFacts& earlier : facts_.rounds) earlier.answers[slot] = drawn;
     }
-    note_stop(fact, made);
-    insert(facts_.rounds.back().readings, std::move(made));
+    enter_reading(base, facts_, std::move(made));
   }
-}
-
-void Complaint::note_stop(int fact, const Reading& reading) {
-  const RuleBase& base = reasoner_->base();
-  const Fact& of = base.facts[static_cast<std::size_t>(fact)];
-  const bool clear = !reading.answers.empty() && ((of.clear >> reading.answers[0]) & 1u) != 0;
-  if (reading.by == Asker::bay)
-    for (StopState& stop : facts_.stops)
-      if (base.facts[static_cast<std::size_t>(stop.fact)].stop->cleared_by == fact)
-        stop.lifted = clear;
-  if (!of.stop) return;
-  const auto hit = [&](std::size_t i) { return ((of.stop->answers >> i) & 1u) != 0; };
-  bool stops = false;
-  if (of.kind == FactKind::several)
-    for (std::size_t i = 0; i < reading.answers.size(); ++i)
-      stops = stops || (reading.answers[i] == 1 && hit(i));
-  else
-    stops = hit(static_cast<std::size_t>(reading.answers[0]));
-  if (!stops) return;
-  const auto at = std::lower_bound(facts_.stops.begin(), facts_.stops.end(), fact,
-                                   [](const StopState& s, int f) { return s.fact < f; });
-  if (at != facts_.stops.end() && at->fact == fact)
-    at->lifted = false;
-  else
-    facts_.stops.insert(at, {fact, 0, false});
 }
 
 void Complaint::lift_stops() { facts_.stops.clear(); }
 
-void Complaint::repair(const std::vector<int>& repairs) {
+const char* Complaint::repair(const std::vector<int>& repairs, const std::vector<int>& also) {
   const RuleBase& base = reasoner_->base();
   const auto cured = [&](int cause) {
-    return std::any_of(repairs.begin(), repairs.end(), [&](int r) {
-      const std::vector<int>& cures = base.repairs[static_cast<std::size_t>(r)].cures;
-      return std::binary_search(cures.begin(), cures.end(), cause);
-    });
+    return std::find(also.begin(), also.end(), cause) != also.end() ||
+           std::any_of(repairs.begin(), repairs.end(), [&](int r) {
+             const std::vector<int>& cures = base.repairs[static_cast<std::size_t>(r)].cures;
+             return std::binary_search(cures.begin(), cures.end(), cause);
+           });
   };
   const Hypothesis before = now_;
   if (now_.second >= 0 && cured(now_.second)) now_ = {now_.first, -1};
   if (now_.first >= 0 && cured(now_.first))
     now_ = {now_.second >= 0 ? now_.second : base.nothing_left(), -1};
-  RoundFacts round;
-  round.answers = facts_.vehicle;
-  round.opened_by = repairs;
-  for (const Reading& reading : facts_.now().readings)
-    if (base.facts[static_cast<std::size_t>(reading.fact)].lasts_with_vehicle)
-      round.readings.push_back(reading);
-  const int asked = base.fact_index("complaint_now");
-  if (asked >= 0) {
-    const Fact& fact = base.facts[static_cast<std::size_t>(asked)];
-    const char* says = is_right() ? "gone" : now_ == before ? "same" : "less";
-    Reading made;
-    made.fact = asked;
-    made.by = Asker::road;
-    made.answers = {answer_index(fact, says)};
-    const Variable& variable = base.variables[static_cast<std::size_t>(fact.first_variable)];
-    round.answers[static_cast<std::size_t>(variable.first_slot)] = made.answers[0];
-    insert(round.readings, std::move(made));
-  }
-  facts_.rounds.push_back(std::move(round));
+  const char* says = is_right() ? "gone" : now_ == before ? "same" : "less";
+  open_round(base, facts_, repairs, says);
+  return says;
 }
 
 }  // namespace perrev

@@ -14,6 +14,14 @@
 
 namespace perrev {
 
+// A case of which nothing is known yet.
+CaseFacts nothing_known(const RuleBase& base);
+// Puts an answer that is not there yet into the round of now, with all that follows from it.
+void enter_reading(const RuleBase& base, CaseFacts& facts, Reading made);
+// The round after repairs; `says` is the answer of complaint_now, where the rule base asks it.
+void open_round(const RuleBase& base, CaseFacts& facts, const std::vector<int>& repairs,
+                const char* says);
+
 class Complaint {
  public:
   // `corrupted` is the share of answers replaced by one drawn evenly from all.
@@ -26,16 +34,16 @@ class Complaint {
 
   // Does the check: every fact that it learns and that may be asked gets an answer at every place.
   void learn(int check);
-  // Does repairs and opens a round; the drive after it shows whether the shake is gone, less, or
-  // the same.
-  void repair(const std::vector<int>& repairs);
+  // The fact gets an answer at every place, if it may be asked and has none yet.
+  void answer(int fact, Asker by);
+  // Does repairs, which cure what they say and the causes of `also`, and opens a round; the drive
+  // after it shows what is returned: "gone", "less" or "same".
+  const char* repair(const std::vector<int>& repairs, const std::vector<int>& also = {});
   // The bay has put right what stopped the vehicle.
   void lift_stops();
 
  private:
   void draw_truth();
-  void answer(int fact, Asker by);
-  void note_stop(int fact, const Reading& reading);
 
   const Reasoner* reasoner_;
   std::uint64_t seed_;

@@ -17,21 +17,24 @@ double bound_of(const Planner& planner, const Hypothesis& truth) {
 
 class Run {
  public:
-  Run(const Planner& planner, const Strategy& strategy, std::uint64_t seed, double corrupted)
-      : planner_(planner),
-        base_(planner.reasoner().base()),
+  Run(const Planner& world, const Planner& judge, const Strategy& strategy, std::uint64_t seed,
+      double corrupted)
+      : world_(world),
+        planner_(judge),
+        base_(judge.reasoner().base()),
         strategy_(strategy),
         random_(~seed),
-        complaint_(planner.reasoner(), seed, corrupted) {}
+        complaint_(world, judge, seed, corrupted) {}
 
   TrialRun go() {
     out_.truth = complaint_.truth();
     make_safe();
     const double safety = out_.minutes;  // the bound is as careful
-    out_.bound = safety + bound_of(planner_, complaint_.truth());
+    out_.bound = safety + bound_of(world_, complaint_.truth());
     for (int i = 0; i < kMostSteps; ++i) {
       const Offers offers = offers_of(base_, complaint_.facts());
-      const TrialStep step = strategy_.next({planner_, complaint_.facts(), offers, held_, random_});
+      const TrialStep step =
+          strategy_.next({planner_, complaint_.facts(), offers, complaint_.held(), random_});
       if (step.kind == TrialStep::Kind::check) {
         do_check(step.check);
         lift_stops();
@@ -41,7 +44,7 @@ class Run {
       if (step.kind == TrialStep::Kind::hand_on) break;
       if (repair(step.repairs)) return out_;
     }
-    out_.minutes += planner_.handing_on_minutes(complaint_.now());
+    out_.minutes += world_.handing_on_minutes(complaint_.now());
     return out_;
   }
 
@@ -63,29 +66,28 @@ class Run {
   }
 
   void do_check(int check) {
-    const Check& done = base_.checks[static_cast<std::size_t>(check)];
-    out_.minutes += done.minutes + planner_.set_ups().minutes(held_, done.setup);
-    held_ = planner_.set_ups().with(held_, done.setup);
+    out_.minutes += complaint_.set_up_and_check(check);
     ++out_.checks;
     complaint_.learn(check);
   }
 
   // Whether the vehicle is right afterwards.
   bool repair(const std::vector<int>& repairs) {
-    for (const int r : repairs)
-      out_.minutes += planner_.minutes_of(base_.repairs[static_cast<std::size_t>(r)]);
-    out_.minutes += planner_.safety_minutes() + planner_.proof_minutes();
+    for (const int r : repairs) out_.minutes += complaint_.minutes_of_repair(r);
+    for (const int check : planner_.safety_checks())
+      out_.minutes += complaint_.minutes_from_nothing(check);
+    out_.minutes += world_.proof_minutes();
     out_.repairs += static_cast<int>(repairs.size());
     // What still stops it is put right and looked at once more before anybody drives.
     for (const StopState& stop : complaint_.facts().stops)
       if (!stop.lifted) {
         const int check = planner_.lifting_check(
             base_.facts[static_cast<std::size_t>(stop.fact)].stop->cleared_by);
-        if (check >= 0) out_.minutes += base_.checks[static_cast<std::size_t>(check)].minutes;
+        if (check >= 0) out_.minutes += complaint_.minutes_of_check(check);
       }
     complaint_.lift_stops();
     complaint_.repair(repairs);
-    held_ = planner_.after_repair();
+    complaint_.hold_after_repair();
     if (complaint_.is_right()) {
       out_.solved = true;
       return true;
@@ -97,21 +99,22 @@ class Run {
 
   void look_at_ranking() {
     const Ranking ranking = rank(planner_.reasoner(), complaint_.facts());
-    const Hypothesis& truth = complaint_.truth();
+    const Hypothesis truth = complaint_.truth();
+    const int first = complaint_.cause_of(truth.first), second = complaint_.cause_of(truth.second);
     for (std::size_t i = ranking.causes.size(); i-- > 0;) {
       const Ranked& ranked = ranking.causes[i];
-      if (ranked.cause == truth.first || ranked.cause == truth.second) out_.rank = i + 1;
+      if (ranked.cause == first || ranked.cause == second) out_.rank = i + 1;
     }
     out_.top = ranking.causes.front().probability;
     out_.top_is_true = out_.rank == 1;
   }
 
+  const Planner& world_;
   const Planner& planner_;
   const RuleBase& base_;
   const Strategy& strategy_;
   Random random_;  // of the strategy
-  Complaint complaint_;
-  Held held_;
+  SeenComplaint complaint_;
   TrialRun out_;
 };
 
@@ -119,7 +122,12 @@ class Run {
 
 TrialRun run_trial(const Planner& planner, const Strategy& strategy, std::uint64_t seed,
                    double corrupted) {
-  return Run(planner, strategy, seed, corrupted).go();
+  return Run(planner, planner, strategy, seed, corrupted).go();
+}
+
+TrialRun run_trial(const Planner& world, const Planner& judge, const Strategy& strategy,
+                   std::uint64_t seed, double corrupted) {
+  return Run(world, judge, strategy, seed, corrupted).go();
 }
 
 }  // namespace perrev

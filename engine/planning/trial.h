@@ -12,8 +12,8 @@
 #include <string>
 #include <vector>
 
-#include "engine/planning/complaint.h"
 #include "engine/planning/planner.h"
+#include "engine/planning/seen_complaint.h"
 
 namespace perrev {
 
@@ -55,5 +55,9 @@ struct TrialRun {
 
 TrialRun run_trial(const Planner& planner, const Strategy& strategy, std::uint64_t seed,
                    double corrupted = 0.0);
+// A complaint of another rule base (seen_complaint.h): `truth` of the run is of the world, and its
+// rank 0 also where the judge does not know the cause.
+TrialRun run_trial(const Planner& world, const Planner& judge, const Strategy& strategy,
+                   std::uint64_t seed, double corrupted = 0.0);
 
 }  // namespace perrev

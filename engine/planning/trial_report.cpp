@@ -60,6 +60,51 @@ TrialReport report_of(const std::string& strategy, const std::vector<TrialRun>& 
   return out;
 }
 
+bool PairedMean::may_be_chance() const { return std::abs(change()) <= 2.0 * error; }
+
+namespace {
+
+PairedMean mean_of(const std::vector<double>& before, const std::vector<double>& after) {
+  PairedMean out;
+  if (before.empty()) return out;
+  const double n = static_cast<double>(before.size());
+  double squares = 0.0;
+  for (std::size_t i = 0; i < before.size(); ++i) {
+    out.before += before[i] / n;
+    out.after += after[i] / n;
+    const double difference = after[i] - before[i];
+    squares += difference * difference;
+  }
+  const double spread = squares / n - out.change() * out.change();
+  if (n > 1.0) out.error = std::sqrt(std::max(0.0, spread) / (n - 1.0));
+  return out;
+}
+
+}  // namespace
+
+PairedReport paired_report(const std::vector<TrialRun>& before,
+                           const std::vector<TrialRun>& after) {
+  PairedReport out;
+  std::vector<double> first[2], minutes[2], solved[2];
+  for (std::size_t i = 0; i < before.size(); ++i) {
+    const TrialRun* runs[2] = {&before[i], &after[i]};
+    for (std::size_t side = 0; side < 2; ++side) {
+      const TrialRun& run = *runs[side];
+      minutes[side].push_back(run.minutes);
+      solved[side].push_back(run.solved ? 1.0 : 0.0);
+      if (run.truth.first >= 0) first[side].push_back(run.rank == 1 ? 1.0 : 0.0);
+    }
+    ++out.complaints;
+    if (runs[0]->minutes == runs[1]->minutes && runs[0]->rank == runs[1]->rank &&
+        runs[0]->solved == runs[1]->solved)
+      ++out.alike;
+  }
+  out.first = mean_of(first[0], first[1]);
+  out.minutes = mean_of(minutes[0], minutes[1]);
+  out.solved = mean_of(solved[0], solved[1]);
+  return out;
+}
+
 Plot reliability_plot(const TrialReport& report) {
   Plot out;
   out.title = "Reliability of the cause that stood first";

@@ -31,6 +31,27 @@ struct TrialReport {
 // `runs` in the order of their seeds.
 TrialReport report_of(const std::string& strategy, const std::vector<TrialRun>& runs);
 
+// The mean of something in the same trials gone about in two ways.
+struct PairedMean {
+  double before = 0.0, after = 0.0;
+  double error = 0.0;  // standard error of the mean of the differences
+
+  double change() const { return after - before; }
+  // Not beyond two standard errors: it may be chance.
+  bool may_be_chance() const;
+};
+
+struct PairedReport {
+  int complaints = 0;
+  int alike = 0;     // in minutes, rank and outcome
+  PairedMean first;  // share; of complaints whose cause is listed, before a repair
+  PairedMean minutes;
+  PairedMean solved;  // share
+};
+
+// Both in the order of the same seeds.
+PairedReport paired_report(const std::vector<TrialRun>& before, const std::vector<TrialRun>& after);
+
 // How often the cause that stood first was there, over its probability.
 Plot reliability_plot(const TrialReport& report);
 

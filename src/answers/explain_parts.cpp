@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "engine/knowledge/record.h"
 #include "engine/quantity/text.h"
 #include "src/answers/words.h"
 

@@ -10,6 +10,7 @@ void add_rules_command(CLI::App& app, Action& chosen) {
   add_rules_test(*rules, chosen);
   add_rules_cover(*rules, chosen);
   add_rules_explain(*rules, chosen);
+  add_rules_diff(*rules, chosen);
   add_rules_draw(*rules, chosen);
   add_rules_fit(*rules, chosen);
   add_rules_new(*rules, chosen);

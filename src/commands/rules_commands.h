@@ -10,6 +10,7 @@ void add_rules_schema(CLI::App& rules, Action& chosen);
 void add_rules_test(CLI::App& rules, Action& chosen);
 void add_rules_cover(CLI::App& rules, Action& chosen);
 void add_rules_explain(CLI::App& rules, Action& chosen);
+void add_rules_diff(CLI::App& rules, Action& chosen);
 void add_rules_draw(CLI::App& rules, Action& chosen);
 void add_rules_fit(CLI::App& rules, Action& chosen);
 void add_rules_new(CLI::App& rules, Action& chosen);

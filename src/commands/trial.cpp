@@ -1,19 +1,16 @@
-#include <unistd.h>
-
 #include <algorithm>
-#include <atomic>
 #include <cmath>
 #include <cstdio>
 #include <functional>
 #include <iostream>
 #include <memory>
 #include <nlohmann/json.hpp>
-#include <thread>
 
 #include "engine/planning/strategies.h"
 #include "engine/planning/trial_report.h"
 #include "src/commands/common.h"
 #include "src/files.h"
+#include "src/progress_bar.h"
 #include "src/rules.h"
 #include "src/side_by_side.h"
 
@@ -47,18 +44,11 @@ std::unique_ptr<Strategy> strategy_named(const std::string& name) {
 std::vector<TrialRun> run_all(const Planner& planner, const Strategy& strategy,
                               const TrialOptions& options) {
   std::vector<TrialRun> runs(static_cast<std::size_t>(options.complaints));
-  std::atomic<std::size_t> done{0};
-  const bool shown = ::isatty(STDERR_FILENO) != 0;
-  const std::thread::id here = std::this_thread::get_id();
+  ProgressBar bar(strategy.name(), runs.size());
   side_by_side(runs.size(), [&](std::size_t i) {
     runs[i] = run_trial(planner, strategy, options.seed * 1000003 + i, options.corrupted);
-    ++done;
-    if (!shown || std::this_thread::get_id() != here) return;
-    const std::size_t bar = done * 40 / runs.size();
-    std::fprintf(stderr, "\r%-20s [%s%s] %zu", strategy.name().c_str(),
-                 std::string(bar, '=').c_str(), std::string(40 - bar, ' ').c_str(), done.load());
+    bar.step();
   });
-  if (shown) std::fprintf(stderr, "\r%70s\r", "");
   return runs;
 }
 
