@@ -11,7 +11,7 @@ case " $* " in *PERREV_WASM=ON*) need_packages "${PERREV_WASM_PACKAGES[@]}" || e
 case " $* " in *PERREV_SPEED=ON*) need_packages "${PERREV_SPEED_PACKAGES[@]}" || exit 1 ;; esac
 # Options of an earlier run must not stick.
 cmake -S . -B "$build" -G Ninja -DPERREV_TESTS=ON -DPERREV_SANITIZE=OFF -DPERREV_SPEED=OFF -DPERREV_WASM=OFF \
-  -DCMAKE_BUILD_TYPE=Release "$@" >/dev/null || exit 1
+  -DPERREV_BATCHED=OFF -DCMAKE_BUILD_TYPE=Release "$@" >/dev/null || exit 1
 cmake --build "$build" >&2 || exit 1
 
 # Each program in runs of a few test cases, as many at once as there are cores.

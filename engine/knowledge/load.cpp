@@ -60,6 +60,14 @@ std::vector<const ParsedFile*> sound_files(const std::vector<ParsedFile>& files,
                                         {}});
       continue;
     }
+    if (!check_text(file.source.name, file.source.name).empty()) {
+      loader.problems.push_back(Problem{{file.source.shown, 0, 0, {}},
+                                        "the name of this file is no plain text",
+                                        "letters, digits and _ in UTF-8",
+                                        {}});
+      if (kind) loader.broken.emplace(kind->name);
+      continue;
+    }
     if (!kind) tell_stray(file.source, loader);
     const std::size_t before = loader.problems.size();
     const FileReader reader(file.source.shown, &loader.problems);
@@ -111,6 +119,11 @@ Problems sorted_with_sources(Problems problems, const std::vector<ParsedFile>& f
     return std::tie(a.place.file, a.place.line, a.place.column, a.what) <
            std::tie(b.place.file, b.place.line, b.place.column, b.what);
   });
+  if (problems.size() >= kMostProblems) {
+    problems.resize(kMostProblems);
+    const Place last = problems.back().place;
+    problems.push_back(Problem{last, "more errors than can be told", "these mended first", {}});
+  }
   std::map<std::string, SourceLines> lines;
   for (const ParsedFile& file : files) lines.emplace(file.source.shown, file.source.text);
   for (Problem& p : problems) {
@@ -217,7 +230,11 @@ double share_below(const Fact& fact, double value) {
 // rounding of units alone are one.
 void Loader::band_numbers() {
   constexpr double kSame = 1e-9;
-  const std::vector<Condition*> conditions = all_conditions();
+  std::vector<std::vector<Condition*>> tests(base.variables.size());
+  for (Condition* condition : all_conditions())
+    condition->each_test([&](Condition& leaf) {
+      if (leaf.variable >= 0) tests[static_cast<std::size_t>(leaf.variable)].push_back(&leaf);
+    });
   for (std::size_t v = 0; v < base.variables.size(); ++v) {
     Variable& variable = base.variables[v];
     const Fact& fact = base.facts[static_cast<std::size_t>(variable.fact)];
@@ -225,12 +242,9 @@ void Loader::band_numbers() {
       continue;
     const double same = kSame * (fact.high - fact.low);
     std::vector<double> edges = {fact.low, fact.high};
-    for (Condition* condition : conditions)
-      condition->each_test([&](Condition& leaf) {
-        if (leaf.variable != static_cast<int>(v)) return;
-        for (const double edge : {leaf.low, leaf.high})
-          if (edge > fact.low + same && edge < fact.high - same) edges.push_back(edge);
-      });
+    for (const Condition* leaf : tests[v])
+      for (const double edge : {leaf->low, leaf->high})
+        if (edge > fact.low + same && edge < fact.high - same) edges.push_back(edge);
     std::sort(edges.begin(), edges.end());
     edges.erase(
         std::unique(edges.begin(), edges.end(), [&](double a, double b) { return b - a <= same; }),
@@ -246,13 +260,10 @@ void Loader::band_numbers() {
     variable.base.clear();
     for (std::size_t i = 0; i + 1 < edges.size(); ++i)
       variable.base.push_back(share_below(fact, edges[i + 1]) - share_below(fact, edges[i]));
-    for (Condition* condition : conditions)
-      condition->each_test([&](Condition& leaf) {
-        if (leaf.variable != static_cast<int>(v)) return;
-        for (std::size_t i = 0; i + 1 < edges.size(); ++i)
-          if (edges[i] >= leaf.low - same && edges[i + 1] <= leaf.high + same)
-            leaf.answers |= AnswerSet{1} << i;
-      });
+    for (Condition* leaf : tests[v])
+      for (std::size_t i = 0; i + 1 < edges.size(); ++i)
+        if (edges[i] >= leaf->low - same && edges[i + 1] <= leaf->high + same)
+          leaf->answers |= AnswerSet{1} << i;
   }
 }
 

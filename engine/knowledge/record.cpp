@@ -34,7 +34,9 @@ bool is_id(std::string_view text) {
 }
 
 void FileReader::fault(int line, int column, std::string what, std::string right) const {
-  problems_->push_back(Problem{{shown_, line, column, {}}, std::move(what), std::move(right), {}});
+  if (problems_->size() < kMostProblems)
+    problems_->push_back(
+        Problem{{shown_, line, column, {}}, std::move(what), std::move(right), {}});
 }
 
 std::optional<std::string> FileReader::unknown(const Word& word, std::string_view kind,

@@ -72,11 +72,15 @@ struct Word {
   int column = 0;
 };
 
+// More is not told of one rule base: a file of megabytes can be wrong in every word.
+inline constexpr std::size_t kMostProblems = 1000;
+
 // Collects what is wrong in one file.
 class FileReader {
  public:
   FileReader(std::string shown, Problems* problems)
       : shown_(std::move(shown)), problems_(problems) {}
+  // Adds a problem, where there are not kMostProblems yet.
   void fault(int line, int column, std::string what, std::string right = {}) const;
   void fault(const YamlNode& node, std::string what, std::string right = {}) const {
     fault(node.line, node.column, std::move(what), std::move(right));

@@ -9,6 +9,7 @@
 #include <tuple>
 #include <utility>
 
+#include "engine/knowledge/record.h"
 #include "engine/knowledge/source_text.h"
 #include "engine/quantity/text.h"
 
@@ -203,13 +204,15 @@ class TreeBuilder : public YAML::EventHandler {
     });
     const YamlMember* first = nullptr;
     for (const YamlMember* member : sorted) {
-      if (first && first->key == member->key)
+      if (first && first->key == member->key) {
+        if (problems.size() == kMostProblems) return;
         problems.push_back(Problem{{shown_, member->line, member->column, {}},
                                    "'" + short_text(member->key) + "' stands here twice",
                                    "first in line " + std::to_string(first->line) + "; keep one",
                                    {}});
-      else
+      } else {
         first = member;
+      }
     }
   }
 

@@ -67,7 +67,7 @@ std::string mark(double probability) {
   return std::string(words) + ", " + percent(probability);
 }
 
-constexpr std::size_t kColumn = 26;  // where the words stand
+constexpr std::size_t kWordColumn = 26;  // where the words stand
 
 std::string right_aligned(const std::string& text, std::size_t width) {
   return std::string(text.size() < width ? width - text.size() : 0, ' ') + text;
@@ -76,8 +76,8 @@ std::string right_aligned(const std::string& text, std::size_t width) {
 std::string line_text(const OrderLine& line, const std::string& marked) {
   std::string out =
       row(right_aligned(short_hz(line.hz.mean), 8) + right_aligned(short_hz(line.hz.sd), 15),
-          kColumn, line.about);
-  if (!marked.empty()) out += wrapped("<- " + marked, kColumn, kColumn + 3);
+          kWordColumn, line.about);
+  if (!marked.empty()) out += wrapped("<- " + marked, kWordColumn, kWordColumn + 3);
   return out;
 }
 
@@ -130,7 +130,7 @@ std::string to_text(const LinesQuestion& asked, const LinesAnswer& answer, Units
                   answer.explained ? mark(answer.explained->lines[i].probability) : std::string());
   if (answer.explained)
     out += wrapped("Something that is not in this list: " + percent(answer.explained->unexplained),
-                   kColumn, kColumn + 2);
+                   kWordColumn, kWordColumn + 2);
   out += twins_text(answer);
   out += "\nGive or take is one standard deviation.\n";
   for (const std::string& note : answer.notes) out += wrapped(note, 0, 2);

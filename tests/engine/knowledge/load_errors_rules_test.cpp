@@ -336,3 +336,24 @@ facts.yaml | + | hums: {}\n
   rules/facts.yaml:80:1: error: 'hums' stands here twice; first in line 14; keep one
 )rows");
 }
+
+TEST_CASE("the name of a file is text, as it stands in messages about others") {
+  perrev::small::SmallBase made;
+  made.set("causes/a\xFF.yaml", "worn_joint: {}\n");
+  CHECK(perrev::small::listed(made.complaints()) ==
+        "rules/causes/a\xFF.yaml: error: the name of this file is no plain text; letters, digits "
+        "and _ in UTF-8\n");
+}
+
+TEST_CASE("of very many errors the first are told, and that there are more") {
+  perrev::small::SmallBase made;
+  std::string rules;
+  for (int i = 0; i < 5000; ++i) rules += "- {}\n";
+  const std::vector<std::string> told = made.set("evidence/more.yaml", rules).complaints();
+  CHECK(told.size() == 1001);
+  CHECK(
+      told.front() ==
+      "rules/evidence/more.yaml:1:3: error: rule has no 'because'; the reason in a plain sentence");
+  CHECK(told.back().find("error: more errors than can be told; these mended first") !=
+        std::string::npos);
+}

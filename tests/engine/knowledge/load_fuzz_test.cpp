@@ -8,12 +8,11 @@
 #include <utility>
 #include <vector>
 
-#include "engine/knowledge/source_text.h"
+#include "tests/engine/knowledge/badly_told.h"
 #include "tests/engine/knowledge/small_base.h"
 #include "tests/engine/knowledge/sound_base.h"
 
 using perrev::ParsedFile;
-using perrev::Problem;
 using perrev::SourceFile;
 using perrev::small::Lcg;
 using perrev::small::SmallBase;
@@ -118,24 +117,6 @@ class Breaker {
   const std::vector<std::string>& words_;
 };
 
-// What is not as it should be about the way a problem is told.
-std::string badly_told(const Problem& problem, const std::vector<ParsedFile>& files) {
-  const std::string told = problem.what + problem.right + problem.source;
-  if (problem.what.empty()) return "nothing is said";
-  if (told.find('\n') != std::string::npos) return "more than one line";
-  if (!perrev::check_text("", told).empty()) return "bytes that are no text";
-  if (problem.what.size() > 400) return "far too long";
-  if (problem.place.file == "causes/") return problem.place.line == 0 ? "" : "a line of a folder";
-  for (const ParsedFile& file : files) {
-    if (file.source.shown != problem.place.file) continue;
-    const int lines = static_cast<int>(lines_of(file.source.text).size());
-    if (problem.place.line == 0) return problem.place.column == 0 ? "" : "a column without a line";
-    if (problem.place.line < 1 || problem.place.line > lines) return "no such line";
-    return problem.place.column >= 1 ? "" : "no column";
-  }
-  return "no such file: " + problem.place.file;
-}
-
 }  // namespace
 
 TEST_CASE("mutated rule bases load soundly or say what is wrong, where, in order, once") {
@@ -171,7 +152,7 @@ TEST_CASE("mutated rule bases load soundly or say what is wrong, where, in order
     for (std::size_t p = 0; p < problems.size(); ++p) {
       const std::string text = problems[p].text();
       INFO(text);
-      CHECK(badly_told(problems[p], parsed) == "");
+      CHECK(perrev::small::badly_told(problems[p], parsed) == "");
       CHECK(texts.insert(text).second);
       if (p == 0) continue;
       const perrev::Place &a = problems[p - 1].place, &b = problems[p].place;

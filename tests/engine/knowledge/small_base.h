@@ -13,6 +13,8 @@
 
 namespace perrev::small {
 
+std::vector<SourceFile> small_files();
+
 class SmallBase {
  public:
   SmallBase();

@@ -190,8 +190,8 @@ TEST_CASE("every key that stands twice is told, with both lines, also before wha
   // Once took a time that grew with the square of the number of lines.
   const auto many = parse_yaml("f", repeated("a: 1\n", 20000));
   REQUIRE_FALSE(many.ok());
-  CHECK(many.error().size() == 19999);
-  CHECK(many.error().back().place.line == 20000);
+  CHECK(many.error().size() == 1000);  // no more than anybody reads
+  CHECK(many.error().back().place.line == 1001);
   CHECK(many.error().back().source == "a: 1");
 }
 
