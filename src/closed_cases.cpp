@@ -9,14 +9,16 @@ namespace perrev {
 
 namespace {
 
-// Whether a closing in force says what proved it.
+// Whether the closing in force says what proved it.
 bool is_proven(const CaseFile& file, const CaseFacts& facts) {
+  const Entry* last = nullptr;
   for (std::size_t i = 0; i < file.entries().size(); ++i) {
     const Entry& entry = file.entries()[i];
-    if (facts.round_of[i] >= 0 && entry.kind == Entry::Kind::closing && !entry.proof.empty())
-      return true;
+    if (facts.round_of[i] >= 0 && entry.kind == Entry::Kind::closing &&
+        (!last || last->key() < entry.key()))
+      last = &entry;
   }
-  return false;
+  return last && !last->proof.empty();
 }
 
 // As it was before the first repair.
@@ -62,11 +64,11 @@ Result<ClosedCases, Problems> closed_cases(const std::string& path, const RuleBa
   std::vector<Read> found(texts.size());
   side_by_side(texts.size(), [&](std::size_t i) { found[i] = read((*ids)[i], texts[i], base); });
   ClosedCases out;
-  out.all = static_cast<int>(texts.size());
+  out.all = texts.size();
   for (Read& one : found) {
     if (one.closed) out.cases.push_back(std::move(*one.closed));
     out.unproven += one.unproven ? 1 : 0;
-    out.unreadable.insert(out.unreadable.end(), one.problems.begin(), one.problems.end());
+    out.unreadable += one.problems.empty() ? 0 : 1;
   }
   return out;
 }

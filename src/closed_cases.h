@@ -10,9 +10,9 @@ namespace perrev {
 
 struct ClosedCases {
   std::vector<ClosedCase> cases;  // closed with a cause, and with what proved it
-  int all = 0;                    // in the store
-  int unproven = 0;               // closed without a proof
-  Problems unreadable;            // of cases that do not fit the rule base
+  std::size_t all = 0;            // in the store
+  std::size_t unproven = 0;       // closed without a proof
+  std::size_t unreadable = 0;     // do not fit the rule base
 };
 Result<ClosedCases, Problems> closed_cases(const std::string& store, const RuleBase& base);
 

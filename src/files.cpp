@@ -119,6 +119,13 @@ std::vector<Problem> stage(const std::string& target, const std::string& text, R
   return cannot_be(target, "written", why);
 }
 
+void flush_folder(const std::string& path) {
+  const int folder = ::open(path.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
+  if (folder < 0) return;
+  ::fsync(folder);
+  ::close(folder);
+}
+
 std::vector<Problem> put_in_place(const std::string& target) {
   const std::string beside = part_of(target);
   if (::rename(beside.c_str(), target.c_str()) != 0) {
@@ -126,19 +133,42 @@ std::vector<Problem> put_in_place(const std::string& target) {
     ::unlink(beside.c_str());
     return cannot_be(target, "replaced", why);
   }
-  const int folder = ::open(directory_of(target).c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
-  if (folder >= 0) {
-    ::fsync(folder);
-    ::close(folder);
-  }
+  flush_folder(directory_of(target));
   return {};
 }
 
 bool is_still(const FileChange& change) {
   struct stat info{};
-  if (!change.before) return ::lstat(change.path.c_str(), &info) != 0 && errno == ENOENT;
+  if (!change.before)
+    return ::lstat(change.path.c_str(), &info) != 0 && (errno == ENOENT || errno == ENOTDIR);
   const auto now = read_file(change.path, change.before->size());
   return now && *now == *change.before;
+}
+
+// The folders down to that of the file, as far as they are not there; those made are added to
+// `made`, the outermost first.
+std::vector<Problem> make_folders(const std::string& target, std::vector<std::string>& made) {
+  const std::string folder = directory_of(target);
+  struct stat info{};
+  if (::stat(folder.c_str(), &info) == 0 || folder == target) return {};
+  std::vector<Problem> problems = make_folders(folder, made);
+  if (!problems.empty()) return problems;
+  if (::mkdir(folder.c_str(), 0777) == 0) {
+    made.push_back(folder);
+    flush_folder(directory_of(folder));
+  } else if (errno != EEXIST) {
+    return cannot_be(target, "written", errno);
+  }
+  return {};
+}
+
+std::vector<Problem> make_ready(const FileChange& change, std::vector<std::string>& made) {
+  if (!is_still(change))
+    return {change.before ? at_file(change.path, "was changed by somebody else meanwhile",
+                                    "the same once more, on what stands there now")
+                          : at_file(change.path, "is there already", "another name")};
+  std::vector<Problem> problems = make_folders(change.path, made);
+  return problems.empty() ? stage(change.path, change.after, Rights::usual) : problems;
 }
 
 void put_back(const FileChange& change) {
@@ -157,24 +187,18 @@ std::vector<Problem> write_file(const std::string& target, const std::string& te
 
 std::vector<Problem> write_files(const std::vector<FileChange>& changes) {
   std::vector<Problem> problems;
-  std::size_t staged = 0;
-  for (; staged < changes.size() && problems.empty(); ++staged) {
-    const FileChange& change = changes[staged];
-    if (is_still(change))
-      problems = stage(change.path, change.after, Rights::usual);
-    else if (change.before)
-      problems = {at_file(change.path, "was changed by somebody else meanwhile",
-                          "the same once more, on what stands there now")};
-    else
-      problems = {at_file(change.path, "is there already", "another name")};
+  std::vector<std::string> made;
+  std::size_t staged = 0, tried = 0;
+  while (staged < changes.size()) {
+    problems = make_ready(changes[staged], made);
+    if (!problems.empty()) break;
+    ++staged;
   }
-  for (std::size_t i = 0; i < changes.size() && problems.empty(); ++i) {
-    problems = put_in_place(changes[i].path);
-    if (!problems.empty())
-      for (std::size_t done = 0; done < i; ++done) put_back(changes[done]);
-  }
-  if (!problems.empty())
-    for (std::size_t i = 0; i < staged; ++i) ::unlink(part_of(changes[i].path).c_str());
+  while (problems.empty() && tried < changes.size()) problems = put_in_place(changes[tried++].path);
+  if (problems.empty()) return {};
+  for (std::size_t done = 0; done + 1 < tried; ++done) put_back(changes[done]);
+  for (std::size_t i = tried; i < staged; ++i) ::unlink(part_of(changes[i].path).c_str());
+  for (auto folder = made.rbegin(); folder != made.rend(); ++folder) ::rmdir(folder->c_str());
   return problems;
 }
 

@@ -31,8 +31,8 @@ struct FileChange {
   std::string after;
 };
 // All files or none: every one is written beside its place before the first is replaced, and where
-// one cannot be replaced the others are put back. A process killed within the moment in which
-// several are replaced can leave some of them new.
+// one cannot be replaced the others are put back. Folders that are not there are made. A process
+// killed within the moment in which several are replaced can leave some of them new.
 std::vector<Problem> write_files(const std::vector<FileChange>& changes);
 
 // "-" is standard input for commands that read a case.

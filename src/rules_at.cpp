@@ -33,6 +33,11 @@ bool ends_with(const std::string& text, const std::string& end) {
   return text.size() >= end.size() && text.compare(text.size() - end.size(), end.size(), end) == 0;
 }
 
+// A tree may hold itself many times over in few bytes: more than any rule base has is not read.
+constexpr int kDeepestFolder = 8;
+constexpr std::size_t kMostEntries = 10000;
+constexpr std::size_t kMostBytes = 64u << 20;
+
 // The blobs below a tree that are rule files.
 class TreeReader {
  public:
@@ -41,10 +46,13 @@ class TreeReader {
       : repository_(repository), shown_(std::move(shown)) {}
 
   void read(const git_tree* tree, const std::string& below, int depth) {
-    for (std::size_t i = 0; i < git_tree_entrycount(tree); ++i) {
+    for (std::size_t i = 0; i < git_tree_entrycount(tree) && !stopped_; ++i) {
       const git_tree_entry* entry = git_tree_entry_byindex(tree, i);
       const std::string name = below + git_tree_entry_name(entry);
-      if (git_tree_entry_type(entry) == GIT_OBJECT_TREE) {
+      if (++entries_ > kMostEntries) {
+        stop(name, "is beyond the first " + std::to_string(kMostEntries) + " files and folders",
+             "a folder that holds a rule base and little else");
+      } else if (git_tree_entry_type(entry) == GIT_OBJECT_TREE) {
         if (name != "schema") folder(entry, name, depth);
       } else if (ends_with(name, ".yml")) {
         fault(name, "a rule file ends in .yaml", "another name");
@@ -62,9 +70,17 @@ class TreeReader {
     problems.push_back({{shown_ + name, 0, 0, {}}, std::move(what), std::move(right), {}});
   }
 
+  // Of what is no rule base this alone is told.
+  void stop(const std::string& name, std::string what, std::string right) {
+    problems.clear();
+    fault(name, std::move(what), std::move(right));
+    stopped_ = true;
+  }
+
   void folder(const git_tree_entry* entry, const std::string& name, int depth) {
-    if (depth >= kDeepest)
-      return fault(name, "folders within folders go too deep", "a rule base has two levels");
+    if (depth >= kDeepestFolder)
+      return stop(name, "stands more than " + std::to_string(kDeepestFolder) + " folders deep",
+                  "a folder that holds a rule base, with its causes/ and evidence/");
     git_tree* found = nullptr;
     if (git_tree_lookup(&found, repository_, git_tree_entry_id(entry)) != 0)
       return fault(name, "cannot be read: " + last_words(), "a repository that is whole");
@@ -81,6 +97,11 @@ class TreeReader {
     if (size > kLargestText)
       return fault(name, "is larger than " + std::to_string(kLargestText >> 20) + " MiB",
                    "a smaller file");
+    bytes_ += size;
+    if (bytes_ > kMostBytes)
+      return stop(name,
+                  "is beyond the first " + std::to_string(kMostBytes >> 20) + " MiB of rule files",
+                  "a folder that holds one rule base");
     git_blob* found = nullptr;
     if (git_blob_lookup(&found, repository_, git_tree_entry_id(entry)) != 0)
       return fault(name, "cannot be read: " + last_words(), "a repository that is whole");
@@ -102,6 +123,8 @@ class TreeReader {
 
   git_repository* repository_;
   std::string shown_;
+  std::size_t entries_ = 0, bytes_ = 0;
+  bool stopped_ = false;
 };
 
 // Where the folder stands, from the top of the working tree; empty: it is the top.

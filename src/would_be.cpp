@@ -5,17 +5,12 @@
 #include <utility>
 
 #include "engine/bench/findings.h"
+#include "engine/bench/new_text.h"
 #include "src/rules.h"
 
 namespace perrev {
 
 namespace {
-
-const ParsedFile* find_file(const std::vector<ParsedFile>& files, const std::string& name) {
-  for (const ParsedFile& file : files)
-    if (file.source.name == name) return &file;
-  return nullptr;
-}
 
 std::vector<std::string> files_of(const std::vector<Insertion>& insertions) {
   std::vector<std::string> out;
@@ -43,7 +38,7 @@ Problems WouldBe::add(const std::vector<NewThing>& things) {
   if (!insertions) return insertions.error();
   std::vector<ParsedFile> would_be = files_;
   for (const std::string& name : files_of(*insertions)) {
-    const ParsedFile* before = find_file(files_, name);
+    const ParsedFile* before = file_named(files_, name);
     ParsedFile after = parse_file(
         {name, shown(name),
          with_insertions(name, before ? before->source.text : std::string(), *insertions)});
@@ -73,7 +68,7 @@ Problems WouldBe::add(const std::vector<NewThing>& things) {
 std::string WouldBe::listing() const {
   std::string out;
   for (const std::string& name : files_of(insertions_)) {
-    const ParsedFile* before = find_file(files_, name);
+    const ParsedFile* before = file_named(files_, name);
     out += perrev::listing(name, shown(name), before ? before->source.text : std::string(),
                            insertions_);
   }
@@ -98,11 +93,11 @@ std::vector<Finding> WouldBe::new_findings() const {
 std::vector<FileChange> WouldBe::changes() const {
   std::vector<FileChange> out;
   for (const std::string& name : files_of(insertions_)) {
-    const ParsedFile* before = find_file(files_, name);
+    const ParsedFile* before = file_named(files_, name);
     FileChange change;
     change.path = link_target(shown(name));
     if (before) change.before = before->source.text;
-    change.after = find_file(would_be_, name)->source.text;
+    change.after = file_named(would_be_, name)->source.text;
     out.push_back(std::move(change));
   }
   return out;

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "engine/knowledge/record.h"
 #include "engine/quantity/quantity.h"
 
 namespace perrev {
@@ -26,13 +27,16 @@ double change_of(const Proposal::Strength& one, const std::vector<Claim>& claims
 
 }  // namespace
 
-Proposal propose(const RuleBase& base, const std::vector<Claim>& claims, const Fit& learned) {
+Proposal propose(const RuleBase& base, const std::vector<Claim>& claims, const Fit& learned,
+                 Learns learns) {
   Proposal out;
   for (const UsualFit& one : learned.usual) {
-    Proposal::Usual made{one, rounded(one.to, base.usual_words)};
+    if (learns == Learns::strengths) break;
+    Proposal::Usual made{one, rounded(std::min(one.to, kMostUsual), base.usual_words)};
     if (std::abs(change_of(made)) >= kLeastChange) out.usual.push_back(std::move(made));
   }
   for (const StrengthFit& one : learned.strengths) {
+    if (learns == Learns::usual) break;
     Proposal::Strength made{one, rounded(std::exp(std::abs(one.log_ratio)), base.strengths)};
     if (std::abs(change_of(made, claims)) >= kLeastChange) out.strengths.push_back(std::move(made));
   }
@@ -75,12 +79,13 @@ std::vector<ScalarEdit> edits_of(const Written& written, const std::vector<Claim
 
 std::vector<HeldOut> held_out(const RuleBase& base, const std::vector<Claim>& claims,
                               const std::vector<ClosedCase>& cases, std::size_t fold,
-                              std::size_t folds) {
+                              std::size_t folds, Learns learns) {
   std::vector<ClosedCase> taught;
   for (std::size_t i = 0; i < cases.size(); ++i)
     if (i % folds != fold) taught.push_back(cases[i]);
-  const RuleBase learned = proposed(base, claims, propose(base, claims, fit(base, claims, taught)));
-  const Reasoner before(base), after(learned);
+  const Fit learned = fit(base, claims, taught);
+  const RuleBase then = proposed(base, claims, propose(base, claims, learned, learns));
+  const Reasoner before(base), after(then);
   std::vector<HeldOut> out;
   for (std::size_t i = fold; i < cases.size(); i += folds)
     out.push_back({log_loss(before, cases[i]), log_loss(after, cases[i])});

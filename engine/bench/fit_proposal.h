@@ -24,22 +24,25 @@ struct Proposal {
   bool empty() const { return usual.empty() && strengths.empty(); }
 };
 
+enum class Learns { all, usual, strengths };
+
 // The largest changes first.
-Proposal propose(const RuleBase& base, const std::vector<Claim>& claims, const Fit& learned);
+Proposal propose(const RuleBase& base, const std::vector<Claim>& claims, const Fit& learned,
+                 Learns learns = Learns::all);
 
 RuleBase proposed(const RuleBase& base, const std::vector<Claim>& claims, const Proposal& proposal);
 
 std::vector<ScalarEdit> edits_of(const Written& written, const std::vector<Claim>& claims,
                                  const Proposal& proposal);
 
-// Natural logarithm of the loss of each case left out, by the rule base and by what the rest
-// teaches: the `fold`th of every `folds` cases is left out.
+// Log loss of each case left out (the `fold`th of every `folds`), by the rule base and by what the
+// rest teaches.
 struct HeldOut {
   double before = 0.0, after = 0.0;
 };
 std::vector<HeldOut> held_out(const RuleBase& base, const std::vector<Claim>& claims,
                               const std::vector<ClosedCase>& cases, std::size_t fold,
-                              std::size_t folds);
+                              std::size_t folds, Learns learns = Learns::all);
 
 // The mean of before - after, and its standard error; both 0 where there are less than two.
 struct Gain {

@@ -10,7 +10,7 @@ namespace perrev {
 
 namespace {
 
-// A strength stays within these: 1.1 still speaks, and 200 is more than anybody should claim.
+// A strength is not taken beyond these: 1.1 still speaks, 200 is more than anybody should claim.
 const double kLeast = std::log(1.1), kMost = std::log(200.0);
 constexpr int kSweeps = 4, kNewtonSteps = 12;
 constexpr double kSettled = 1e-4;
@@ -223,8 +223,10 @@ class StrengthFitter {
       for (const Open& open : group.cases) made.cases.push_back(sides(group, part.rule, open));
       seen.push_back(std::move(made));
     }
+    const double own = std::abs(claims_[of.claim].log_ratio);
+    const double least = std::min(kLeast, own), most = std::max(kMost, own);
     const bool in_favour = claims_[of.claim].log_ratio > 0.0;
-    const double low = in_favour ? kLeast : -kMost, high = in_favour ? kMost : -kLeast;
+    const double low = in_favour ? least : -most, high = in_favour ? most : -least;
     double at = of.log_ratio;
     for (int step = 0; step < kNewtonSteps; ++step) {
       const double ratio = std::exp(at);

@@ -3,6 +3,7 @@
 #include <map>
 #include <set>
 
+#include "engine/bench/new_text.h"
 #include "engine/bench/new_thing.h"
 #include "engine/bench/yaml_write.h"
 #include "engine/knowledge/rule_files.h"
@@ -10,12 +11,6 @@
 namespace perrev {
 
 namespace {
-
-const ParsedFile* file_named(const std::vector<ParsedFile>& files, std::string_view name) {
-  for (const ParsedFile& file : files)
-    if (file.source.name == name) return &file;
-  return nullptr;
-}
 
 void collect_words(const YamlNode& node, std::set<std::string>& out) {
   for (const YamlNode& item : node.items) collect_words(item, out);
@@ -45,11 +40,6 @@ std::string most_said(const std::vector<ParsedFile>& files, const std::set<std::
   for (const auto& [name, count] : counts)
     if (best.empty() || count > counts[best]) best = name;
   return best;
-}
-
-std::string family_of(const YamlNode& cause) {
-  const YamlNode* family = cause.find("family");
-  return family ? family->scalar : std::string();
 }
 
 std::string file_of_family(const std::vector<ParsedFile>& files, const std::string& family) {

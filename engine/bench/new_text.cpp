@@ -83,6 +83,17 @@ Spelling spelling_of(const Field* field) {
 
 }  // namespace
 
+const ParsedFile* file_named(const std::vector<ParsedFile>& files, std::string_view name) {
+  for (const ParsedFile& file : files)
+    if (file.source.name == name) return &file;
+  return nullptr;
+}
+
+std::string family_of(const YamlNode& cause) {
+  const YamlNode* family = cause.find("family");
+  return family ? family->scalar : std::string();
+}
+
 std::string entry_text(const NewThing& thing, const EntryStyle& style) {
   const std::string dash(static_cast<std::size_t>(style.dash), ' ');
   const std::string indent(static_cast<std::size_t>(style.indent), ' ');

@@ -50,26 +50,18 @@ const FieldTable& fields_of(NewKind kind) {
 
 namespace {
 
-const ParsedFile* file_named(const std::vector<ParsedFile>& files, std::string_view name) {
-  for (const ParsedFile& file : files)
-    if (file.source.name == name) return &file;
-  return nullptr;
-}
-
-std::string family_of(const YamlNode& cause) {
-  const YamlNode* family = cause.find("family");
-  return family ? family->scalar : std::string();
-}
-
 std::string name_in(const YamlNode& item) {
   const YamlNode* rule = item.find("rule");
   return rule ? rule->scalar : std::string();
 }
 
-// Index of the entry in a file under which the thing is written; none in an empty file.
+// Index of the entry in a file under which the thing is written.
 Result<int> neighbour(const NewThing& thing, const YamlNode& root) {
   const bool is_list = root.kind == YamlNode::Kind::sequence;
   const int count = static_cast<int>(is_list ? root.items.size() : root.members.size());
+  if (count == 0)
+    return problem("the file has no entry yet that shows how they are written",
+                   "the first one written there by hand");
   const auto at = [](int i) { return static_cast<std::size_t>(i); };
   if (thing.below.empty()) {
     if (thing.kind == NewKind::cause)
@@ -113,7 +105,10 @@ Result<std::vector<Insertion>, Problems> insertions_for(const std::vector<NewThi
         out.push_back(std::move(each));
       }
     };
-    if (!file) {
+    if (!file && !thing.below.empty()) {
+      add(problem("no entry '" + thing.below + "' to write it below: the file is new",
+                  "an entry of a file that is there, or none"));
+    } else if (!file) {
       const bool begun = std::any_of(out.begin(), out.end(),
                                      [&](const Insertion& each) { return each.file == name; });
       add(std::vector<Insertion>{

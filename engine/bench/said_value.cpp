@@ -38,7 +38,7 @@ Words glued(const std::vector<Words>& parts, const std::string& meant, const std
     out.meant += (out.meant.empty() ? "" : meant) + part.meant;
     out.shown += (out.shown.empty() ? "" : shown) + part.shown;
   }
-  out.several = parts.size() > 1;
+  out.several = parts.size() == 1 ? parts[0].several : parts.size() > 1;
   return out;
 }
 

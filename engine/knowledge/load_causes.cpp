@@ -11,7 +11,6 @@ namespace perrev {
 namespace {
 
 constexpr double kLeastOrder = 0.1, kMostOrder = 100.0;
-constexpr double kMostUsual = 1000.0;
 constexpr double kMostSetAside = 0.9;  // of all complaints, for not_listed and pairs
 
 std::vector<std::string> words_of(const std::vector<NumberWord>& known) {

@@ -72,6 +72,8 @@ struct Word {
   int column = 0;
 };
 
+inline constexpr double kMostUsual = 1000.0;  // per thousand complaints
+
 // More is not told of one rule base: a file of megabytes can be wrong in every word.
 inline constexpr std::size_t kMostProblems = 1000;
 

@@ -22,7 +22,8 @@ void note_stop(const RuleBase& base, CaseFacts& facts, const Reading& reading) {
   const int fact = reading.fact;
   if (reading.unsure) return;
   const Fact& of = base.facts[static_cast<std::size_t>(fact)];
-  const bool clear = !reading.answers.empty() && ((of.clear >> reading.answers[0]) & 1u) != 0;
+  const int first = reading.answers.empty() ? -1 : reading.answers[0];
+  const bool clear = first >= 0 && ((of.clear >> first) & 1u) != 0;
   if (reading.by == Asker::bay)
     for (StopState& stop : facts.stops)
       if (base.facts[static_cast<std::size_t>(stop.fact)].stop->cleared_by == fact)
@@ -34,7 +35,7 @@ void note_stop(const RuleBase& base, CaseFacts& facts, const Reading& reading) {
     for (std::size_t i = 0; i < reading.answers.size(); ++i)
       stops = stops || (reading.answers[i] == 1 && hit(i));
   else
-    stops = hit(static_cast<std::size_t>(reading.answers[0]));
+    stops = first >= 0 && hit(static_cast<std::size_t>(first));
   if (!stops) return;
   const auto at = std::lower_bound(facts.stops.begin(), facts.stops.end(), fact,
                                    [](const StopState& s, int f) { return s.fact < f; });
@@ -84,6 +85,7 @@ void open_round(const RuleBase& base, CaseFacts& facts, const std::vector<int>& 
   made.fact = asked;
   made.by = Asker::road;
   made.answers = {answer_index(base.facts[static_cast<std::size_t>(asked)], says)};
+  made.unsure = made.answers[0] < 0;
   enter_reading(base, facts, std::move(made));
 }
 

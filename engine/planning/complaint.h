@@ -18,7 +18,8 @@ namespace perrev {
 CaseFacts nothing_known(const RuleBase& base);
 // Puts an answer that is not there yet into the round of now, with all that follows from it.
 void enter_reading(const RuleBase& base, CaseFacts& facts, Reading made);
-// The round after repairs; `says` is the answer of complaint_now, where the rule base asks it.
+// The round after repairs; `says` is the answer of complaint_now, where the rule base asks it;
+// unsure, where it knows no such answer.
 void open_round(const RuleBase& base, CaseFacts& facts, const std::vector<int>& repairs,
                 const char* says);
 

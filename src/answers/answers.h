@@ -26,9 +26,8 @@
 //   rules       {units?}                    every rule in short, gates and ends by name: for one
 //                                           who looks things up in the rule base
 //   explain     {name, kind?, case?, units?}  as `rules explain --json`, files named from the
-//   folder
-//                                           on; kind rule, cause, fact or check, where a name has
-//                                           more than one
+//                                           folder on; kind rule, cause, fact or check, where a
+//                                           name has more than one
 //
 // Whoever makes an Answerer may bring further answers, which need more than this folder has.
 //

@@ -10,11 +10,8 @@ namespace perrev {
 
 const char* const kHowToRead =
     "Each rule base tends to do best with complaints of its own kind. A change pays if it gains "
-    "more "
-    "where "
-    "vehicles are as the new rules say than it loses where they are as the old ones say. +/- is "
-    "the "
-    "standard error of the change; what is within two of them may be chance.";
+    "more where vehicles are as the new rules say than it loses where they are as the old ones "
+    "say. +/- is the standard error of the change; what is within two of them may be chance.";
 
 namespace {
 
@@ -218,7 +215,7 @@ std::string counted_cases(const RulesDiff& diff) {
         number_of(diff.cases - diff.otherwise.size() - diff.hardly, " the same")})
     if (!part.empty()) parts.push_back(part);
   return std::to_string(diff.otherwise.size()) + " of " + std::to_string(diff.cases) +
-         " come out differently; " + joined(parts);
+         " come out differently" + (parts.empty() ? "" : "; " + joined(parts));
 }
 
 std::vector<std::string> lines_of(const CaseChange& change) {

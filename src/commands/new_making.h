@@ -1,4 +1,4 @@
-// One run of `perrev rules new`: gathers what was said, asks for the rest, shows it and writes it.
+// One run of `perrev rules new`: gathers what was said, asks for the rest, and has it written.
 #pragma once
 
 #include <map>
@@ -14,7 +14,7 @@ namespace perrev {
 
 struct NewOptions {
   std::string rules, id, file, below, case_out;
-  // key of a field, with `repair-` before those of a new repair: what was said
+  // key of a field, with `repair_` before those of a new repair: what was said
   std::map<std::string, std::vector<std::string>> said;
   std::vector<std::string> seen;
   bool yes = false, prompt = false, no_case = false, json = false;

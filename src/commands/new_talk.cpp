@@ -216,11 +216,16 @@ NewTalk::Reply NewTalk::ask_one(NewKind kind, const NewQuestion& question, YamlN
 bool NewTalk::ask(NewKind kind, YamlNode& fields, const RuleBase& base) {
   const std::vector<NewQuestion>& questions = questions_of(kind);
   fields.kind = YamlNode::Kind::mapping;
-  const YamlNode given = fields;
   std::vector<std::size_t> asked;  // to go back to
-  for (std::size_t i = 0; i < questions.size();) {
+  for (std::size_t i = 0;;) {
+    if (i == questions.size()) {
+      if (kind != NewKind::rule || fields.find("for") || fields.find("against")) return true;
+      out_ << wrapped("It speaks neither for nor against anything yet.", 4, 4);
+      for (i = 0; questions[i].key != "for";) ++i;
+      while (!asked.empty() && asked.back() >= i) asked.pop_back();
+    }
     const NewQuestion& question = questions[i];
-    if (given.find(question.key) || !is_due(kind, question, completed(kind, fields))) {
+    if (fields.find(question.key) || !is_due(kind, question, completed(kind, fields))) {
       ++i;
       continue;
     }
@@ -243,14 +248,7 @@ bool NewTalk::ask(NewKind kind, YamlNode& fields, const RuleBase& base) {
                            [&](const YamlMember& m) { return m.key == questions[i].key; }),
             fields.members.end());
     }
-    const bool at_end = i == questions.size() && kind == NewKind::rule;
-    if (at_end && !missing_of(kind, fields).empty()) {
-      out_ << wrapped("It speaks neither for nor against anything yet.", 4, 4);
-      i = 1;  // `for`
-      asked.assign(1, 0);
-    }
   }
-  return true;
 }
 
 std::optional<std::string> NewTalk::line(const std::string& question,

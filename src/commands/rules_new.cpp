@@ -14,7 +14,9 @@ namespace perrev {
 namespace {
 
 Exit run(NewKind kind, NewOptions options) {
-  options.file = kind == NewKind::rule ? evidence_file(options.file) : options.file;
+  auto file = evidence_file(options.file);
+  if (!file) return tell_option("--in", file.error());
+  options.file = std::move(file).value();
   auto open = WouldBe::open(rules_folder(options.rules));
   if (!open) return tell(open.error());
   return make_new(kind, options, std::move(open).value());
@@ -67,19 +69,23 @@ void add_kind(CLI::App& of, Action& chosen, NewKind kind, const std::string& abo
   command->add_option("--below", options->below,
                       "the entry below which it is written; default: the last of its kin");
   if (kind != NewKind::fact) {
-    command
-        ->add_option("--seen", options->seen,
-                     "what a vehicle with the cause showed, for the reference case: "
-                     "\"fact: answer\"")
-        ->allow_extra_args(false);
+    CLI::Option* seen = command
+                            ->add_option("--seen", options->seen,
+                                         "what a vehicle with the cause showed, for the reference "
+                                         "case: \"fact: answer\"")
+                            ->allow_extra_args(false);
     CLI::Option* out = command->add_option("--case-out", options->case_out,
                                            "write the reference case to this file");
-    command->add_flag("--no-case", options->no_case, "offer no reference case")->excludes(out);
+    command->add_flag("--no-case", options->no_case, "offer no reference case")
+        ->excludes(out)
+        ->excludes(seen);
   }
   command->add_option("--rules", options->rules, "folder of the rule base");
-  command->add_flag("--yes", options->yes, "ask nothing and write");
-  command->add_flag("--prompt", options->prompt, "ask even where nobody sits at a terminal");
-  command->add_flag("--json", options->json, "print JSON; asks nothing");
+  CLI::Option* yes = command->add_flag("--yes", options->yes, "ask nothing and write");
+  CLI::Option* json = command->add_flag("--json", options->json, "print JSON; asks nothing");
+  command->add_flag("--prompt", options->prompt, "ask even where nobody sits at a terminal")
+      ->excludes(yes)
+      ->excludes(json);
   command->footer(
       "A pair is one option: --for loose_shields:strong --for body:hint. Text in\n"
       "brackets stands as in the files: \"{not: {felt_at: seat}}\".\n"

@@ -1,8 +1,11 @@
 #include "src/commands/rules_new_rest.h"
 
+#include <algorithm>
+#include <string_view>
 #include <utility>
 
 #include "engine/knowledge/rule_files.h"
+#include "engine/quantity/text.h"
 #include "src/answers/words.h"
 
 namespace perrev {
@@ -17,6 +20,19 @@ std::string named_in(const std::string& what) {
   return end == std::string::npos ? std::string() : what.substr(begin + 1, end - begin - 1);
 }
 
+constexpr std::string_view kYaml = ".yaml";
+
+// Of a name with slashes between its parts.
+bool stays_inside(const std::string& name) {
+  for (std::size_t at = 0; at <= name.size();) {
+    const std::size_t end = std::min(name.find('/', at), name.size());
+    const std::string part = name.substr(at, end - at);
+    if (part.empty() || part == "." || part == "..") return false;
+    at = end + 1;
+  }
+  return name.find('\\') == std::string::npos;
+}
+
 // Without the folder: the name that `rules test --only` takes.
 std::string case_name(const std::string& path) {
   const std::string file = path.substr(path.rfind('/') + 1);
@@ -25,11 +41,16 @@ std::string case_name(const std::string& path) {
 
 }  // namespace
 
-std::string evidence_file(const std::string& said) {
+Result<std::string> evidence_file(const std::string& said) {
   if (said.empty()) return said;
-  std::string out = said.rfind(kEvidence, 0) == 0 ? said : std::string(kEvidence) + said;
-  if (out.size() < 5 || out.compare(out.size() - 5, 5, ".yaml") != 0) out += ".yaml";
-  return out;
+  std::string name = said.rfind(kEvidence, 0) == 0 ? said.substr(kEvidence.size()) : said;
+  if (name.size() >= kYaml.size() &&
+      name.compare(name.size() - kYaml.size(), kYaml.size(), kYaml) == 0)
+    name.erase(name.size() - kYaml.size());
+  if (!stays_inside(name))
+    return problem(perrev::quoted(said) + " is no file of the folder " + std::string(kEvidence),
+                   "a plain name, as my_shop or evidence/my_shop.yaml");
+  return std::string(kEvidence) + name + std::string(kYaml);
 }
 
 std::string command_for(const Finding& finding, const RuleBase& base) {

@@ -9,8 +9,9 @@
 
 namespace perrev {
 
-// "felt" or "evidence/felt.yaml": a file of evidence as the rule base names it.
-std::string evidence_file(const std::string& said);
+// "felt" or "evidence/felt.yaml": a file of evidence as the rule base names it. Refused where it
+// could lie anywhere else.
+Result<std::string> evidence_file(const std::string& said);
 
 // Empty where no command mends it.
 std::string command_for(const Finding& finding, const RuleBase& base);

@@ -1,9 +1,11 @@
-// Looking for things in the rule base, the picture in its window, and the ways to all of it.
+// Looking for things in the rule base, the words of a strength, the picture in its window, and the
+// ways to all of it.
 import assert from "node:assert/strict";
 import test from "node:test";
 import { parseRoute, toRules } from "../../src/page/router.js";
 import { atTheLeft, beginning, centred, fitting } from "../../src/page/rules/fitting.js";
 import { indexOf, KINDS, plain, search, thingsOf } from "../../src/page/rules/search.js";
+import { saidStrength, strengthWords } from "../../src/page/rules/strength.js";
 
 const things = [
   { kind: "cause", id: "bent_rim", name: "Bent rim", words: ["wheel_end", "Wheel ends"] },
@@ -164,3 +166,15 @@ test("without anything that it is about a picture begins at the left", () => {
   const box = { x: 0, y: 0, width: 900, height: 200 };
   assert.deepEqual(atTheLeft([at(700, 90), at(40, 150), at(30, 80), at(20, 0)], box), at(30, 80));
 });
+
+const STRENGTHS = [
+  ["for", "very_strong", 30, "very strong", "for, very strong: odds times 30"],
+  ["against", "strong", 0.125, "strong", "against, strong: odds divided by 8"],
+  ["for", "6.3", 6.3, "6.3 times", "for: odds times 6.3"],
+  ["against", "6.3", 0.15873, "6.3 times", "against: odds divided by 6.3"],
+];
+for (const [side, strength, odds_ratio, short, long] of STRENGTHS)
+  test(`a strength of ${strength}, ${side}`, () => {
+    assert.equal(saidStrength(strength), short);
+    assert.equal(strengthWords({ side, strength, odds_ratio }), long);
+  });

@@ -158,6 +158,23 @@ TEST_CASE("a rule base put wrong comes back by half from a thousand closed cases
   }
 }
 
+TEST_CASE("a case teaches by its last closing alone") {
+  Shop shop;
+  Json file = Json::parse(case_text(1, "bent_rim_radial", "seat", "gone"));
+  file["entries"].push_back({{"id", "3"},
+                             {"at", "2026-05-04T10:00:00Z"},
+                             {"by", "bay"},
+                             {"closes", Json::array({"static_imbalance"})}});
+  shop.add(file.dump());
+  file["entries"].back()["proof"] = "gone at last";
+  shop.add(file.dump());
+  const Json found = Json::parse(shop.fit({"--json"}).out);
+  CHECK(found["unproven"] == 1);
+  CHECK(found["used"] == 1);
+  for (const Json& one : found["usual"])
+    if (one["cases"] != 0) CHECK(one["cause"] == "static_imbalance");
+}
+
 TEST_CASE("fit proposes, says what it learned from, and changes nothing") {
   Shop shop;
   for (int i = 0; i < 30; ++i)
@@ -186,6 +203,11 @@ TEST_CASE("fit proposes, says what it learned from, and changes nothing") {
       CHECK(one["to"].get<double>() > one["from"].get<double>());
     }
   CHECK(rim);
+
+  const Json only = Json::parse(shop.fit({"--json", "--only", "usual"}).out);
+  CHECK(only["usual"] == found["usual"]);
+  CHECK(only["strengths"].empty());
+  CHECK(only["held_out"]["log_loss"] == found["held_out"]["log_loss"]);
 
   const Ran text = shop.fit();
   CHECK(text.code == 0);
@@ -230,6 +252,9 @@ TEST_CASE("a store with nothing closed, and one that is not there") {
   const Ran ran = shop.fit();
   CHECK(ran.code == 0);
   CHECK(ran.out.find("Nothing to propose.") != std::string::npos);
+  shop.folder.write("old.patch", "of last month");
+  CHECK(shop.fit({"--patch", shop.folder.path("old.patch")}).code == 0);
+  CHECK(shop.folder.read("old.patch").empty());
   const Ran missing = run_perrev({"rules", "fit", shop.folder.path("none.db")});
   CHECK(missing.code == 2);
   CHECK(missing.err.find("none.db") != std::string::npos);

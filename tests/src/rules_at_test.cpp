@@ -37,9 +37,15 @@ class Repository {
     REQUIRE(git_index_add_all(index, nullptr, 0, nullptr, nullptr) == 0);
     REQUIRE(git_index_update_all(index, nullptr, nullptr, nullptr) == 0);
     REQUIRE(git_index_write(index) == 0);
-    git_oid tree_id, id;
+    git_oid tree_id;
     REQUIRE(git_index_write_tree(&tree_id, index) == 0);
     git_index_free(index);
+    return commit(tag, tree_id);
+  }
+
+  // A tree made by hand, whatever stands in the folder.
+  std::string commit(const std::string& tag, const git_oid& tree_id) {
+    git_oid id;
     git_tree* tree = nullptr;
     REQUIRE(git_tree_lookup(&tree, repository_, &tree_id) == 0);
     git_signature* who = nullptr;
@@ -61,6 +67,26 @@ class Repository {
     git_tree_free(tree);
     char hex[GIT_OID_HEXSZ + 1];
     return git_oid_tostr(hex, sizeof hex, &id);
+  }
+
+  git_oid blob(const std::string& text) {
+    git_oid id;
+    REQUIRE(git_blob_create_from_buffer(&id, repository_, text.data(), text.size()) == 0);
+    return id;
+  }
+
+  // A tree that holds one thing by many names: "0" and the ending, "1" and the ending.
+  git_oid many(int count, const std::string& ending, const git_oid& of, git_filemode_t mode) {
+    git_treebuilder* made = nullptr;
+    REQUIRE(git_treebuilder_new(&made, repository_, nullptr) == 0);
+    for (int i = 0; i < count; ++i) {
+      const std::string name = std::to_string(i) + ending;
+      REQUIRE(git_treebuilder_insert(nullptr, made, name.c_str(), &of, mode) == 0);
+    }
+    git_oid id;
+    REQUIRE(git_treebuilder_write(&id, made) == 0);
+    git_treebuilder_free(made);
+    return id;
   }
 
  private:
@@ -183,6 +209,33 @@ TEST_CASE("what names no rule base is told plainly, whatever it is") {
   CHECK(contains(first_problem("v1:large", rules), "is larger than 8 MiB"));
   CHECK(contains(first_problem("v1:named", rules), "a rule file ends in .yaml"));
   CHECK(contains(first_problem("v1:empty", rules), "has no rule files"));
+}
+
+TEST_CASE("a tree that holds itself many times over is told, and not read to its end") {
+  const Folder folder;
+  folder.write("facts.yaml", "one");
+  Repository repository(folder.path(""));
+  const auto nested = [&](int deep, int wide) {
+    git_oid tree = repository.many(wide, ".yaml", repository.blob("one"), GIT_FILEMODE_BLOB);
+    for (int i = 0; i < deep; ++i) tree = repository.many(wide, "", tree, GIT_FILEMODE_TREE);
+    return tree;
+  };
+  const auto problems = [&](const char* tag, const git_oid& tree) {
+    repository.commit(tag, tree);
+    const auto at = rules_at(std::string(tag) + ":", folder.path(""));
+    REQUIRE(!at.ok());
+    CHECK(at.error().size() == 1);
+    return at.error().front().text();
+  };
+  CHECK(contains(problems("deep", nested(50, 10)), "stands more than 8 folders deep"));
+  CHECK(contains(problems("wide", nested(8, 10)), "is beyond the first 10000 files and folders"));
+  const git_oid large = repository.blob(std::string(std::size_t{8} << 20, 'a'));
+  CHECK(contains(problems("large", repository.many(9, ".yaml", large, GIT_FILEMODE_BLOB)),
+                 "8.yaml: error: is beyond the first 64 MiB of rule files"));
+  repository.commit("fits", nested(8, 2));
+  const auto fits = rules_at("fits:", folder.path(""));
+  REQUIRE(fits.ok());
+  CHECK(fits->files.size() == 512);
 }
 
 TEST_CASE("the command compares with a commit, and names the one that does not load") {

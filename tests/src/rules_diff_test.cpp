@@ -10,6 +10,7 @@
 #include <string>
 #include <vector>
 
+#include "engine/bench/said_value.h"
 #include "engine/quantity/text.h"
 #include "src/rules.h"
 #include "tests/src/run_perrev.h"
@@ -288,6 +289,27 @@ TEST_CASE("order, comments, blanks, and the file of a folder mean nothing") {
   turned_files.push_back({{"evidence/all.yaml", "evidence/all.yaml", ""}, std::move(rules)});
   CHECK(lines(rule_changes(shipped_things(), things_of(shipped_rules(), turned_files))) ==
         std::vector<std::string>{});
+}
+
+TEST_CASE("a condition says how its parts belong together, however few stand in one list") {
+  const auto meant = [](const std::string& text) {
+    const ParsedFile file = parse_file({"when", "when", text});
+    REQUIRE(file.tree.ok());
+    return said_condition(shipped_rules(), *file.tree).meant;
+  };
+  const std::string a = "onset: sudden", b = "vehicle_kind: car", c = "complaint_now: same";
+  const auto or_last = meant("any: [{any: [{" + a + ", " + b + "}]}, {" + c + "}]");
+  const auto and_first = meant("all: [{" + a + "}, {all: [{any: [{" + b + "}, {" + c + "}]}]}]");
+  CHECK(or_last != and_first);
+  CHECK(or_last == meant("any: [{" + c + "}, {" + b + ", " + a + "}]"));
+  CHECK(and_first == meant("{" + a + ", any: [{" + c + "}, {" + b + "}]}"));
+}
+
+TEST_CASE("where all cases come out otherwise nothing more is counted") {
+  RulesDiff diff;
+  diff.cases = 1;
+  diff.otherwise.resize(1);
+  CHECK(counted_cases(diff) == "1 of 1 come out differently");
 }
 
 TEST_CASE("a rule base against itself says that nothing changed") {

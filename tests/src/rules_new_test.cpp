@@ -64,6 +64,9 @@ const Arguments kCause = {"cause",      "exhaust_swings",
 const Arguments kNewRepair = {
     "--repair", "renew_hangers",  "--repair-what", "Renew them",     "--repair-minutes",
     "25",       "--repair-parts", "small",         "--repair-proof", "No knock."};
+const Arguments kRule = {
+    "rule",      "said",      "--when",   "under_car:bangs", "--for", "static_imbalance:some",
+    "--because", "It bangs.", "--origin", "from memory"};
 
 // What a person types for a cause, up to where it is written.
 const char* const kTyped =
@@ -153,15 +156,10 @@ TEST_CASE("a cause joins its repair, or brings it; the case is written where it 
   const Ran ran = shop.run(kCause + Arguments{"--seen", "heard: clunk, drone", "--seen",
                                               "ball_joint_play: yes", "--case-out", file, "--yes"});
   CAPTURE(ran.err);
-  CHECK(ran.code == 2);  // the folder of the case is not there
-  fs::create_directories(shop.folder.path("cases"));
-  const Ran again =
-      shop.run(kCause + Arguments{"--seen", "heard: clunk, drone", "--seen", "ball_joint_play: yes",
-                                  "--case-out", file, "--yes"});
-  CHECK(again.code == 0);
-  CHECK(contains(again.out, "  +   cures: [exhaust_grounded, exhaust_swings]"));
-  CHECK(contains(again.out, "no rule names 'exhaust_swings' itself"));
-  CHECK(contains(again.out, "--only swings\n"));
+  CHECK(ran.code == 0);  // its folder is made
+  CHECK(contains(ran.out, "  +   cures: [exhaust_grounded, exhaust_swings]"));
+  CHECK(contains(ran.out, "no rule names 'exhaust_swings' itself"));
+  CHECK(contains(ran.out, "--only swings\n"));
   const Json made = Json::parse(read_whole(file));
   CHECK(made["reference"]["true"] == Json::array({"exhaust_swings"}));
   CHECK(made["reference"]["stops"] == Json::array({"ball_joint_play"}));
@@ -177,7 +175,6 @@ TEST_CASE("a cause joins its repair, or brings it; the case is written where it 
 }
 
 TEST_CASE("odd words of any kind of thing come out of the rule base as they went in") {
-  const Shop shop;
   for (const char* odd :
        {"no", "null", "1e3", "a: b # c", " 'x' \"y\" ", "{x", "\xc3\xa9 \xf0\x9f\x94\xa7"}) {
     CAPTURE(odd);
@@ -267,6 +264,95 @@ TEST_CASE("wherever the answers end, or the last one is no, not a byte has chang
   CHECK(shop.bytes() == before);
 }
 
+TEST_CASE(
+    "a rule that speaks neither for nor against is asked of that again, and of nothing else") {
+  const std::string speaks = "static_imbalance: some\n\n\n", end = "my_shop\nno\nyes\n";
+  const std::pair<Arguments, std::string> rows[] = {
+      {{"rule", "--prompt"},
+       "said\nunder_car: bangs\n\n\n\nIt bangs.\nfrom memory\n" + speaks + end},
+      {{"rule", "said", "--because", "It bangs.", "--origin", "from memory", "--prompt"},
+       "under_car: bangs\n\n\n\n" + speaks + end},
+      {{"rule", "said", "--when", "under_car:bangs", "--prompt"},
+       "\n\nIt bangs.\nfrom memory\nback\n" + speaks + "../../x\n" + end},
+      {{"rule", "said", "--origin", "from memory", "--prompt"},
+       "under_car: clunks\nunder_car: bangs\n\n\n\nIt bangs.\nback\nunder_car: bangs\n\n" + speaks +
+           end},
+  };
+  for (const auto& [arguments, typed] : rows) {
+    const Shop shop;
+    const Ran ran = shop.run(arguments, typed);
+    CAPTURE(typed);
+    CAPTURE(ran.out);
+    CAPTURE(ran.err);
+    CHECK(ran.code == 0);
+    CHECK(contains(ran.out, "It speaks neither for nor against anything yet."));
+    CHECK(contains(read_whole(shop.folder.path("rules/evidence/my_shop.yaml")),
+                   "- rule: said\n  when: {under_car: bangs}\n  for: {static_imbalance: some}\n"
+                   "  because: It bangs.\n  origin: from memory\n"));
+  }
+}
+
+TEST_CASE("folders that are not there are made, for the offered case and for rules") {
+  const Shop shop;
+  const Ran ran = shop.run({"cause", "--prompt"}, std::string(kTyped) + "yes\nyes\n");
+  CAPTURE(ran.err);
+  CHECK(ran.code == 0);
+  CHECK(fs::exists(shop.folder.path("cases/exhaust_swings.json")));
+  CHECK(shop.run(kRule + Arguments{"--in", "sub/felt", "--yes"}).code == 0);
+  CHECK(fs::exists(shop.folder.path("rules/evidence/sub/felt.yaml")));
+  CHECK(run_perrev({"rules", "explain", "said", "--rules", shop.folder.path("rules")}).code == 0);
+}
+
+TEST_CASE("rules are written nowhere but in the folder of evidence") {
+  const Shop shop;
+  const auto before = shop.bytes();
+  for (const char* away : {"../../x", "..", ".", "/x", "evidence/../facts", "evidence/", "sub//x",
+                           "sub/", "./x", "sub/../x", "..\\x", "evidence//x", ".yaml"}) {
+    CAPTURE(away);
+    const Ran ran = shop.run(kRule + Arguments{"--in", away, "--yes"});
+    CHECK(ran.code == 2);
+    CHECK(contains(ran.err, "--in: "));
+    CHECK(contains(ran.err, " is no file of the folder evidence/; a plain name"));
+  }
+  CHECK(shop.bytes() == before);
+}
+
+TEST_CASE("a file without entries is told, not written to") {
+  const Shop shop;
+  shop.folder.write("rules/evidence/my_shop.yaml", "[]\n");
+  const auto before = shop.bytes();
+  const Ran ran = shop.run(kRule + Arguments{"--in", "my_shop", "--yes"});
+  CHECK(ran.code == 2);
+  CHECK(contains(ran.err, "my_shop.yaml: error: the file has no entry yet"));
+  CHECK(shop.bytes() == before);
+}
+
+TEST_CASE("options that would do nothing are refused before anything is asked") {
+  const Shop shop;
+  const auto before = shop.bytes();
+  const std::pair<Arguments, const char*> rows[] = {
+      {kCause + Arguments{"--seen", "heard: clunk"}, "--seen: it goes into a reference case"},
+      {kCause + Arguments{"--seen", "heard: clunk", "--yes"}, "--seen: it goes into"},
+      {kCause + Arguments{"--seen", "heard: clunk", "--no-case", "--prompt"}, "--seen"},
+      {kCause + Arguments{"--repair-what", "Renew", "--yes"},
+       "--repair-what: repair 'free_exhaust' is there already"},
+      {{"cause", "--repair", "free_exhaust", "--repair-minutes", "9", "--prompt"},
+       "--repair-minutes: repair 'free_exhaust' is there already"},
+      {kRule + Arguments{"--in", "my_shop", "--below", "x", "--yes"},
+       "--below: there is no file evidence/my_shop.yaml yet"},
+      {kFact + Arguments{"--yes", "--prompt"}, "--prompt"},
+  };
+  for (const auto& [arguments, told] : rows) {
+    CAPTURE(told);
+    const Ran ran = shop.run(arguments);
+    CAPTURE(ran.err);
+    CHECK(ran.code == 2);
+    CHECK(contains(ran.err, told));
+    CHECK(!contains(ran.out, "?"));
+  }
+  CHECK(shop.bytes() == before);
+}
+
 TEST_CASE("a process that is killed while it asks has written nothing") {
   const Shop shop;
   const auto before = shop.bytes();
@@ -293,7 +379,10 @@ TEST_CASE("all files or none: what cannot be written leaves the others as they w
       !write_files({{folder.path("a"), "old", "new"}, {folder.path("b"), "else", "new"}}).empty());
   CHECK(!write_files({{folder.path("a"), "old", "new"}, {folder.path("b"), std::nullopt, "new"}})
              .empty());
-  CHECK(!write_files({{folder.path("a"), "old", "new"}, {folder.path("no/b"), std::nullopt, "new"}})
+  CHECK(!write_files({{folder.path("a"), "old", "new"}, {folder.path("b/c"), std::nullopt, "new"}})
+             .empty());
+  CHECK(!write_files(
+             {{folder.path("no/where/c"), std::nullopt, "new"}, {folder.path("b"), "else", "new"}})
              .empty());
   CHECK(folder.read("a") == "old");
   CHECK(folder.names() == std::vector<std::string>{"a", "b"});
@@ -301,4 +390,8 @@ TEST_CASE("all files or none: what cannot be written leaves the others as they w
             .empty());
   CHECK(folder.read("a") == "new");
   CHECK(folder.read("d") == "new");
+  folder.write(".b.part", "of another process");
+  CHECK(
+      !write_files({{folder.path("a"), "new", "old"}, {folder.path("b"), "else", "new"}}).empty());
+  CHECK(folder.read(".b.part") == "of another process");
 }

@@ -15,6 +15,8 @@ const MOST_KEPT = 12; // drawings, some hundred KB each
 export const along = () =>
   state.route.case && state.open?.id === state.route.case && state.open.version ? state.open : null;
 
+const FAILED = { problems: [{ what: "This could not be had. Load the page again to try again." }] };
+
 /** A slot {ok}, {problems} or {}: asked once; again when what failed may be had now. */
 function slotOf(key, ask) {
   const known = slots.get(key);
@@ -24,10 +26,12 @@ function slotOf(key, ask) {
   slots.set(key, slot);
   if (slots.size > MOST_SLOTS) slots.delete(slots.keys().next().value);
   if (again)
-    ask().then((got) => {
-      Object.assign(slot, got);
-      changed();
-    });
+    ask()
+      .catch(() => FAILED)
+      .then((got) => {
+        Object.assign(slot, got);
+        changed();
+      });
   return slot;
 }
 
@@ -62,16 +66,22 @@ export function ruleBase() {
   return { ok: index };
 }
 
+const keptDrawings = async () => (await kept("drawings").catch(() => null)) ?? [];
+
+/** For a time without a network. A device that is full shows it all the same. */
+async function keepDrawing(drawn) {
+  const others = (await keptDrawings()).filter((one) => one.key !== drawn.key);
+  await keep("drawings", [drawn, ...others].slice(0, MOST_KEPT)).catch(() => {});
+}
+
 async function askDrawing(key, request) {
   const { status, body } = await api.post("answers/drawing", request);
-  const before = (await kept("drawings")) ?? [];
   if (status === 200) {
-    const others = before.filter((one) => one.key !== key);
-    await keep("drawings", [{ key, ok: body }, ...others].slice(0, MOST_KEPT));
+    keepDrawing({ key, ok: body });
     return { ok: body };
   }
   if (status !== 0) return { problems: body.problems ?? [{ what: "It could not be drawn." }] };
-  const old = before.find((one) => one.key === key);
+  const old = (await keptDrawings()).find((one) => one.key === key);
   const offline = { offline: true };
   return old ? { ...offline, ok: old.ok, old: true } : { ...offline, problems: [] };
 }

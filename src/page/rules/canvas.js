@@ -72,9 +72,13 @@ export function canvasOf(key, makeWorld, about) {
   return host;
 }
 
-export const fit = () => put(fitting(now.box, size()));
+// Before the picture stands in its window there is nothing to move.
+export function fit() {
+  if (now?.moving) put(fitting(now.box, size()));
+}
 
 export function zoom(larger) {
+  if (!now?.moving) return;
   const { left, top } = host.getBoundingClientRect();
   const middle = { clientX: left + size().width / 2, clientY: top + size().height / 2 };
   now.moving.zoomToPoint(now.moving.getScale() * (larger ? LARGER : 1 / LARGER), middle);

@@ -71,7 +71,7 @@ const sideView = (rules, side) =>
               w.weighed(
                 rule.decibans,
                 w.thingLink("rule", rule.rule, rule.because),
-                html` <span class="small quiet">${w.spaced(rule.strength)}</span>`,
+                html` <span class="small quiet">${w.saidStrength(rule.strength)}</span>`,
               ),
             ),
         )}`

@@ -87,7 +87,7 @@ function ruleLine({ rule, effects }) {
     const causes = effects.filter((effect) => effect.side === name);
     if (!causes.length) return nothing;
     const items = causes.map(
-      (one) => html`${w.thingLink("cause", one.cause)} (${w.spaced(one.strength)})`,
+      (one) => html`${w.thingLink("cause", one.cause)} (${w.saidStrength(one.strength)})`,
     );
     return html`<span class="small quiet below">${name} ${w.named(items)}</span>`;
   };

@@ -4,8 +4,9 @@ import { signed } from "../number.js";
 import { toRules } from "../router.js";
 import { state } from "../state.js";
 import { ruleBase } from "./ask.js";
+import { spaced } from "./strength.js";
 
-export const spaced = (text) => text.replaceAll("_", " ");
+export { saidStrength, spaced, strengthWords } from "./strength.js";
 
 const byKind = { cause: "causes", fact: "facts", check: "checks" };
 
@@ -124,16 +125,6 @@ export const conditionView = (parts, places = []) =>
   html`<ul class="condition">
     ${trees(parts).map(partView(places))}
   </ul>`;
-
-const SIDES = { for: "for", against: "against" };
-
-/** "for, strong: odds times 8" and its decibans. */
-export const strengthWords = ({ side, strength, odds_ratio }) =>
-  `${SIDES[side]}, ${spaced(strength)}: odds ${
-    side === "for"
-      ? `times ${Number(odds_ratio.toPrecision(3))}`
-      : `divided by ${Number((1 / odds_ratio).toPrecision(3))}`
-  }`;
 
 export const weighed = (decibans, ...words) =>
   html`<span class="weight">${decibans === null ? "rules out" : signed(decibans)}</span>

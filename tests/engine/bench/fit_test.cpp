@@ -220,6 +220,60 @@ TEST_CASE("a claim stays on its side") {
   CHECK(learned.log_ratio == doctest::Approx(std::log(1.1)));
 }
 
+TEST_CASE("a strength beyond what is ever proposed stays where it is") {
+  for (const std::string strength : {"1.05", "500"}) {
+    CAPTURE(strength);
+    small::SmallBase made;
+    made.change("evidence/history.yaml", "bent_rim: hint", "bent_rim: " + strength);
+    const Bench bench(made);
+    const std::size_t claim = bench.claim("felt_in_the_wheel", "bent_rim");
+    const StrengthFit learned =
+        of_claim(fit(bench.base, bench.claims,
+                     {bench.closed("bent_rim", answer("1", "felt_at", R"(["steering_wheel"])"))}),
+                 claim);
+    CHECK(std::abs(learned.log_ratio - bench.claims[claim].log_ratio) < kLeastChange);
+  }
+}
+
+TEST_CASE("cases left out are judged by what is proposed of the others, and by no more") {
+  const Bench bench;
+  std::vector<ClosedCase> cases;
+  for (int i = 0; i < 60; ++i)
+    cases.push_back(bench.closed(i % 3 ? "bent_rim" : "wheel_imbalance",
+                                 answer("1", "felt_at", R"(["seat"])")));
+  std::vector<ClosedCase> taught;
+  for (std::size_t i = 0; i < cases.size(); ++i)
+    if (i % 5 != 2) taught.push_back(cases[i]);
+  const Fit learned = fit(bench.base, bench.claims, taught);
+  double last = 0.0;
+  for (const Learns learns : {Learns::usual, Learns::strengths, Learns::all}) {
+    const Proposal proposal = propose(bench.base, bench.claims, learned, learns);
+    CHECK(proposal.usual.empty() == (learns == Learns::strengths));
+    CHECK(proposal.strengths.empty() == (learns == Learns::usual));
+    const RuleBase then = proposed(bench.base, bench.claims, proposal);
+    const Reasoner before(bench.base), after(then);
+    const std::vector<HeldOut> found = held_out(bench.base, bench.claims, cases, 2, 5, learns);
+    REQUIRE(found.size() == 12);
+    for (std::size_t i = 0; i < found.size(); ++i) {
+      CHECK(found[i].before == log_loss(before, cases[2 + 5 * i]));
+      CHECK(found[i].after == log_loss(after, cases[2 + 5 * i]));
+    }
+    CHECK(found[0].after != last);
+    last = found[0].after;
+  }
+}
+
+TEST_CASE("nothing is proposed that would not load") {
+  small::SmallBase made;
+  made.change("causes/wheels.yaml", "usual: 100", "usual: 900");
+  const Bench bench(made);
+  Fit learned;
+  learned.usual.push_back({1, 900.0, 1400.0, 99.0, 1.0});
+  const Proposal proposal = propose(bench.base, bench.claims, learned);
+  REQUIRE(proposal.usual.size() == 1);
+  CHECK(proposal.usual[0].to.word == "1000");
+}
+
 TEST_CASE("a proposal keeps words where they are near, and its edits say what it says") {
   const Bench bench;
   Fit learned;

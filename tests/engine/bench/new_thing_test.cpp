@@ -426,6 +426,33 @@ TEST_CASE("a file that cannot be followed is refused, or seen through") {
   }
 }
 
+TEST_CASE("a file without entries shows no way to write one: that is told") {
+  Lcg random(5);
+  for (const char* text : {"[]\n", "{}\n"})
+    for (const NewKind kind : {NewKind::fact, NewKind::cause, NewKind::rule, NewKind::check}) {
+      CAPTURE(text);
+      NewThing made = thing_with(kind, random).front();
+      made.file = "there.yaml";
+      const std::vector<ParsedFile> files = {parse_file({made.file, "rules/there.yaml", text})};
+      REQUIRE(files[0].tree.ok());
+      const auto refused = insertions_for({made}, files);
+      REQUIRE(!refused.ok());
+      CHECK(refused.error().front().place.file == "rules/there.yaml");
+      CHECK(refused.error().front().what.find("no entry yet") != std::string::npos);
+    }
+}
+
+TEST_CASE("nothing is written below an entry of a file that is new") {
+  Lcg random(9);
+  for (const NewKind kind : {NewKind::cause, NewKind::rule}) {
+    NewThing made = thing_with(kind, random).front();
+    made.below = "anything";
+    CHECK(!insertions_for({made}, {}).ok());
+    made.below.clear();
+    CHECK(insertions_for({made}, {}).ok());
+  }
+}
+
 TEST_CASE("the listing shows added lines, and a longer line before and after") {
   const std::string text = "a: 1\nb: [x]\n";
   const std::vector<Insertion> insertions = {{"f", 10, ", y"}, {"f", 12, "\nc: 2\n"}};

@@ -102,6 +102,72 @@ TEST_CASE("what the world does not know is unsure, and all else is as it was dra
   }
 }
 
+TEST_CASE("an answer that only the judge has is unknown, and the others are as they were drawn") {
+  const Planner& shipped = shipped_planner();
+  RuleBase less = shipped.reasoner().base();
+  const int fact = less.fact_index("felt_at");
+  REQUIRE(fact >= 0);
+  Fact& asked = less.facts[static_cast<std::size_t>(fact)];
+  REQUIRE(asked.kind == FactKind::several);
+  asked.answers[0].id = "elsewhere";
+  const World world(less);
+  const std::vector<Check>& checks = shipped.reasoner().base().checks;
+  const auto asks = std::find_if(checks.begin(), checks.end(), [&](const Check& check) {
+    return std::find(check.learns.begin(), check.learns.end(), fact) != check.learns.end();
+  });
+  REQUIRE(asks != checks.end());
+  for (std::uint64_t seed = 0; seed < 10; ++seed) {
+    CAPTURE(seed);
+    SeenComplaint of(world.planner, shipped, seed);
+    of.learn(static_cast<int>(asks - checks.begin()));
+    Complaint drawn(world.reasoner, seed);
+    drawn.learn(static_cast<int>(asks - checks.begin()));
+    const Reading *seen = of.facts().now().find(fact), *is = drawn.facts().now().find(fact);
+    REQUIRE((seen && is));
+    std::vector<int> expected = is->answers;
+    expected[0] = -1;
+    CHECK(seen->answers == expected);
+    CHECK(!seen->unsure);
+  }
+}
+
+TEST_CASE("what nobody can tell lifts no stop") {
+  RuleBase base = shipped_planner().reasoner().base();
+  const int stopped = base.fact_index("nuts_loose");
+  REQUIRE(stopped >= 0);
+  const int clearing = base.facts[static_cast<std::size_t>(stopped)].stop->cleared_by;
+  base.facts[static_cast<std::size_t>(clearing)].clear = ~AnswerSet{0};
+  const auto lifted_by = [&](int answer) {
+    CaseFacts facts = nothing_known(base);
+    facts.stops.push_back({stopped, 0, false});
+    Reading made;
+    made.fact = clearing;
+    made.by = Asker::bay;
+    made.answers = {answer};
+    enter_reading(base, facts, made);
+    return facts.stops[0].lifted;
+  };
+  CHECK(lifted_by(0));
+  CHECK(!lifted_by(-1));
+}
+
+TEST_CASE("after a repair, an answer that the judge does not have is unsure") {
+  RuleBase base = shipped_planner().reasoner().base();
+  const int asked = base.fact_index("complaint_now");
+  REQUIRE(asked >= 0);
+  for (Answer& answer : base.facts[static_cast<std::size_t>(asked)].answers)
+    if (answer.id == "less") answer.id = "better";
+  for (const char* says : {"less", "same"}) {
+    CAPTURE(says);
+    CaseFacts facts = nothing_known(base);
+    open_round(base, facts, {}, says);
+    const Reading* now = facts.now().find(asked);
+    REQUIRE(now);
+    CHECK(now->unsure == (std::string(says) == "less"));
+    CHECK(now->unsure == (now->answers[0] < 0));
+  }
+}
+
 TEST_CASE("a number falls into the band of the judge in which it is") {
   const Planner& shipped = shipped_planner();
   RuleBase fine = shipped.reasoner().base();

@@ -129,3 +129,60 @@ test("without a network: found and explained by this device; a graph that was se
   await context.setOffline(false);
   await context.close();
 });
+
+const LACKING = "The rule base did not come to this device.";
+
+/** A device to which the rule base does not come, until `route.lift()`; `route.asked` counts. */
+async function without(file) {
+  const { page, context } = await shop.device(browser, "phone", { serviceWorkers: "block" });
+  const route = { asked: 0, lift: () => page.unroute(`**/${file}`) };
+  await page.route(`**/${file}`, (one) => {
+    route.asked += 1;
+    return one.abort();
+  });
+  await page.goto("/#/rules");
+  await page.getByText(LACKING).first().waitFor();
+  await page.waitForTimeout(1500); // until the engine is there, which is one more try
+  return { page, context, route };
+}
+
+for (const file of ["rules/room.js", "rules/rules.css"])
+  test(`where ${file} does not come it is asked for once, and again at a tap`, async () => {
+    const { page, context, route } = await without(file);
+    assert.ok(route.asked === 1 || route.asked === 2, `asked ${route.asked} times`);
+    const before = route.asked;
+    await page.getByRole("button", { name: "Try again" }).tap();
+    await page.waitForTimeout(500);
+    assert.equal(route.asked, before + 1);
+    assert.ok((await page.locator("link[href='/rules/rules.css']").count()) <= 1);
+    await route.lift();
+    await page.getByRole("button", { name: "Try again" }).tap();
+    await page.waitForSelector(".rules-ways");
+    await context.close();
+  });
+
+test("what did not come is asked for when the network is back", async () => {
+  const { page, context, route } = await without("rules/room.js");
+  await context.setOffline(true);
+  await route.lift();
+  await page.waitForTimeout(500);
+  assert.equal(await page.locator(".rules-ways").count(), 0);
+  await context.setOffline(false);
+  await page.waitForSelector(".rules-ways");
+  await context.close();
+});
+
+test("a device that is full shows a drawing all the same", async () => {
+  const { page, context, faults } = await shop.device(browser, "desktop");
+  await page.addInitScript(() => {
+    const { put } = IDBObjectStore.prototype;
+    IDBObjectStore.prototype.put = function (value, ...key) {
+      if (key[0] === "drawings") throw new DOMException("full", "QuotaExceededError");
+      return put.call(this, value, ...key);
+    };
+  });
+  await shop.openRules(page, "/#/rules/graph/evidence/cause/bent_rim_radial/1");
+  await page.waitForSelector(".vertex.cause");
+  assert.deepEqual(faults, []);
+  await context.close();
+});

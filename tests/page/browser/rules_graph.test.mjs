@@ -169,6 +169,20 @@ test("the walk of a case is drawn, also for those who read it as a list", async 
   await context.close();
 });
 
+test("larger, smaller and whole, before there is a picture, do nothing", async () => {
+  const { page, context, faults } = await shop.device(browser, "desktop");
+  await page.goto("/");
+  await page.evaluate(async () => {
+    const { canvasOf, fit, zoom } = await import("/rules/canvas.js");
+    const press = () => [fit(), zoom(true), zoom(false)];
+    press();
+    canvasOf("one", () => document.createElementNS("http://www.w3.org/2000/svg", "g"));
+    press();
+  });
+  assert.deepEqual(faults, []);
+  await context.close();
+});
+
 test("of a picture nothing comes into the page but shapes and words", async () => {
   const { page, context } = await shop.device(browser, "desktop");
   await page.goto("/");
