@@ -237,8 +237,10 @@ const FieldTable& rule_fields() {
   static const FieldTable table = {
       {"rule", kId, kMust, "the rule's id"},
       shaped("when", kNode, kMust, "a condition on facts", of("condition")),
-      shaped("for", kNode, kMay, "cause or family: strength, a word or how many times", of("effects")),
-      shaped("against", kNode, kMay, "cause or family: strength, a word or how many times", of("effects")),
+      shaped("for", kNode, kMay, "cause or family: strength, a word or how many times",
+             of("effects")),
+      shaped("against", kNode, kMay, "cause or family: strength, a word or how many times",
+             of("effects")),
       {"because", kText, kMust, "the reason in a plain sentence"},
       {"origin", kText, kMust, "a citation, common practice, or from memory"},
   };

@@ -96,8 +96,7 @@ std::string rule_line(const RuleBase& base, int rule) {
   std::string causes[2];
   for (const Rule::Effect& effect : of.effects) {
     std::string& side = causes[effect.log_ratio >= 0.0 ? 0 : 1];
-    side +=
-        (side.empty() ? "" : ", ") + cause_id(base, effect.cause) + " " + said_strength(effect);
+    side += (side.empty() ? "" : ", ") + cause_id(base, effect.cause) + " " + said_strength(effect);
   }
   std::string out = item(with_id(of.because, of.id));
   if (!causes[0].empty()) out += wrapped("for " + causes[0], 8, 10);

@@ -108,10 +108,13 @@ std::string held_out_text(const FitFindings& of) {
   const Gain gain = gain_of(of.effect.held_out);
   out += wrapped("log loss " + fixed(mean(of.effect.held_out, &HeldOut::before), 3) + " now, " +
                      fixed(mean(of.effect.held_out, &HeldOut::after), 3) +
-                     " after (each fifth judged by the other four); better by " +
-                     fixed(gain.mean, 3) + ", standard error " + fixed(gain.error, 3),
+                     " after (each fifth judged by the other four); " +
+                     (gain.mean < 0.0 ? "worse" : "better") + " by " +
+                     fixed(std::abs(gain.mean), 3) + ", standard error " + fixed(gain.error, 3),
                  2, 2);
-  if (gain.mean <= 2.0 * gain.error)
+  if (gain.mean < -2.0 * gain.error)
+    out += wrapped("These cases do not bear it out: do not take the patch.", 2, 2);
+  else if (gain.mean <= 2.0 * gain.error)
     out += wrapped("That is within what chance does: do not take the patch for it.", 2, 2);
   return out;
 }

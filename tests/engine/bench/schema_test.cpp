@@ -109,7 +109,7 @@ TEST_CASE("the names are those of the rule base") {
   for (const Cause& cause : base.causes) spoken_of.insert(cause.id);
   for (const Family& family : base.families) spoken_of.insert(family.id);
   CHECK(keys_of(names["effects"]["properties"]) == spoken_of);
-  CHECK(names["strength"]["enum"] == Json::array({"hint", "some", "strong"}));
+  CHECK(names["strength"]["anyOf"][0]["enum"] == Json::array({"hint", "some", "strong"}));
   CHECK(names["answers_of_felt_at"]["enum"] == Json::array({"steering_wheel", "seat"}));
   CHECK(names["answers_of_felt_at"]["enumDescriptions"] ==
         Json::array({"In the steering wheel", "In the seat"}));
