@@ -1,5 +1,7 @@
 #include "src/closed_cases.h"
 
+#include <cstdint>
+#include <limits>
 #include <optional>
 
 #include "src/side_by_side.h"
@@ -9,8 +11,8 @@ namespace perrev {
 
 namespace {
 
-// Whether the closing in force says what proved it.
-bool is_proven(const CaseFile& file, const CaseFacts& facts) {
+// The closing in force; null where there is none.
+const Entry* closing_of(const CaseFile& file, const CaseFacts& facts) {
   const Entry* last = nullptr;
   for (std::size_t i = 0; i < file.entries().size(); ++i) {
     const Entry& entry = file.entries()[i];
@@ -18,7 +20,7 @@ bool is_proven(const CaseFile& file, const CaseFacts& facts) {
         (!last || last->key() < entry.key()))
       last = &entry;
   }
-  return last && !last->proof.empty();
+  return last;
 }
 
 // As it was before the first repair.
@@ -35,14 +37,17 @@ struct Read {
   Problems problems;
 };
 
-Read read(const std::string& id, const std::string& text, const RuleBase& base) {
+Read read(const std::string& id, const std::string& text, const RuleBase& base,
+          std::int64_t since) {
   Read out;
   const auto file = CaseFile::parse(id, text);
   const auto facts = file ? facts_of(*file, base) : Result<CaseFacts, Problems>(file.error());
   if (!facts) {
     out.problems = facts.error();
   } else if (!facts->closed.empty()) {
-    out.unproven = !is_proven(*file, *facts);
+    const Entry* closing = closing_of(*file, *facts);
+    if (closing->key().milliseconds < since) return out;
+    out.unproven = closing->proof.empty();
     if (!out.unproven) out.closed = ClosedCase{id, facts->closed, first_round(*facts)};
   }
   return out;
@@ -50,7 +55,8 @@ Read read(const std::string& id, const std::string& text, const RuleBase& base) 
 
 }  // namespace
 
-Result<ClosedCases, Problems> closed_cases(const std::string& path, const RuleBase& base) {
+Result<ClosedCases, Problems> closed_cases(const std::string& path, const RuleBase& base,
+                                           const std::string& since) {
   const auto store = Store::open(path, Store::Mode::existing);
   if (!store) return store.error().problems;
   const auto ids = (*store)->case_ids();
@@ -61,8 +67,11 @@ Result<ClosedCases, Problems> closed_cases(const std::string& path, const RuleBa
     if (!text) return text.error().problems;
     texts.push_back(text->text);
   }
+  constexpr std::int64_t kEver = std::numeric_limits<std::int64_t>::min();
+  const std::int64_t first = moment(since + "T00:00:00Z").value_or(kEver);
   std::vector<Read> found(texts.size());
-  side_by_side(texts.size(), [&](std::size_t i) { found[i] = read((*ids)[i], texts[i], base); });
+  side_by_side(texts.size(),
+               [&](std::size_t i) { found[i] = read((*ids)[i], texts[i], base, first); });
   ClosedCases out;
   out.all = texts.size();
   for (Read& one : found) {

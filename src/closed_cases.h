@@ -14,6 +14,8 @@ struct ClosedCases {
   std::size_t unproven = 0;       // closed without a proof
   std::size_t unreadable = 0;     // do not fit the rule base
 };
-Result<ClosedCases, Problems> closed_cases(const std::string& store, const RuleBase& base);
+// `since`: a day ("2026-05-04"); what was closed before it is left out. Empty: all.
+Result<ClosedCases, Problems> closed_cases(const std::string& store, const RuleBase& base,
+                                           const std::string& since = {});
 
 }  // namespace perrev

@@ -185,6 +185,23 @@ std::vector<Problem> write_file(const std::string& target, const std::string& te
   return problems.empty() ? put_in_place(target) : problems;
 }
 
+std::vector<Problem> write_output(const std::string& path, const std::string& text,
+                                  const std::vector<std::string>& begins) {
+  constexpr std::size_t kBegin = 64;
+  const int descriptor = ::open(path.c_str(), O_RDONLY | O_CLOEXEC | O_NONBLOCK);
+  if (descriptor >= 0) {
+    char buffer[kBegin];
+    const ssize_t got = ::read(descriptor, buffer, sizeof buffer);
+    ::close(descriptor);
+    const std::string there(buffer, got > 0 ? static_cast<std::size_t>(got) : 0);
+    bool of_the_kind = there.empty();
+    for (const std::string& begin : begins) of_the_kind |= there.rfind(begin, 0) == 0;
+    if (!of_the_kind)
+      return {at_file(path, "is there already, and is something else", "another name")};
+  }
+  return write_file(path, text);
+}
+
 std::vector<Problem> write_files(const std::vector<FileChange>& changes) {
   std::vector<Problem> problems;
   std::vector<std::string> made;

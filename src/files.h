@@ -35,6 +35,12 @@ struct FileChange {
 // killed within the moment in which several are replaced can leave some of them new.
 std::vector<Problem> write_files(const std::vector<FileChange>& changes);
 
+// What a person has a command write where they say. A file that is there already is written over
+// only where it is empty or begins as one of the kind does, so that a wrong name costs no case and
+// no rule.
+std::vector<Problem> write_output(const std::string& path, const std::string& text,
+                                  const std::vector<std::string>& begins);
+
 // "-" is standard input for commands that read a case.
 Result<std::string> read_file_or_input(const std::string& path, std::size_t most);
 

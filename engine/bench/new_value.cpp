@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "engine/bench/yaml_write.h"
+#include "engine/knowledge/fields.h"
 #include "engine/knowledge/source_text.h"
 #include "engine/knowledge/yaml_parse.h"
 #include "engine/quantity/text.h"
@@ -105,7 +106,10 @@ Result<YamlNode> value_said(const Field& field, const std::pair<std::string, std
   if (field.shape.of == "effects") {
     std::vector<KnownWord> strengths;
     for (const NumberWord& each : base.strengths) strengths.push_back({each.word, {}});
-    if (auto wrong = unknown_word(pair.second, strengths)) return *wrong;
+    const Field& limits = *field_of(strengths_fields(), "strengths");
+    const auto number = parse_decimal(pair.second);
+    const bool fits = number && *number > limits.low && *number <= limits.high;
+    if (auto wrong = unknown_word(pair.second, strengths); wrong && !fits) return *wrong;
   }
   if (field.shape.of != "verdicts") return scalar_node(pair.second);
   if (is_bracketed(pair.second)) return as_written(pair.second);

@@ -101,10 +101,6 @@ std::string strengths_text(const FitFindings& of) {
 
 std::string held_out_text(const FitFindings& of) {
   std::string out = "\nOn cases that it did not learn from\n";
-  if (of.effect.held_out.empty())
-    return out + wrapped("Fewer than " + std::to_string(kFewestHeldOut) +
-                             " closed cases: nothing can be said. Do not take it on trust.",
-                         2, 2);
   const Gain gain = gain_of(of.effect.held_out);
   out += wrapped("log loss " + fixed(mean(of.effect.held_out, &HeldOut::before), 3) + " now, " +
                      fixed(mean(of.effect.held_out, &HeldOut::after), 3) +
@@ -214,24 +210,29 @@ std::string to_text(const FitFindings& of, Learns learns, const std::string& pat
           " in the store; " + counted(of.unproven, "was", "were") + " closed without a proof and " +
           counted(of.unreadable, "does", "do") + " not fit the rule base",
       0, 2);
+  const std::string written = patch_file.empty() ? "" : " Written: " + patch_file + ", empty.";
   const FitPrior prior;
   out += wrapped("The rule base's own figure counts as " + show_number(prior.usual) +
                      " cases of each cause, and each strength as at least " +
                      fixed(4.0 / (prior.strength * prior.strength), 0) +
                      " cases of its own: few cases change little.",
                  0, 2);
+  if (of.used < kFewestClosed)
+    return out + wrapped("Of fewer than " + std::to_string(kFewestClosed) +
+                             " closed cases nothing is proposed." + written,
+                         0, 2);
   if (learns != Learns::strengths) out += usual_text(of);
   if (learns != Learns::usual) out += strengths_text(of);
-  if (of.proposal.empty())
-    return out + "\nNothing to propose." +
-           (patch_file.empty() ? "\n" : " Written: " + patch_file + ", empty.\n");
+  if (of.proposal.empty()) return out + "\n" + wrapped("Nothing to propose." + written, 0, 2);
   out += held_out_text(of) + reference_text(of) + "\n";
   if (patch_file.empty())
     return out + "Nothing was written. --patch FILE writes the changes as a patch.\n";
   return out + wrapped("Written: " + patch_file +
                            ". The rule base is as it was; read the patch, strike what you do not "
                            "believe, then: patch -p1 -d " +
-                           rules + " < " + patch_file,
+                           rules + " < " + patch_file +
+                           ". What it learned from must not teach twice: the next time give "
+                           "--since with today's date.",
                        0, 2);
 }
 

@@ -18,7 +18,8 @@
 
 namespace perrev {
 
-inline constexpr std::size_t kFitParts = 5, kFewestHeldOut = 10;
+// Of fewer closed cases nothing is proposed.
+inline constexpr std::size_t kFitParts = 5, kFewestClosed = 10;
 
 struct FitEffect {
   std::vector<HeldOut> held_out;      // empty: too few cases

@@ -3,6 +3,7 @@
 #include <unistd.h>
 
 #include <algorithm>
+#include <filesystem>
 #include <iostream>
 
 #include "engine/bench/new_text.h"
@@ -13,6 +14,7 @@
 #include "src/commands/common.h"
 #include "src/commands/new_writing.h"
 #include "src/commands/rules_new_rest.h"
+#include "src/rules.h"
 
 namespace perrev {
 
@@ -74,6 +76,9 @@ class Making {
     if (!run_.options.seen.empty() && run_.options.case_out.empty() && !run_.asks)
       fault("--seen", problem("it goes into a reference case, and none is written",
                               "--case-out FILE beside it"));
+    if (const std::filesystem::path out = run_.options.case_out;
+        !out.empty() && out.extension() != ".json")
+      fault("--case-out", problem("a case is a .json file", "a name that ends with .json"));
     if (!run_.options.file.empty() && !can_be_below(run_.options.file))
       fault("--below", new_file(run_.options.file));
     const auto* repair = run_.kind == NewKind::cause ? said("repair") : nullptr;
@@ -164,7 +169,8 @@ class Making {
   }
 
   void greet() {
-    run_.out << wrapped("A new " + std::string(name_of(run_.kind)) +
+    run_.out << wrapped("A new " + std::string(name_of(run_.kind)) + " for the rule base in " +
+                            rules_folder(run_.options.rules) +
                             ". ? tells more, back goes to the question before, Ctrl-D ends and "
                             "writes nothing. Nothing is written before you have seen it.",
                         0, 0);

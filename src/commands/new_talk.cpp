@@ -57,7 +57,7 @@ std::string numbers_read(const Field& field, const std::string& typed,
 }  // namespace
 
 std::optional<Problem> wrong_id(const std::string& id, const std::vector<std::string>& taken) {
-  if (!is_id(id))
+  if (!is_id(id) || id == "back")
     return problem(perrev::quoted(id) + " is no id",
                    "small letters, digits and _, as loose_exhaust_hanger");
   if (std::find(taken.begin(), taken.end(), id) != taken.end())
@@ -276,6 +276,10 @@ std::optional<std::string> NewTalk::id(const std::string& question, const std::s
   for (;;) {
     auto text = line(question, otherwise);
     if (!text) return text;
+    if (*text == "?") {
+      out_ << wrapped("The name that rules and cases use for it; people see other words.", 4, 4);
+      continue;
+    }
     const auto wrong = wrong_id(*text, taken);
     if (!wrong) return text;
     out_ << wrapped(sentence(*wrong), 4, 4);

@@ -34,7 +34,7 @@ Exit run(const ReportCommand& options) {
     std::cout << page;
     return Exit::done;
   }
-  const Problems problems = write_file(options.out, page);
+  const Problems problems = write_output(options.out, page, {"<!DOCTYPE html>"});
   return problems.empty() ? Exit::done : tell(problems);
 }
 

@@ -1,6 +1,7 @@
 // `perrev rules diff`: what a change of the rule base changes.
 #include "src/answers/rules_diff.h"
 
+#include <filesystem>
 #include <iostream>
 #include <memory>
 #include <nlohmann/json.hpp>
@@ -77,7 +78,9 @@ void simulate(const Reasoning& before, const Reasoning& after, const DiffOptions
 
 Exit run(const DiffOptions& options) {
   const std::string folder = rules_folder(options.common.rules);
-  const auto before = load(options.before, folder);
+  // A revision is looked up where the new rule base stands.
+  const bool is_folder = std::filesystem::is_directory(options.after);
+  const auto before = load(options.before, is_folder ? options.after : folder);
   const auto after = load(options.after.empty() ? folder : options.after, folder);
   if (!before) tell(before.error());
   if (!after) tell(after.error());
@@ -95,8 +98,8 @@ Exit run(const DiffOptions& options) {
     simulate(old_one, new_one, options, diff);
   }
   if (!options.page.empty()) {
-    const Problems problems =
-        write_file(options.page, whole_document(rules_diff_page(diff, PERREV_VERSION)));
+    const Problems problems = write_output(
+        options.page, whole_document(rules_diff_page(diff, PERREV_VERSION)), {"<!DOCTYPE html>"});
     if (!problems.empty()) return tell(problems);
   }
   if (options.common.json)

@@ -32,7 +32,7 @@ Exit write(const DrawOptions& options, const Drawing& drawing) {
     std::cout << text;
     return Exit::done;
   }
-  const std::vector<Problem> problems = write_file(options.out, text);
+  const std::vector<Problem> problems = write_output(options.out, text, {"<?xml", "digraph"});
   if (!problems.empty()) return tell(problems);
   std::cout << "Written: " << options.out << ", " << drawing.vertices.size() << " shapes, "
             << drawing.edges.size() << " lines.\n";

@@ -5,6 +5,7 @@
 #include <nlohmann/json.hpp>
 
 #include "engine/json_text.h"
+#include "engine/quantity/text.h"
 #include "src/answers/fit_words.h"
 #include "src/answers/reasoning.h"
 #include "src/closed_cases.h"
@@ -20,7 +21,7 @@ namespace perrev {
 namespace {
 
 struct FitOptions {
-  std::string store, rules, cases, patch, only;
+  std::string store, rules, cases, patch, only, since;
   bool json = false;
 };
 
@@ -33,14 +34,11 @@ FitEffect effect_of(const RuleBase& base, const std::vector<Claim>& claims,
                     const std::vector<ClosedCase>& closed, Learns what, const RuleBase& after,
                     const std::vector<CasePath>& paths) {
   FitEffect out;
-  if (closed.size() >= kFewestHeldOut) {
-    std::vector<std::vector<HeldOut>> parts(kFitParts);
-    side_by_side(kFitParts, [&](std::size_t part) {
-      parts[part] = held_out(base, claims, closed, part, kFitParts, what);
-    });
-    for (const auto& part : parts)
-      out.held_out.insert(out.held_out.end(), part.begin(), part.end());
-  }
+  std::vector<std::vector<HeldOut>> parts(closed.size() < kFewestClosed ? 0 : kFitParts);
+  side_by_side(parts.size(), [&](std::size_t part) {
+    parts[part] = held_out(base, claims, closed, part, kFitParts, what);
+  });
+  for (const auto& part : parts) out.held_out.insert(out.held_out.end(), part.begin(), part.end());
   const Reasoning now(base), then(after);
   out.reference = compare_cases(now.planner, then.planner, paths);
   worst_first(out.reference);
@@ -83,18 +81,22 @@ Result<Patched, Problems> patched(const std::vector<ParsedFile>& files,
 
 Exit run(FitOptions options) {
   options.rules = rules_folder(options.rules);
+  if (!options.since.empty() && !moment(options.since + "T00:00:00Z"))
+    return tell_option("--since",
+                       problem(perrev::quoted(options.since) + " is no day", "as 2026-05-04"));
   const auto paths = case_paths(cases_folder(options.rules, options.cases));
   if (!paths) return tell(paths.error());
   const auto files = parsed_rules(options.rules);
   if (!files) return tell(files.error());
   const auto base = build_rule_base(*files);
   if (!base) return tell(base.error());
-  const auto closed = closed_cases(options.store, *base);
+  const auto closed = closed_cases(options.store, *base, options.since);
   if (!closed) return tell(closed.error());
   const Written written(*base, *files);
   const std::vector<Claim> claims = claims_of(written);
-  const Proposal proposal =
-      propose(*base, claims, fit(*base, claims, closed->cases), learns(options));
+  Proposal proposal;
+  if (closed->cases.size() >= kFewestClosed)
+    proposal = propose(*base, claims, fit(*base, claims, closed->cases), learns(options));
   const auto after = patched(*files, edits_of(written, claims, proposal));
   if (!after) return tell(after.error());
   const FitEffect effect =
@@ -103,7 +105,8 @@ Exit run(FitOptions options) {
       *base,    claims, closed->all, closed->cases.size(), closed->unproven, closed->unreadable,
       proposal, effect, after->patch};
   if (!options.patch.empty())
-    if (const auto problems = write_file(options.patch, after->patch); !problems.empty())
+    if (const auto problems = write_output(options.patch, after->patch, {"--- a/"});
+        !problems.empty())
       return tell(problems);
   if (options.json)
     std::cout << indented_json(to_json(found)) << "\n";
@@ -121,6 +124,8 @@ void add_rules_fit(CLI::App& rules, Action& chosen) {
   command->add_option("STORE", options->store, "the shop's cases, as `perrev serve` keeps them")
       ->required();
   command->add_option("--patch", options->patch, "write the proposed changes here, for patch -p1");
+  command->add_option("--since", options->since,
+                      "learn from cases closed on this day or later, as 2026-05-04");
   command->add_option("--only", options->only, "usual or strengths")
       ->check(CLI::IsMember({"usual", "strengths"}));
   command->add_option("--cases", options->cases,

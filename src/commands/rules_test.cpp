@@ -153,7 +153,7 @@ Exit run_once(const TestOptions& options) {
   for (const TestedCase& of : tested->cases)
     if (!of.problems.empty()) tell(of.problems);
   if (!options.junit.empty()) {
-    const auto problems = write_file(options.junit, junit_xml(tested->cases));
+    const auto problems = write_output(options.junit, junit_xml(tested->cases), {"<?xml"});
     if (!problems.empty()) return tell(problems);
   }
   if (!options.json)

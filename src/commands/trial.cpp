@@ -130,7 +130,8 @@ Exit run(const TrialOptions& options) {
     else
       std::cout << report_line(report) << std::flush;
     if (!options.picture.empty() && name == names.front()) {
-      const Problems problems = write_file(options.picture, svg_of(reliability_plot(report)));
+      const Problems problems =
+          write_output(options.picture, svg_of(reliability_plot(report)), {"<svg"});
       if (!problems.empty()) return tell(problems);
     }
     if (name == names.front()) told = reliability_text(report);

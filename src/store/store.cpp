@@ -2,6 +2,7 @@
 
 #include <fcntl.h>
 #include <sqlite3.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 #include <algorithm>
@@ -51,7 +52,10 @@ Stored<std::unique_ptr<Store>> Store::open(const std::string& path, Mode mode) {
   if (mode == Mode::create) {
     if (auto failure = made(path)) return *std::move(failure);
   } else if (::access(path.c_str(), F_OK) != 0) {
-    return at_path(path, Refused::Kind::missing, "no such store", "--store with the file's path");
+    return at_path(path, Refused::Kind::missing, "no such store", "the path of a store's file");
+  } else if (struct stat there; ::stat(path.c_str(), &there) == 0 && there.st_size == 0) {
+    return at_path(path, Refused::Kind::broken, "is empty, and so no store",
+                   "the path of a store's file");
   }
   auto connection = sql::Connection::open(path, SQLITE_OPEN_READWRITE);
   if (!connection) return connection.error();

@@ -171,8 +171,46 @@ TEST_CASE("a case teaches by its last closing alone") {
   const Json found = Json::parse(shop.fit({"--json"}).out);
   CHECK(found["unproven"] == 1);
   CHECK(found["used"] == 1);
-  for (const Json& one : found["usual"])
-    if (one["cases"] != 0) CHECK(one["cause"] == "static_imbalance");
+  for (int i = 0; i < 9; ++i) shop.add(file.dump());
+  const Json more = Json::parse(shop.fit({"--json"}).out);
+  CHECK(more["used"] == 10);
+  bool seen = false;
+  for (const Json& one : more["usual"]) {
+    CHECK((one["cases"] == 0) == (one["cause"] != "static_imbalance"));
+    seen = seen || one["cause"] == "static_imbalance";
+  }
+  CHECK(seen);
+  CHECK(Json::parse(shop.fit({"--json", "--since", "2026-05-05"}).out)["used"] == 0);
+  CHECK(Json::parse(shop.fit({"--json", "--since", "2026-05-04"}).out)["used"] == 10);
+  CHECK(shop.fit({"--since", "yesterday"}).code == 2);
+}
+
+TEST_CASE("no command writes over something else because of a wrong name") {
+  Shop shop;
+  shop.add(case_text(1, "", "seat", ""));
+  const std::string rules = shop.folder.path("rules"), facts = rules + "/facts.yaml";
+  const std::string store = shop.folder.path("shop.db"), one = shop.folder.path("cases/one.json");
+  struct Row {
+    std::vector<std::string> command;
+    std::string target;
+  };
+  const std::vector<Row> rows = {
+      {{"rules", "fit", store, "--rules", rules, "--patch", store}, store},
+      {{"rules", "fit", store, "--rules", rules, "--patch", facts}, facts},
+      {{"rules", "draw", "--rules", rules, "--out", facts}, facts},
+      {{"rules", "diff", rules, "--rules", rules, "--complaints", "0", "--html", facts}, facts},
+      {{"rules", "test", rules, "--junit", one}, one},
+      {{"report", one, "--rules", rules, "--out", one}, one}};
+  for (const Row& row : rows) {
+    CAPTURE(row.command[1]);
+    const std::string before = read_whole(row.target);
+    const Ran ran = run_perrev(row.command);
+    CHECK(ran.code == 2);
+    CHECK(ran.err.find("is there already") != std::string::npos);
+    CHECK(shop.store->check().value().empty());
+    CHECK(shop.store->case_ids().value().size() == 1);
+    if (row.target != store) CHECK(read_whole(row.target) == before);
+  }
 }
 
 TEST_CASE("fit proposes, says what it learned from, and changes nothing") {
@@ -239,7 +277,7 @@ TEST_CASE("the patch, applied, is the rule base that was proposed") {
   for (const Json& one : found["strengths"]) {
     bool said = false;
     for (const Rule& rule : after->rules)
-      if (rule.id == one["rule"])
+      if (rule.id == one["rule"].get<std::string>())
         for (const Rule::Effect& effect : rule.effects)
           said = said || effect.strength == one["to"].get<std::string>();
     CHECK(said);
@@ -251,10 +289,14 @@ TEST_CASE("a store with nothing closed, and one that is not there") {
   shop.add(case_text(1, "", "seat", ""));
   const Ran ran = shop.fit();
   CHECK(ran.code == 0);
-  CHECK(ran.out.find("Nothing to propose.") != std::string::npos);
-  shop.folder.write("old.patch", "of last month");
+  CHECK(ran.out.find("nothing is proposed") != std::string::npos);
+  shop.folder.write("old.patch", "--- a/of last month");
   CHECK(shop.fit({"--patch", shop.folder.path("old.patch")}).code == 0);
   CHECK(shop.folder.read("old.patch").empty());
+  shop.folder.write("empty.db", "");
+  const Ran empty = run_perrev({"rules", "fit", shop.folder.path("empty.db")});
+  CHECK(empty.code == 2);
+  CHECK(shop.folder.read("empty.db").empty());
   const Ran missing = run_perrev({"rules", "fit", shop.folder.path("none.db")});
   CHECK(missing.code == 2);
   CHECK(missing.err.find("none.db") != std::string::npos);

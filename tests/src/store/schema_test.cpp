@@ -88,7 +88,7 @@ TEST_CASE("a store of a newer program and files that are no store are left alone
   folder.write("text.db", std::string(5000, 'x'));
   kept("text.db", "this is no store; a file that perrev made");
   CHECK(opening(folder.path("none.db")) ==
-        folder.path("none.db") + ": error: no such store; --store with the file's path");
+        folder.path("none.db") + ": error: no such store; the path of a store's file");
   CHECK(!folder.has("none.db"));
   CHECK(opening(folder.path("")).find("error") != std::string::npos);
 }
