@@ -27,21 +27,22 @@ namespace perrev {
 #ifdef PERREV_GRAPHVIZ
 
 Result<std::string> svg_of_dot(const std::string& dot) {
-  // Graphviz keeps its parser and its fonts in variables of the process.
+  // Graphviz keeps its parser and its fonts in variables of the process; those of a context that
+  // was freed are still read in the next one. So there is one, until the process ends.
   static std::mutex one_at_a_time;
   const std::lock_guard lock(one_at_a_time);
+  static GVC_t* const context = gvContext();
   const Problem refused =
       problem("Graphviz could not lay the graph out", "--format dot, or a smaller part");
-  const std::unique_ptr<GVC_t, int (*)(GVC_t*)> context(gvContext(), gvFreeContext);
   if (!context) return refused;
   const std::unique_ptr<Agraph_t, int (*)(Agraph_t*)> graph(agmemread(dot.c_str()), agclose);
-  if (!graph || gvLayout(context.get(), graph.get(), "dot") != 0) return refused;
+  if (!graph || gvLayout(context, graph.get(), "dot") != 0) return refused;
   char* data = nullptr;
   unsigned int size = 0;
-  const bool rendered = gvRenderData(context.get(), graph.get(), "svg", &data, &size) == 0;
+  const bool rendered = gvRenderData(context, graph.get(), "svg", &data, &size) == 0;
   std::string out = rendered && data ? std::string(data, size) : std::string();
   gvFreeRenderData(data);
-  gvFreeLayout(context.get(), graph.get());
+  gvFreeLayout(context, graph.get());
   if (out.empty()) return refused;
   return out;
 }
