@@ -108,7 +108,7 @@ const wrong = [
     "{rule: x_rule, when: {tread_radial_runout: awful}, for: {tire: some}, because: It is., origin: from memory}",
     "{rule: x_rule, when: {felt_at: seat}, for: {tire: somewhat}, because: It is., origin: from memory}",
     "{rule: x_rule, when: {felt_at: seat}, for: {tyre: some}, because: It is., origin: from memory}",
-    "{rule: x_rule, when: {felt_at: seat}, for: {tire: 4}, because: It is., origin: from memory}",
+    "{rule: x_rule, when: {felt_at: seat}, for: {tire: 0.5}, because: It is., origin: from memory}",
     "{rule: x_rule, when: {felt_at: seat}, because: It is., origin: from memory}",
     "{rule: x_rule, when: {felt_at: seat}, for: {tire: some}, origin: from memory}",
     "{rule: X rule, when: {felt_at: seat}, for: {tire: some}, because: It is., origin: from memory}",
