@@ -4,24 +4,13 @@
 #include <limits>
 #include <optional>
 
+#include "engine/casefile/closing.h"
 #include "src/side_by_side.h"
 #include "src/store/store.h"
 
 namespace perrev {
 
 namespace {
-
-// The closing in force; null where there is none.
-const Entry* closing_of(const CaseFile& file, const CaseFacts& facts) {
-  const Entry* last = nullptr;
-  for (std::size_t i = 0; i < file.entries().size(); ++i) {
-    const Entry& entry = file.entries()[i];
-    if (facts.round_of[i] >= 0 && entry.kind == Entry::Kind::closing &&
-        (!last || last->key() < entry.key()))
-      last = &entry;
-  }
-  return last;
-}
 
 // As it was before the first repair.
 CaseFacts first_round(const CaseFacts& facts) {
@@ -45,7 +34,7 @@ Read read(const std::string& id, const std::string& text, const RuleBase& base,
   if (!facts) {
     out.problems = facts.error();
   } else if (!facts->closed.empty()) {
-    const Entry* closing = closing_of(*file, *facts);
+    const Entry* closing = closing_in_force(*file, *facts);
     if (closing->key().milliseconds < since) return out;
     out.unproven = closing->proof.empty();
     if (!out.unproven) out.closed = ClosedCase{id, facts->closed, first_round(*facts)};

@@ -29,8 +29,7 @@ std::map<std::string, double> balance(const CaseSide& side, int subject, int riv
   std::map<std::string, double> out;
   for (const Decider& of : all_that_weighs(reasoner, side.facts, subject, rival))
     out[of.name] += of.decibans;
-  const double other = rival < 0 ? reasoner.log_prior_not_listed() : reasoner.log_prior(rival);
-  out[""] = (reasoner.log_prior(subject) - other) * 10.0 / std::log(10.0);
+  out[""] = prior_decibans(reasoner, subject, rival);
   return out;
 }
 

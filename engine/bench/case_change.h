@@ -48,8 +48,8 @@ struct CaseChange {
   double size = 0.0;       // the greatest change of a probability of `truth`
   bool breaks = false;     // it held, and holds no more
   bool mended = false;     // the other way round
-  bool otherwise =
-      false;  // more than probabilities: a rank, the first, the next check, a stop, ...
+  // More than probabilities: a rank, the first, the next check, a stop, ...
+  bool otherwise = false;
   // Where a probability moved: whose weight was looked at, against whose (a cause or not_listed),
   // and the three that moved most.
   std::string subject, rival;

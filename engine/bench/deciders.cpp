@@ -4,6 +4,7 @@
 #include <cmath>
 #include <map>
 
+#include "engine/bench/explain_touches.h"
 #include "engine/quantity/text.h"
 
 namespace perrev {
@@ -96,6 +97,11 @@ std::vector<Decider> deciders(const Reasoner& reasoner, const CaseFacts& facts, 
   balance.add(higher, 1.0);
   if (lower >= 0) balance.add(lower, -1.0);
   return balance.heaviest(most);
+}
+
+double prior_decibans(const Reasoner& reasoner, int higher, int lower) {
+  const double other = lower < 0 ? reasoner.log_prior_not_listed() : reasoner.log_prior(lower);
+  return decibans_of(reasoner.log_prior(higher) - other);
 }
 
 std::vector<Decider> all_that_weighs(const Reasoner& reasoner, const CaseFacts& facts, int higher,

@@ -23,6 +23,9 @@ struct Decider {
 std::vector<Decider> deciders(const Reasoner& reasoner, const CaseFacts& facts, int higher,
                               int lower, std::size_t most = 3);
 
+// How much more usual `higher` is than `lower`, or than what is not listed (-1), in decibans.
+double prior_decibans(const Reasoner& reasoner, int higher, int lower);
+
 // By name; below 0 what weighs for `lower`.
 std::vector<Decider> all_that_weighs(const Reasoner& reasoner, const CaseFacts& facts, int higher,
                                      int lower);

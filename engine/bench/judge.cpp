@@ -59,10 +59,7 @@ class Judge {
   // `lower` -1: against what is not listed.
   void decide(Miss& of, int higher, int lower) const {
     of.deciders = deciders(reasoner_, facts_, higher, lower);
-    const auto prior = [&](int cause) {
-      return cause < 0 ? reasoner_.log_prior_not_listed() : reasoner_.log_prior(cause);
-    };
-    of.prior_decibans = (prior(higher) - prior(lower)) * 10.0 / std::log(10.0);
+    of.prior_decibans = prior_decibans(reasoner_, higher, lower);
   }
 
   void rank_of(int cause) {

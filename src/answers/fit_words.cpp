@@ -104,7 +104,7 @@ std::string held_out_text(const FitFindings& of) {
   const Gain gain = gain_of(of.effect.held_out);
   out += wrapped("log loss " + fixed(mean(of.effect.held_out, &HeldOut::before), 3) + " now, " +
                      fixed(mean(of.effect.held_out, &HeldOut::after), 3) +
-                     " after (each fifth judged by the other four); " +
+                     " after, smaller is better (each fifth judged by the other four); " +
                      (gain.mean < 0.0 ? "worse" : "better") + " by " +
                      fixed(std::abs(gain.mean), 3) + ", standard error " + fixed(gain.error, 3),
                  2, 2);

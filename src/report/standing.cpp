@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "engine/casefile/closing.h"
 #include "src/answers/diagnosis_parts.h"
 #include "src/report/report_words.h"
 
@@ -9,14 +10,9 @@ namespace perrev {
 
 namespace {
 
-// The latest closing in force names no cause.
 bool is_closed_without_cause(const ReportedCase& of) {
-  const Entry* last = nullptr;
-  for (const std::size_t i : in_order(of.file())) {
-    const Entry& entry = of.file().entries()[i];
-    if (entry.kind == Entry::Kind::closing && of.facts().round_of[i] >= 0) last = &entry;
-  }
-  return last && last->closes.empty();
+  const Entry* closing = closing_in_force(of.file(), of.facts());
+  return closing && closing->closes.empty();
 }
 
 Standing after_repair(const ReportedCase& of) {
