@@ -9,7 +9,7 @@
 #include <cstdint>
 #include <vector>
 
-#include "engine/planning/random.h"
+#include "engine/random.h"
 #include "engine/reasoning/prospect.h"
 
 namespace perrev {
