@@ -18,6 +18,8 @@
 
 namespace perrev {
 
+inline constexpr double kNotThere = -200.0;  // dB
+
 // A fault at a part that turns with the road.
 struct FaultAt {
   FaultKind kind = FaultKind::imbalance;
@@ -30,11 +32,11 @@ struct FaultAt {
 };
 
 struct FeltAtPlace {
-  double acceleration = 0.0;  // m/s2 r.m.s.
-  double weighted = 0.0;      // m/s2 r.m.s.
-  double just_felt = 0.0;     // m/s2 weighted r.m.s., road noise included
-  double level_db = 0.0;      // 20 log10 (weighted / just_felt); kNotThere where nothing arrives
-  double probability = 0.0;   // that a person in a vehicle of this kind feels it
+  double acceleration = 0.0;    // m/s2 r.m.s.
+  double weighted = 0.0;        // m/s2 r.m.s.
+  double just_felt = 0.0;       // m/s2 weighted r.m.s., road noise included
+  double level_db = kNotThere;  // 20 log10 (weighted / just_felt); kNotThere where nothing arrives
+  double probability = 0.0;     // that a person in a vehicle of this kind feels it
 };
 
 struct FeltPoint {
@@ -44,8 +46,6 @@ struct FeltPoint {
   std::array<FeltAtPlace, kFeltPlaces> places{};
   double probability = 0.0;  // that it is felt at some place
 };
-
-inline constexpr double kNotThere = -200.0;  // dB
 
 // The vehicle's own part of the calculation. Keeps a pointer to `book`.
 class FeltModel {
@@ -57,13 +57,18 @@ class FeltModel {
   FeltPoint at(const FaultAt& fault, double speed) const;
   // Amplitudes of what it pushes with at `speed`.
   std::array<double, kPushes> pushes(const FaultAt& fault, double speed) const;
-  // Weighted r.m.s. that is just felt at a place and `hz` at `speed`.
-  double just_felt(FeltPlace place, double hz, double speed) const;
+  // Weighted r.m.s. at `hz` that half of the people just feel at each place, at `speed`; 0 where
+  // nobody is asked.
+  std::array<double, kFeltPlaces> just_felt(double hz, double speed) const;
 
   const PhysicsBook& book() const { return *book_; }
   const PhysicsBody& body() const { return *body_; }
 
  private:
+  // Squared amplitudes of acceleration by place; the paths of one place add as squares.
+  std::array<double, kFeltPlaces> arrives(const std::array<double, kPushes>& pushes, double hz,
+                                          bool front) const;
+
   const PhysicsBook* book_;
   const PhysicsBody* body_;
   QuarterCar car_;

@@ -8,6 +8,8 @@
 #include <string_view>
 #include <vector>
 
+#include "engine/physics/weighting.h"
+
 namespace perrev {
 
 // Where a vibration is felt: answers of `felt_at` of the same name.
@@ -17,13 +19,13 @@ std::string_view name_of(FeltPlace place);
 
 // What a fault pushes with. A path leads from one of these to a place.
 enum class Push {
-  vertical,   // N at the wheel's spindle; through tire, spring and damper to the body
-  fore_aft,   // N at the spindle
-  steer,      // N m about the kingpin
-  lateral,    // N at the spindle
-  shaft,      // N at the ends of a driveshaft
-  torque,     // N m of fluctuating torque in engine, shafts or brakes
-  pressure,   // N at the brake pedal
+  vertical,  // N at the wheel's spindle; through tire, spring and damper to the body
+  fore_aft,  // N at the spindle
+  steer,     // N m about the kingpin
+  lateral,   // N at the spindle
+  shaft,     // N at the ends of a driveshaft
+  torque,    // N m of fluctuating torque in engine, shafts or brakes
+  pressure,  // N at the brake pedal
 };
 inline constexpr int kPushes = 7;
 std::string_view name_of(Push push);
@@ -73,7 +75,7 @@ struct PhysicsPath {
   FeltPlace to = FeltPlace::seat;
   double hz = 0.0, damping = 0.0;  // undamped natural frequency; ratio to critical
   bool isolates = false;
-  double gain = 0.0;  // m/s2 per N or N m; of vertical: m/s2 per m/s2 of the body
+  double gain = 0.0;               // m/s2 per N or N m; of vertical: m/s2 per m/s2 of the body
   double front = 1.0, rear = 1.0;  // by the axle that the fault sits at
   std::string origin;
 };
@@ -81,7 +83,7 @@ struct PhysicsPath {
 // How people feel at a place.
 struct PhysicsSense {
   FeltPlace place = FeltPlace::seat;
-  std::string weighting;   // wk, wd, wh
+  Weighting weighting = Weighting::wk;
   double threshold = 0.0;  // m/s2 weighted r.m.s. that half of the people just feel, in quiet
   std::string origin;
 };
@@ -123,8 +125,8 @@ struct PhysicsBook {
   std::vector<PhysicsPath> paths;
   PhysicsPeople people;
   PhysicsRoad road;
-  std::vector<PhysicsFault> faults;       // sorted by cause
-  std::vector<int> fault_of;              // by cause: index into faults, -1
+  std::vector<PhysicsFault> faults;  // sorted by cause
+  std::vector<int> fault_of;         // by cause: index into faults, -1
   bool empty() const { return bodies.empty(); }
 };
 
