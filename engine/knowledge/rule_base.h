@@ -22,6 +22,7 @@
 
 #include "engine/knowledge/condition.h"
 #include "engine/knowledge/phrase_book.h"
+#include "engine/physics/physics_book.h"
 #include "engine/quantity/quantity.h"
 #include "engine/result.h"
 
@@ -256,6 +257,7 @@ struct RuleBase {
   std::vector<PathEdge> edges;
   // Of the path, by vertex and by check (path.h: incoming_edges, guarding_gates).
   std::vector<std::vector<int>> incoming, guards;
+  PhysicsBook physics;                             // empty where the rule base has none
   std::vector<ChartStep> flow_chart;               // empty where the rule base has none
   PhraseBook phrases;                              // empty where the rule base has none
   std::vector<NumberWord> strengths, usual_words;  // in file order

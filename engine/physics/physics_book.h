@@ -110,13 +110,14 @@ struct PhysicsRoad {
 struct PhysicsFault {
   int cause = -1;
   FaultKind kind = FaultKind::imbalance;
-  double median = 0.0;  // SI of the kind; over vehicles with this fault, complained of or not
-  double spread = 0.0;  // factor of one standard deviation, above 1
-  double front = 0.5;   // probability that it sits at the front axle
+  double median = 0.0;   // SI of the kind; over vehicles with this fault, complained of or not
+  double spread = 0.0;   // factor of one standard deviation, above 1
+  double front = 0.5;    // probability that it sits at the front axle
+  bool changed = false;  // it comes with a wheel or tire that was changed, and sits where that sits
   ShakesWhile when = ShakesWhile::driving;
   // What it does beside its kind: factors on the pushes of these names.
   double steer = 1.0, vertical = 1.0;
-  double heard_db = 0.0;  // above the threshold of hearing at the median size; 0: not heard
+  double heard_db = 0.0;  // above what is just heard beside the road, at 18 m/s; 0: not heard
   std::string origin;
 };
 

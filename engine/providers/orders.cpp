@@ -97,6 +97,7 @@ ProviderWeights OrdersProvider::weigh(const RuleBase& base, const CaseFacts& fac
   if (setting.lines.empty()) return out;
   out.facts = owned;
   out.by_cause.assign(base.causes.size(), 0.0);
+  out.models.assign(base.causes.size(), 0);
   out.because.assign(base.causes.size(), "");
   // The mean of several readings is as sharp as their number allows.
   const double sd =
@@ -105,6 +106,7 @@ ProviderWeights OrdersProvider::weigh(const RuleBase& base, const CaseFacts& fac
   for (std::size_t c = 0; c < base.causes.size(); ++c) {
     const std::vector<CauseLine> lines = lines_of(base.causes[c], setting.vehicle, setting.lines);
     if (lines.empty()) continue;
+    out.models[c] = 1;
     double density = 0.0;
     const CauseLine* nearest_line = &lines.front();
     for (const CauseLine& line : lines) {

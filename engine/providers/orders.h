@@ -18,7 +18,7 @@ class OrdersProvider : public Provider {
   std::vector<int> facts(const RuleBase& base) const override;
   ProviderWeights weigh(const RuleBase& base, const CaseFacts& facts,
                         std::size_t round) const override;
-  ProviderTable expect(const RuleBase& base, const CaseFacts& facts, int fact) const override;
+  ProviderTable expect(const RuleBase& base, const CaseFacts& facts, int variable) const override;
 };
 
 // One way a vibration at a measured frequency can be explained; probabilities over all lines and

@@ -9,27 +9,66 @@ namespace perrev {
 
 namespace {
 
-const Provider* owner_of(const Reasoner& reasoner, int fact) {
-  for (const Provider* provider : reasoner.providers())
-    for (const int owned : provider->facts(reasoner.base()))
-      if (owned == fact) return provider;
-  return nullptr;
+// What one cause makes of a variable that a provider owns: by the provider, else by the rules.
+struct Said {
+  std::vector<double> answers;
+  double known = 1.0;  // P(what the provider's facts say | cause) / P(the same | not listed)
+};
+
+Said said_of(const Reasoner& reasoner, const Feature& feature, const ProviderTable& table,
+             const std::vector<double>& by_rules, int cause, Answers& answers) {
+  const std::size_t c = static_cast<std::size_t>(cause);
+  if (c < table.by_cause.size() && !table.by_cause[c].empty())
+    return {table.by_cause[c], table.known.empty() ? 1.0 : std::exp(table.known[c])};
+  const double known = by_rules.empty() ? 1.0 : std::exp(by_rules[c]);
+  if (feature.own_bands) return {table.base, known};
+  const std::size_t slot = static_cast<std::size_t>(
+      reasoner.base().variables[static_cast<std::size_t>(feature.variable)].first_slot);
+  return {prospect(reasoner, {cause, -1}, feature.variable, slot, answers), known};
 }
 
 LikelihoodTable computed_table(const Reasoner& reasoner, const CaseFacts& facts,
                                const Feature& feature, const std::vector<Hypothesis>& hypotheses) {
-  const ProviderTable said = feature.provider->expect(reasoner.base(), facts, feature.fact);
-  LikelihoodTable out(said.base.size(), std::vector<double>(hypotheses.size()));
-  const auto row = [&](int cause) -> const std::vector<double>& {
-    const std::size_t c = static_cast<std::size_t>(cause);
-    return cause < 0 || c >= said.by_cause.size() || said.by_cause[c].empty() ? said.base
-                                                                              : said.by_cause[c];
+  const RuleBase& base = reasoner.base();
+  const ProviderTable table = feature.provider->expect(base, facts, feature.variable);
+  Answers answers = facts.now().answers;
+  const std::vector<double> by_rules =
+      table.known.empty() ? std::vector<double>{}
+                          : owned_log_weights(reasoner, *feature.provider, answers);
+  std::vector<Said> said(base.causes.size());
+  const auto of = [&](int cause) -> const Said& {
+    Said& made = said[static_cast<std::size_t>(cause)];
+    if (made.answers.empty()) made = said_of(reasoner, feature, table, by_rules, cause, answers);
+    return made;
   };
+  const auto modelled = [&](int cause) {
+    const std::size_t c = static_cast<std::size_t>(cause);
+    return c < table.by_cause.size() && !table.by_cause[c].empty();
+  };
+  LikelihoodTable out(table.base.size(), std::vector<double>(hypotheses.size()));
   for (std::size_t h = 0; h < hypotheses.size(); ++h) {
-    const std::vector<double>& first = row(hypotheses[h].first);
-    const std::vector<double>& second =
-        hypotheses[h].second < 0 ? first : row(hypotheses[h].second);
-    for (std::size_t a = 0; a < out.size(); ++a) out[a][h] = 0.5 * (first[a] + second[a]);
+    const auto [first, second] = hypotheses[h];
+    const auto put = [&](const std::vector<double>& answers_of) {
+      for (std::size_t a = 0; a < out.size(); ++a) out[a][h] = answers_of[a];
+    };
+    if (first < 0) {
+      put(table.base);
+    } else if (first == base.nothing_left() ||
+               (second >= 0 && !modelled(first) && !modelled(second))) {
+      const std::size_t slot = static_cast<std::size_t>(
+          base.variables[static_cast<std::size_t>(feature.variable)].first_slot);
+      put(feature.own_bands ? table.base
+                            : prospect(reasoner, hypotheses[h], feature.variable, slot, answers));
+    } else if (second < 0) {
+      put(of(first).answers);
+    } else {
+      const Said &one = of(first), &other = of(second);
+      const double both = one.known + other.known;
+      for (std::size_t a = 0; a < out.size(); ++a)
+        out[a][h] = both > 0.0
+                        ? (one.known * one.answers[a] + other.known * other.answers[a]) / both
+                        : table.base[a];
+    }
   }
   return out;
 }
@@ -126,15 +165,23 @@ std::vector<Feature> features_of(const Reasoner& reasoner, const CaseFacts& fact
     const Reading* known = facts.now().find(fact, place);
     return !known || known->by < by;
   };
-  if (const Provider* provider = owner_of(reasoner, fact)) {
-    if (may_tell(-1) && !provider->expect(base, facts, fact).base.empty())
-      out.push_back({fact, -1, {}, provider});
+  if (const Provider* provider = reasoner.owner_of(fact)) {
+    for (int v = of.first_variable; v < of.first_variable + of.variable_count; ++v) {
+      if (!may_tell(-1)) continue;
+      const std::size_t answers = provider->expect(base, facts, v).base.size();
+      if (answers > 0)
+        out.push_back({fact,
+                       v,
+                       {},
+                       provider,
+                       answers != base.variables[static_cast<std::size_t>(v)].base.size()});
+    }
     return out;
   }
   for (int v = of.first_variable; v < of.first_variable + of.variable_count; ++v) {
     const Variable& variable = base.variables[static_cast<std::size_t>(v)];
     if (variable.size() < 2) continue;
-    Feature made{fact, v, {}, nullptr};
+    Feature made{fact, v, {}, nullptr, false};
     for (int place = 0; place < variable.slots; ++place) {
       const std::size_t slot = static_cast<std::size_t>(variable.first_slot + place);
       if (facts.now().answers[slot] >= 0) continue;

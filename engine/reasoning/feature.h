@@ -15,9 +15,10 @@ namespace perrev {
 // are not known yet, whether any of them says yes; or a fact whose answers a provider computes.
 struct Feature {
   int fact = -1;
-  int variable = -1;               // -1: computed by `provider`
-  std::vector<std::size_t> slots;  // more than one: any of them
+  int variable = -1;
+  std::vector<std::size_t> slots;  // more than one: any of them; none where a provider computes
   const Provider* provider = nullptr;
+  bool own_bands = false;  // the provider's answers are not those of the variable
 };
 
 // The features of a fact that are not known now and that one who stands where `by` stands may still

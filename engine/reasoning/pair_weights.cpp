@@ -182,6 +182,20 @@ PairModel::Ready PairModel::make_ready(const Answers& answers) const {
   return out;
 }
 
+double PairModel::log_beside_silence(int cause, const Answers& answers,
+                                     const std::function<bool(int)>& of) const {
+  double out = 0.0;
+  std::vector<double> room;
+  for (const GroupTable& group : model_->groups(cause)) {
+    if (!of(group.variables.front()) || !model_->anything_known(group, answers)) continue;
+    out +=
+        std::log(group.single() ? beside_silence(read_known(group.variables.front(), answers, room),
+                                                 static_cast<std::size_t>(cause))
+                                : 0.5 * (model_->value(group, answers) + 1.0));
+  }
+  return out;
+}
+
 double PairModel::side_value(const Side& side, const Ready& ready, const Answers& answers) const {
   double value = 1.0;
   for (std::uint32_t t = side.terms.begin; t < side.terms.end; ++t) {

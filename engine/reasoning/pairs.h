@@ -16,6 +16,7 @@
 #pragma once
 
 #include <cstdint>
+#include <functional>
 #include <vector>
 
 #include "engine/reasoning/answer_model.h"
@@ -43,6 +44,11 @@ class PairModel {
   // The same for one pair, and only of the component that `variable` is in: its value, not the
   // logarithm.
   double value_around(int first, int second, int variable, const Answers& answers) const;
+
+  // Natural logarithm of what those of the cause's groups of which all variables are `of` count
+  // for in a pair with a cause whose rules and needs say nothing of them.
+  double log_beside_silence(int cause, const Answers& answers,
+                            const std::function<bool(int)>& of) const;
 
  private:
   // How one variable combines where both members' rules speak of it alone, or not at all.

@@ -2,8 +2,12 @@
 // facts.
 //
 // For each (fact, cause) there is one owner: the rules, or one provider. A provider owns a set of
-// facts and speaks of the causes it models; for all others its weight is 0. Weights are natural
-// logarithms of P(known facts | cause) / P(known facts | not listed).
+// facts for the causes it models; for all others the rules keep them. No rule ties a fact that is
+// owned for some cause to facts that are not (loading sees to it). Weights are natural logarithms
+// of P(known facts | cause) / P(known facts | not listed).
+//
+// Two causes at once answer as one of them does, each as likely (`together: either`), over all
+// facts of a provider as one group: a member that it does not model enters with what the rules say.
 #pragma once
 
 #include <string>
@@ -17,13 +21,17 @@ namespace perrev {
 struct ProviderWeights {
   std::vector<int> facts;        // the known facts that it weighed; empty: it has nothing to say
   std::vector<double> by_cause;  // one for each cause; 0 where it models none
+  std::vector<char> models;      // one for each cause
   std::vector<std::string> because;  // one for each cause; empty where the weight is 0
 };
 
-// P(answer | cause) of a fact not yet known, over answers of the provider's own making (bands).
+// P(answer | cause, what the provider knows) of a variable not known yet, over the variable's own
+// answers, or over bands of the provider's making.
 struct ProviderTable {
   std::vector<double> base;                   // under not_listed
-  std::vector<std::vector<double>> by_cause;  // empty row: the base
+  std::vector<std::vector<double>> by_cause;  // empty row: not modelled
+  // Natural logarithm of what it knows, as in ProviderWeights; empty where nothing is known.
+  std::vector<double> known;
 };
 
 class Provider {
@@ -35,8 +43,10 @@ class Provider {
   // What the facts of round `round` say.
   virtual ProviderWeights weigh(const RuleBase& base, const CaseFacts& facts,
                                 std::size_t round) const = 0;
-  // What learning `fact` in the latest round could show; empty when nothing can be computed yet.
-  virtual ProviderTable expect(const RuleBase& base, const CaseFacts& facts, int fact) const = 0;
+  // What learning `variable`, of one of its facts, in the latest round could show; empty when
+  // nothing can be computed yet.
+  virtual ProviderTable expect(const RuleBase& base, const CaseFacts& facts,
+                               int variable) const = 0;
 };
 
 }  // namespace perrev

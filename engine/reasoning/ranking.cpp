@@ -24,18 +24,41 @@ double later(double with_symptoms, double of_vehicle) {
   return with_symptoms == kNever ? kNever : with_symptoms - of_vehicle;
 }
 
+bool owns(const Reasoner& reasoner, const Provider& provider, int variable) {
+  return reasoner.owner_of(reasoner.base().variables[static_cast<std::size_t>(variable)].fact) ==
+         &provider;
+}
+
+double mean_of_logs(double a, double b) {
+  if (a == b) return a;
+  const double top = std::max(a, b);
+  return top + std::log(0.5 * (std::exp(a - top) + std::exp(b - top)));
+}
+
 void add_providers(const Reasoner& reasoner, const CaseFacts& facts, std::size_t round,
                    RoundWeights& weights) {
+  const Answers& answers = facts.rounds[round].answers;
   for (const Provider* provider : reasoner.providers()) {
     const ProviderWeights said = provider->weigh(reasoner.base(), facts, round);
     if (said.facts.empty()) continue;
     for (std::size_t c = 0; c < said.by_cause.size(); ++c) weights.single[c] += said.by_cause[c];
     if (weights.pair.empty()) continue;
+    // Of each member: what it says of the provider's facts, and what was counted for it in pairs.
+    std::vector<double> says = owned_log_weights(reasoner, *provider, answers), counted = says;
+    for (std::size_t c = 0; c < said.by_cause.size(); ++c) {
+      if (said.models[c]) says[c] = said.by_cause[c];
+      counted[c] = says[c] == 0.0 || said.models[c]
+                       ? 0.0
+                       : reasoner.pairs().log_beside_silence(
+                             static_cast<int>(c), answers,
+                             [&](int variable) { return owns(reasoner, *provider, variable); });
+    }
     const std::vector<Pair>& pairs = reasoner.pairs().pairs();
     for (std::size_t p = 0; p < pairs.size(); ++p) {
-      const double a = said.by_cause[static_cast<std::size_t>(pairs[p].first)];
-      const double b = said.by_cause[static_cast<std::size_t>(pairs[p].second)];
-      weights.pair[p] += a == b ? a : std::log(0.5 * (std::exp(a) + std::exp(b)));
+      const std::size_t a = static_cast<std::size_t>(pairs[p].first),
+                        b = static_cast<std::size_t>(pairs[p].second);
+      if (!said.models[a] && !said.models[b]) continue;
+      weights.pair[p] += mean_of_logs(says[a], says[b]) - counted[a] - counted[b];
     }
   }
 }
@@ -67,7 +90,13 @@ std::vector<RoundWeights> weigh(const Reasoner& reasoner, const CaseFacts& facts
 }  // namespace
 
 Reasoner::Reasoner(const RuleBase& base, std::vector<const Provider*> providers)
-    : base_(&base), providers_(std::move(providers)), answers_(base), pairs_(answers_) {
+    : base_(&base),
+      providers_(std::move(providers)),
+      owner_(base.facts.size(), nullptr),
+      answers_(base),
+      pairs_(answers_) {
+  for (const Provider* provider : providers_)
+    for (const int fact : provider->facts(base)) owner_[static_cast<std::size_t>(fact)] = provider;
   double usual = 0.0, both = 0.0;
   for (const Cause& cause : base.causes) usual += cause.usual;
   const auto weight = [&](const Pair& pair) {
@@ -83,6 +112,17 @@ Reasoner::Reasoner(const RuleBase& base, std::vector<const Provider*> providers)
   for (const Pair& pair : pairs_.pairs())
     log_prior_pair_.push_back(pair_share > 0.0 ? std::log(pair_share * weight(pair) / both)
                                                : kNever);
+}
+
+std::vector<double> owned_log_weights(const Reasoner& reasoner, const Provider& provider,
+                                      const Answers& answers) {
+  const AnswerModel& model = reasoner.answers();
+  std::vector<double> out(reasoner.base().causes.size(), 0.0);
+  for (std::size_t c = 0; c < out.size(); ++c)
+    for (const GroupTable& group : model.groups(static_cast<int>(c)))
+      if (owns(reasoner, provider, group.variables.front()) && model.anything_known(group, answers))
+        out[c] += std::log(model.value(group, answers));
+  return out;
 }
 
 const Ranked& Ranking::of(int cause) const {

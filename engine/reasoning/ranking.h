@@ -30,6 +30,8 @@ class Reasoner {
   const AnswerModel& answers() const { return answers_; }
   const PairModel& pairs() const { return pairs_; }
   const std::vector<const Provider*>& providers() const { return providers_; }
+  // Null where the rules own the fact for every cause.
+  const Provider* owner_of(int fact) const { return owner_[static_cast<std::size_t>(fact)]; }
   // Natural logarithms of the priors.
   double log_prior(int cause) const { return log_prior_[static_cast<std::size_t>(cause)]; }
   double log_prior_pair(std::size_t pair) const { return log_prior_pair_[pair]; }
@@ -38,6 +40,7 @@ class Reasoner {
  private:
   const RuleBase* base_;
   std::vector<const Provider*> providers_;
+  std::vector<const Provider*> owner_;  // by fact
   AnswerModel answers_;
   PairModel pairs_;
   std::vector<double> log_prior_, log_prior_pair_;
@@ -73,6 +76,11 @@ Ranking rank(const Reasoner& reasoner, const CaseFacts& facts);
 
 // Ranking::log_odds without the pairs, in a fraction of the time.
 std::vector<double> log_odds(const Reasoner& reasoner, const CaseFacts& facts);
+
+// What the rules make of the facts that a provider owns, where it does not model the cause: natural
+// logarithms of P(known | cause) / P(known | not listed), by cause.
+std::vector<double> owned_log_weights(const Reasoner& reasoner, const Provider& provider,
+                                      const Answers& answers);
 
 // What repairs have left, by round: present[round][cause] is 0 once a repair has cured the cause.
 std::vector<std::vector<char>> present_by_round(const RuleBase& base, const CaseFacts& facts);

@@ -2,16 +2,18 @@
 #pragma once
 
 #include "engine/planning/planner.h"
+#include "engine/providers/felt.h"
 #include "engine/providers/orders.h"
 
 namespace perrev {
 
 struct Reasoning {
   // The rule base must outlive it.
-  explicit Reasoning(const RuleBase& base) : reasoner(base, {&orders}), planner(reasoner) {}
+  explicit Reasoning(const RuleBase& base) : reasoner(base, {&felt, &orders}), planner(reasoner) {}
   Reasoning(const Reasoning&) = delete;
   Reasoning& operator=(const Reasoning&) = delete;
 
+  const FeltProvider felt;
   const OrdersProvider orders;
   const Reasoner reasoner;
   const Planner planner;

@@ -1,0 +1,168 @@
+#include "engine/providers/felt.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace perrev {
+
+namespace {
+
+constexpr std::size_t kKept = 8;  // vehicles
+
+// What is known of a variable of FeltTables: its place among them and its answer.
+struct KnownAnswer {
+  std::size_t at = 0;
+  int answer = 0;
+};
+
+std::vector<KnownAnswer> known_answers(const RuleBase& base, const FeltTables& tables,
+                                       const RoundFacts& round) {
+  std::vector<KnownAnswer> out;
+  for (std::size_t i = 0; i < tables.variables.size(); ++i) {
+    const Variable& variable = base.variables[static_cast<std::size_t>(tables.variables[i])];
+    const int answer = round.answers[static_cast<std::size_t>(variable.first_slot)];
+    if (answer >= 0) out.push_back({i, answer});
+  }
+  return out;
+}
+
+// Natural logarithm of P(what is known | not listed).
+double log_base(const RuleBase& base, const FeltTables& tables,
+                const std::vector<KnownAnswer>& known) {
+  double out = 0.0;
+  for (const KnownAnswer& k : known)
+    out += std::log(base.variables[static_cast<std::size_t>(tables.variables[k.at])]
+                        .base[static_cast<std::size_t>(k.answer)]);
+  return out;
+}
+
+// P(way, number, what is known), by way.
+std::vector<std::array<double, kLevels>> joint_of(const FeltTable& table,
+                                                  const std::vector<KnownAnswer>& known) {
+  std::vector<std::array<double, kLevels>> out = table.weight;
+  for (std::size_t w = 0; w < out.size(); ++w)
+    for (const KnownAnswer& k : known) {
+      const std::array<double, kLevels>& row =
+          table.said[w][k.at][static_cast<std::size_t>(k.answer)];
+      for (std::size_t n = 0; n < kLevels; ++n) out[w][n] *= row[n];
+    }
+  return out;
+}
+
+double sum_of(const std::array<double, kLevels>& values) {
+  double out = 0.0;
+  for (const double v : values) out += v;
+  return out;
+}
+
+std::string in_words(FeltPlace place) {
+  std::string out(name_of(place));
+  std::replace(out.begin(), out.end(), '_', ' ');
+  return "in the " + out;
+}
+
+std::string because_of(const FeltTable& table,
+                       const std::vector<std::array<double, kLevels>>& joint, double weight) {
+  std::size_t best = 0;
+  for (std::size_t w = 1; w < joint.size(); ++w)
+    if (sum_of(joint[w]) > sum_of(joint[best])) best = w;
+  const FeltWayAbout& way = table.about[best];
+  return "By calculation " + way.part + " would be worst near " +
+         show(way.worst_speed, Dimension::speed, Units::us) + " and " +
+         (way.heard ? std::string("heard rather than felt") : "felt most " + in_words(way.most)) +
+         (weight > 0.0 ? "." : ", which fits less well.");
+}
+
+}  // namespace
+
+std::vector<int> FeltProvider::facts(const RuleBase& base) const {
+  std::vector<int> out;
+  if (base.physics.empty()) return out;
+  for (const std::string_view id : kFeltFacts)
+    if (const int fact = base.fact_index(id); fact >= 0) out.push_back(fact);
+  std::sort(out.begin(), out.end());
+  return out;
+}
+
+std::shared_ptr<const FeltTables> FeltProvider::tables_for(const RuleBase& base,
+                                                           const CaseFacts& facts,
+                                                           std::size_t round) const {
+  const FeltVehicle vehicle = felt_vehicle(base, facts, round);
+  const std::lock_guard<std::mutex> hold(guard_);
+  const auto found = std::find_if(kept_.begin(), kept_.end(), [&](const Kept& kept) {
+    return kept.vehicle == vehicle && kept.digest == base.digest;
+  });
+  if (found != kept_.end()) {
+    std::rotate(kept_.begin(), found, found + 1);
+  } else {
+    kept_.insert(kept_.begin(),
+                 {base.digest, vehicle, std::make_shared<FeltTables>(felt_tables(base, vehicle))});
+    if (kept_.size() > kKept) kept_.pop_back();
+  }
+  return kept_.front().tables;
+}
+
+ProviderWeights FeltProvider::weigh(const RuleBase& base, const CaseFacts& facts,
+                                    std::size_t round) const {
+  ProviderWeights out;
+  if (base.physics.empty()) return out;
+  const RoundFacts& seen = facts.rounds[round];
+  for (const int fact : this->facts(base))
+    if (const Reading* reading = seen.find(fact); reading && !reading->unsure)
+      out.facts.push_back(fact);
+  if (out.facts.empty()) return out;
+  const std::shared_ptr<const FeltTables> tables = tables_for(base, facts, round);
+  const std::vector<KnownAnswer> known = known_answers(base, *tables, seen);
+  const double not_listed = log_base(base, *tables, known);
+  out.by_cause.assign(base.causes.size(), 0.0);
+  out.models.assign(base.causes.size(), 0);
+  out.because.assign(base.causes.size(), "");
+  for (const FeltTable& table : tables->faults) {
+    if (table.said.empty()) continue;
+    const std::size_t c = static_cast<std::size_t>(table.cause);
+    const std::vector<std::array<double, kLevels>> joint = joint_of(table, known);
+    double total = 0.0;
+    for (const auto& way : joint) total += sum_of(way);
+    out.models[c] = 1;
+    out.by_cause[c] = std::log(total) - not_listed;
+    out.because[c] = because_of(table, joint, out.by_cause[c]);
+  }
+  return out;
+}
+
+ProviderTable FeltProvider::expect(const RuleBase& base, const CaseFacts& facts,
+                                   int variable) const {
+  ProviderTable out;
+  const std::size_t round = facts.rounds.size() - 1;
+  if (base.physics.empty()) return out;
+  const std::shared_ptr<const FeltTables> tables = tables_for(base, facts, round);
+  const auto at = std::lower_bound(tables->variables.begin(), tables->variables.end(), variable);
+  if (at == tables->variables.end() || *at != variable) return out;
+  const std::size_t place = static_cast<std::size_t>(at - tables->variables.begin());
+  out.base = base.variables[static_cast<std::size_t>(variable)].base;
+  out.by_cause.resize(base.causes.size());
+  std::vector<KnownAnswer> known = known_answers(base, *tables, facts.now());
+  std::erase_if(known, [&](const KnownAnswer& k) { return k.at == place; });
+  const double not_listed = log_base(base, *tables, known);
+  if (!known.empty()) out.known.assign(base.causes.size(), 0.0);
+  for (const FeltTable& table : tables->faults) {
+    if (table.said.empty()) continue;
+    const std::vector<std::array<double, kLevels>> joint = joint_of(table, known);
+    std::vector<double>& row = out.by_cause[static_cast<std::size_t>(table.cause)];
+    row.assign(out.base.size(), 0.0);
+    double total = 0.0;
+    for (std::size_t w = 0; w < joint.size(); ++w)
+      for (std::size_t a = 0; a < row.size(); ++a)
+        for (std::size_t n = 0; n < kLevels; ++n) {
+          const double p = joint[w][n] * table.said[w][place][a][n];
+          row[a] += p;
+          total += p;
+        }
+    for (double& p : row) p /= total;
+    if (!known.empty())
+      out.known[static_cast<std::size_t>(table.cause)] = std::log(total) - not_listed;
+  }
+  return out;
+}
+
+}  // namespace perrev

@@ -1,0 +1,67 @@
+// P(answer | fault) of everything that is felt, for one vehicle: made once, asked often.
+#pragma once
+
+#include <array>
+#include <string_view>
+#include <vector>
+
+#include "engine/casefile/facts_of.h"
+#include "engine/knowledge/rule_base.h"
+#include "engine/physics/saying.h"
+#include "engine/vehicle/tire.h"
+
+namespace perrev {
+
+// Facts that physics computes, by id.
+inline constexpr std::array<std::string_view, 5> kFeltFacts = {
+    "felt_at", "worst_speed", "begins_speed", "ends_speed", "how_strong"};
+
+// What of a case the tables hang on; numbers of parts are turns per metre of road.
+struct FeltVehicle {
+  int body = 0;  // index into PhysicsBook::bodies
+  Estimate front_wheels, rear_wheels, driveshaft, front_driveshaft, motor_rotor;
+  double front_changed = -1.0;  // probability that a changed wheel is at the front; -1: not known
+
+  bool operator==(const FeltVehicle& o) const;
+};
+FeltVehicle felt_vehicle(const RuleBase& base, const CaseFacts& facts, std::size_t round);
+
+// One way of a fault, for whom it is told in words.
+struct FeltWayAbout {
+  std::string part;          // "tire order 1, front"
+  double worst_speed = 0.0;  // m/s
+  FeltPlace most = FeltPlace::seat;
+  bool heard = false;  // rather than felt
+};
+
+// P(answer | way, number) of one variable.
+using AnswerRows = std::vector<std::array<double, kLevels>>;
+
+struct FeltTable {
+  int cause = -1;
+  std::vector<FeltWayAbout> about;                  // by way
+  std::vector<std::array<double, kLevels>> weight;  // by way and number; sums to one
+  std::vector<std::vector<AnswerRows>> said;        // by way and by FeltTables::variables
+};
+
+struct FeltTables {
+  std::vector<int> variables;     // of the facts that are computed, ascending
+  std::vector<FeltTable> faults;  // in the order of PhysicsBook::faults; without ways: not computed
+};
+
+FeltTables felt_tables(const RuleBase& base, const FeltVehicle& vehicle);
+
+// The lines of a fault on this vehicle, each at its axle, and how it is felt there.
+struct FeltLine {
+  double share = 0.0;
+  double order = 1.0;
+  Estimate turns_per_metre;
+  bool front = true;
+  std::string about;
+};
+std::vector<FeltLine> felt_lines(const RuleBase& base, const PhysicsFault& fault,
+                                 const FeltVehicle& vehicle);
+// Levels over said_speeds() of a fault of its median size.
+FeltWay felt_way(const FeltModel& model, const PhysicsFault& fault, const FeltLine& line);
+
+}  // namespace perrev
