@@ -19,7 +19,7 @@ need_node() {
 PERREV_BUILD_PACKAGES=(g++ cmake ninja-build nlohmann-json3-dev libyaml-cpp-dev libcli11-dev libboost-graph-dev
   libsqlite3-dev libssl-dev libqrcodegencpp-dev zlib1g-dev libgraphviz-dev
   libgit2-dev pkg-config)
-PERREV_TEST_PACKAGES=(doctest-dev git)
+PERREV_TEST_PACKAGES=(doctest-dev git python3-scipy)
 PERREV_WASM_PACKAGES=(emscripten)
 PERREV_BROWSER_PACKAGES=(chromium libnss3-tools)
 PERREV_SPEED_PACKAGES=(libbenchmark-dev)

@@ -17,7 +17,8 @@ double hooke_driven_turn(double angle, double turn);
 double hooke_fluctuation(double angle);
 // Highest angular acceleration of the driven side at a steady `speed` (rad/s) of the other, rad/s2.
 double hooke_peak_acceleration(double angle, double speed);
-// Amplitude of the n-th harmonic of the speed ratio (n even; 0: its mean), by quadrature.
+// Amplitude of the n-th harmonic of the speed ratio (0: its mean): 2 tan^n (b / 2), nothing where n
+// is odd.
 double hooke_harmonic(double angle, int harmonic);
 // One angle of a joint seen from the side and from above.
 double compound_angle(double side, double above);

@@ -21,7 +21,8 @@ double displacement_density_at(double roughness, double hz, double speed);
 double acceleration_density_at(double roughness, double hz, double speed);
 
 // Heights in m at `count` points `step` m apart: a sum of waves of random phase from
-// `longest` to 2 steps, so that its density is Gd. The same seed gives the same road everywhere.
+// `longest` to 2 steps, so that its density is Gd. The same seed gives the same road everywhere;
+// the road repeats itself only after `count`, or `longest`, whichever is more.
 std::vector<double> road_heights(double roughness, double step, std::size_t count,
                                  std::uint64_t seed, double longest = 100.0);
 

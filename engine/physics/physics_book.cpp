@@ -1,0 +1,45 @@
+#include "engine/physics/physics_book.h"
+
+#include <array>
+#include <cstddef>
+
+namespace perrev {
+namespace {
+
+struct KindWords {
+  std::string_view name, unit;
+  double si;
+};
+
+constexpr double kDegree = 0.017453292519943295;  // rad
+
+// In the order of FaultKind.
+constexpr std::array<KindWords, kFaultKinds> kKinds{{{"imbalance", "g", 1e-3},
+                                                     {"couple_imbalance", "g", 1e-3},
+                                                     {"force_variation", "N", 1.0},
+                                                     {"radial_runout", "mm", 1e-3},
+                                                     {"lateral_runout", "mm", 1e-3},
+                                                     {"eccentricity", "mm", 1e-3},
+                                                     {"shaft_imbalance", "g mm", 1e-6},
+                                                     {"shaft_runout", "mm", 1e-3},
+                                                     {"joint_angle", "deg", kDegree},
+                                                     {"axial_force", "N", 1.0},
+                                                     {"brake_torque", "N m", 1.0},
+                                                     {"engine_torque", "N m", 1.0}}};
+
+constexpr std::array<std::string_view, kFeltPlaces> kPlaces{"steering_wheel", "seat", "floor",
+                                                            "brake_pedal", "gear_lever"};
+constexpr std::array<std::string_view, kPushes> kPushNames{
+    "vertical", "fore_aft", "steer", "lateral", "shaft", "torque", "pressure"};
+
+const KindWords& words_of(FaultKind kind) { return kKinds[static_cast<std::size_t>(kind)]; }
+
+}  // namespace
+
+std::string_view name_of(FeltPlace place) { return kPlaces[static_cast<std::size_t>(place)]; }
+std::string_view name_of(Push push) { return kPushNames[static_cast<std::size_t>(push)]; }
+std::string_view name_of(FaultKind kind) { return words_of(kind).name; }
+std::string_view unit_of(FaultKind kind) { return words_of(kind).unit; }
+double si_per_unit(FaultKind kind) { return words_of(kind).si; }
+
+}  // namespace perrev
