@@ -25,14 +25,6 @@ bool holds(const std::vector<int>& list, int item) {
 
 }  // namespace
 
-std::vector<int> facts_in(const RuleBase& base, const Condition& condition) {
-  std::vector<int> out;
-  for (const int v : condition.variables())
-    out.push_back(base.variables[static_cast<std::size_t>(v)].fact);
-  out.erase(std::unique(out.begin(), out.end()), out.end());  // variables stand by fact
-  return out;
-}
-
 bool speaks_of(const RuleBase& base, const Condition& condition, int fact) {
   return holds(facts_in(base, condition), fact);
 }

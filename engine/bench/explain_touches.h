@@ -6,13 +6,11 @@
 #include <string>
 #include <vector>
 
-#include "engine/knowledge/rule_base.h"
+#include "engine/knowledge/computed.h"
 
 namespace perrev {
 
 bool speaks_of(const RuleBase& base, const Condition& condition, int fact);
-// Facts that a condition reads.
-std::vector<int> facts_in(const RuleBase& base, const Condition& condition);
 
 struct FactUse {
   std::vector<int> rules;     // whose condition reads it

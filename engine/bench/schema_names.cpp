@@ -156,6 +156,25 @@ Words number_words(const std::vector<NumberWord>& words, const std::string& of) 
   return out;
 }
 
+// What physics.yaml may name: kinds of vehicle, places where a vibration is felt, causes with a
+// part that turns.
+void add_physics_keys(const RuleBase& base, Json& out) {
+  Words bodies, places, faults;
+  if (const int kinds = base.fact_index("vehicle_kind"); kinds >= 0)
+    bodies.add_each(base.facts[static_cast<std::size_t>(kinds)].answers,
+                    [](const Answer& answer) { return answer.label; });
+  if (const int felt = base.fact_index("felt_at"); felt >= 0)
+    for (const Answer& answer : base.facts[static_cast<std::size_t>(felt)].answers)
+      for (int place = 0; place < kFeltPlaces; ++place)
+        if (name_of(static_cast<FeltPlace>(place)) == answer.id)
+          places.add(answer.id, answer.label);
+  for (const Cause& cause : base.causes)
+    if (!cause.shakes.empty()) faults.add(cause.id, cause.name);
+  out["vehicle_kind_keys"] = bodies.keys_of(Json::object());
+  out["felt_place_keys"] = places.keys_of(Json::object());
+  out["turning_cause_keys"] = faults.keys_of(Json::object());
+}
+
 }  // namespace
 
 Json name_definitions(const RuleBase& base) {
@@ -198,6 +217,7 @@ Json name_definitions(const RuleBase& base) {
   out["needs"] = fact_keys(base, can_be_needed, need_of);
   out["meanings"] = at_least_one(fact_keys(base, can_be_said, meaning_of));
   add_answers(base, out);
+  add_physics_keys(base, out);
   return out;
 }
 

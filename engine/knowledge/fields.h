@@ -28,4 +28,13 @@ const FieldTable& edge_fields();
 const FieldTable& chart_fields();
 const FieldTable& phrase_fields();
 
+// physics.yaml
+const FieldTable& physics_fields();
+const FieldTable& body_fields();
+const FieldTable& road_fields();
+const FieldTable& people_fields();
+const FieldTable& sense_fields();
+const FieldTable& felt_path_fields();
+const FieldTable& fault_fields();
+
 }  // namespace perrev

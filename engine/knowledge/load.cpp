@@ -158,6 +158,7 @@ Result<RuleBase, Problems> build_rule_base(std::vector<ParsedFile> files, std::s
   each("facts.yaml", &Loader::fact_conditions);
   each(kCauses, &Loader::causes);
   each("repairs.yaml", &Loader::repairs);
+  each("physics.yaml", &Loader::physics);  // before what must leave out what it computes
   each(kCauses, &Loader::cause_links);
   each(kEvidence, &Loader::evidence);
   each("shop.yaml", &Loader::shop);

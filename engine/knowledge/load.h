@@ -3,8 +3,7 @@
 // Parsing one file and building the whole are separate steps, so that a caller with threads can
 // parse files side by side; the engine itself has none. A name tells what a file is: facts.yaml,
 // limits.yaml, strengths.yaml, families.yaml, shop.yaml, checks.yaml, path.yaml, repairs.yaml,
-// causes/*.yaml and evidence/*.yaml; flow_chart.yaml and phrases.yaml
-// may be missing.
+// causes/*.yaml and evidence/*.yaml; flow_chart.yaml, phrases.yaml and physics.yaml may be missing.
 #pragma once
 
 #include <string>

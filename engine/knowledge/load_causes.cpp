@@ -2,6 +2,7 @@
 #include <cmath>
 #include <utility>
 
+#include "engine/knowledge/computed.h"
 #include "engine/knowledge/fields.h"
 #include "engine/knowledge/loader.h"
 #include "engine/knowledge/source_text.h"
@@ -242,6 +243,9 @@ void Loader::cause_needs(const FileReader& reader, const YamlNode& node, Cause& 
     }
     const AnswerSet answers = answer_set(reader, words, fact);
     if (answers == 0) continue;
+    const int cause = base.cause_index(made.id);
+    if (computation_of(base, index, cause))
+      reader.fault(member.line, member.column, told_computed(index, 0, cause), "leave it out here");
     if (fact.kind == FactKind::several)
       made.needs.emplace_back(fact.first_variable + answer_index(fact, words.front().text),
                               AnswerSet{2});

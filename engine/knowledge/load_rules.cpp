@@ -3,11 +3,27 @@
 #include <optional>
 #include <utility>
 
+#include "engine/knowledge/computed.h"
 #include "engine/knowledge/fields.h"
 #include "engine/knowledge/loader.h"
 #include "engine/knowledge/source_text.h"
 
 namespace perrev {
+
+namespace {
+
+// The line where a condition reads the fact; 0 where it does not.
+int line_of_fact(const YamlNode& condition, const std::string& fact) {
+  for (const YamlMember& member : condition.members) {
+    if (member.key == fact) return member.line;
+    if (const int line = line_of_fact(member.value, fact)) return line;
+  }
+  for (const YamlNode& item : condition.items)
+    if (const int line = line_of_fact(item, fact)) return line;
+  return 0;
+}
+
+}  // namespace
 
 void Loader::evidence(const FileReader& reader, const YamlNode& root) {
   for (const YamlNode& item : root.items) rule(reader, item);
@@ -28,12 +44,14 @@ void Loader::rule(const FileReader& reader, const YamlNode& node) {
           base.rules[static_cast<std::size_t>(fresh_id.first->second)].place);
   made.because = record.text("because");
   made.origin = record.text("origin");
-  if (const YamlNode* when = record.node("when")) made.when = condition(reader, *when);
+  const YamlNode* when = record.node("when");
+  if (when) made.when = condition(reader, *when);
+  const Speaking speaking{made.id, when, facts_in(base, made.when)};
   std::vector<Named> found(base.causes.size() + 1);
   if (const YamlNode* in_favour = record.node("for"))
-    effects(reader, *in_favour, true, made, found);
+    effects(reader, *in_favour, true, speaking, found);
   if (const YamlNode* against = record.node("against"))
-    effects(reader, *against, false, made, found);
+    effects(reader, *against, false, speaking, found);
   if (well_formed && !record.has("for") && !record.has("against"))
     reader.fault(node, subject + " says nothing", "for: {cause: strength} or against: {...}");
   for (std::size_t cause = 0; cause < found.size(); ++cause)
@@ -45,7 +63,7 @@ void Loader::rule(const FileReader& reader, const YamlNode& node) {
 
 // Within a rule the most particular name wins: `found` keeps how each cause was named.
 void Loader::effects(const FileReader& reader, const YamlNode& node, bool in_favour,
-                     const Rule& made, std::vector<Named>& found) {
+                     const Speaking& by, std::vector<Named>& found) {
   if (node.kind != YamlNode::Kind::mapping || node.members.empty())
     return reader.fault(node, "expected causes and strengths", "{cause: strong}");
   for (const YamlMember& member : node.members) {
@@ -56,17 +74,33 @@ void Loader::effects(const FileReader& reader, const YamlNode& node, bool in_fav
         itself ? named_itself(reader, member) : family_members(reader, member, family->second);
     if (!ratio) continue;
     const double log_ratio = (in_favour ? 1.0 : -1.0) * std::log(*ratio);
-    for (const int cause : meant) {
+    for (const int cause : left_to_rules(reader, member, itself, meant, by)) {
       Named& earlier = found[static_cast<std::size_t>(cause)];
       if (!earlier.strength.empty() && earlier.itself == itself) {
         reader.fault(member.line, member.column,
-                     "rule '" + made.id + "' speaks twice about '" + member.key + "'",
+                     "rule '" + by.rule + "' speaks twice about '" + member.key + "'",
                      "either for or against");
         break;
       }
       if (earlier.strength.empty() || itself) earlier = {member.value.scalar, log_ratio, itself};
     }
   }
+}
+
+// Where a computation owns what the rule reads, a family passes the cause over: so it can be named
+// without its members.
+std::vector<int> Loader::left_to_rules(const FileReader& reader, const YamlMember& member,
+                                       bool itself, const std::vector<int>& meant,
+                                       const Speaking& by) {
+  std::vector<int> left;
+  for (const int cause : meant)
+    if (computed_fact(by.reads, cause) < 0) left.push_back(cause);
+  if (meant.empty() || !left.empty()) return left;
+  const int fact = computed_fact(by.reads, meant.front());
+  const int line = line_of_fact(*by.when, base.facts[static_cast<std::size_t>(fact)].id);
+  reader.fault(member.line, member.column, told_computed(fact, line, meant.front()),
+               itself ? "leave it out here" : "as for all of its family; leave it out here");
+  return left;
 }
 
 std::optional<double> Loader::odds_ratio(const FileReader& reader, const YamlNode& node) {

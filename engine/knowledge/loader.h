@@ -33,6 +33,7 @@ class Loader {
   void fact_conditions(const FileReader& reader, const YamlNode& root);
   void causes(const FileReader& reader, const YamlNode& root);
   void repairs(const FileReader& reader, const YamlNode& root);
+  void physics(const FileReader& reader, const YamlNode& root);
   void cause_links(const FileReader& reader, const YamlNode& root);
   void evidence(const FileReader& reader, const YamlNode& root);
   void shop(const FileReader& reader, const YamlNode& root);
@@ -51,6 +52,13 @@ class Loader {
     std::string strength;
     double log_ratio = 0.0;
     bool itself = false;
+  };
+
+  // The rule whose effects are read.
+  struct Speaking {
+    std::string rule;
+    const YamlNode* when = nullptr;
+    std::vector<int> reads;  // facts
   };
 
   void fact(const FileReader& reader, const YamlMember& member);
@@ -74,8 +82,11 @@ class Loader {
   void cause_shakes(const FileReader& reader, const YamlNode& node, Cause& made);
   void cause_needs(const FileReader& reader, const YamlNode& node, Cause& made);
   void rule(const FileReader& reader, const YamlNode& node);
-  void effects(const FileReader& reader, const YamlNode& node, bool in_favour, const Rule& made,
+  void effects(const FileReader& reader, const YamlNode& node, bool in_favour, const Speaking& by,
                std::vector<Named>& found);
+  // Of those named, the causes of which such a rule may speak.
+  std::vector<int> left_to_rules(const FileReader& reader, const YamlMember& member, bool itself,
+                                 const std::vector<int>& meant, const Speaking& by);
   // Of a strength; nothing where it is none.
   std::optional<double> odds_ratio(const FileReader& reader, const YamlNode& node);
   std::vector<int> family_members(const FileReader& reader, const YamlMember& member, int family);
@@ -87,6 +98,19 @@ class Loader {
   int vertex(const FileReader& reader, const Word& word, bool as_source);
   bool fresh_vertex(const FileReader& reader, const YamlMember& member, std::string_view kind,
                     std::map<std::string, int, std::less<>>& ids, int index);
+
+  // load_physics.cpp
+  void physics_facts();
+  void physics_bodies(const FileReader& reader, const YamlNode& node);
+  // False where it is not known which places are felt.
+  bool physics_senses(const FileReader& reader, const YamlNode& node);
+  void physics_paths(const FileReader& reader, const YamlNode& node, bool senses_known);
+  void physics_faults(const FileReader& reader, const YamlNode& node);
+  bool felt_place(const FileReader& reader, const Word& word);
+  // The first of the facts that is computed for the cause; -1 where rules may speak.
+  int computed_fact(const std::vector<int>& facts, int cause) const;
+  // "'worst_speed' (line 4) is computed for 'bent_rim' (rules/physics.yaml line 31)"; 0: no line.
+  std::string told_computed(int fact, int line, int cause) const;
 
   // load_phrases.cpp
   void phrase_words(const FileReader& reader, const Record& record);

@@ -39,6 +39,11 @@ const std::vector<RuleFile>& rule_files() {
        "- says: [words, ...], means: {fact: answer}",
        {{}, phrase_fields, Many::list},
        true},
+      {"physics.yaml",
+       "settings",
+       "bodies: {...}, road: {...}, people: {...}, paths: [...], faults: {...}",
+       {{}, physics_fields},
+       true},
   };
   return files;
 }

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "engine/physics/weighting.h"
+#include "engine/result.h"
 
 namespace perrev {
 
@@ -119,6 +120,7 @@ struct PhysicsFault {
   double steer = 1.0, vertical = 1.0;
   double heard_db = 0.0;  // above what is just heard beside the road, at 18 m/s; 0: not heard
   std::string origin;
+  Place place;
 };
 
 struct PhysicsBook {

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "engine/knowledge/computed.h"
+
 namespace perrev {
 
 namespace {
@@ -78,7 +80,7 @@ std::string because_of(const FeltTable& table,
 std::vector<int> FeltProvider::facts(const RuleBase& base) const {
   std::vector<int> out;
   if (base.physics.empty()) return out;
-  for (const std::string_view id : kFeltFacts)
+  for (const std::string_view id : kPhysicsFacts)
     if (const int fact = base.fact_index(id); fact >= 0) out.push_back(fact);
   std::sort(out.begin(), out.end());
   return out;

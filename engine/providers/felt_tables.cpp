@@ -5,6 +5,8 @@
 #include <map>
 #include <tuple>
 
+#include "engine/knowledge/computed.h"
+
 namespace perrev {
 
 namespace {
@@ -152,7 +154,7 @@ FeltTables felt_tables(const RuleBase& base, const FeltVehicle& vehicle) {
   FeltTables out;
   for (std::size_t v = 0; v < base.variables.size(); ++v) {
     const std::string& id = base.facts[static_cast<std::size_t>(base.variables[v].fact)].id;
-    if (std::find(kFeltFacts.begin(), kFeltFacts.end(), id) != kFeltFacts.end())
+    if (std::find(kPhysicsFacts.begin(), kPhysicsFacts.end(), id) != kPhysicsFacts.end())
       out.variables.push_back(static_cast<int>(v));
   }
   const FeltModel model(base.physics, vehicle.body);

@@ -2,7 +2,7 @@
 #pragma once
 
 #include <array>
-#include <string_view>
+#include <string>
 #include <vector>
 
 #include "engine/casefile/facts_of.h"
@@ -11,10 +11,6 @@
 #include "engine/vehicle/tire.h"
 
 namespace perrev {
-
-// Facts that physics computes, by id.
-inline constexpr std::array<std::string_view, 5> kFeltFacts = {
-    "felt_at", "worst_speed", "begins_speed", "ends_speed", "how_strong"};
 
 // What of a case the tables hang on; numbers of parts are turns per metre of road.
 struct FeltVehicle {

@@ -64,7 +64,7 @@ std::string with_line_ends(std::string text) {
   return text;
 }
 
-SmallBase changed(const std::string& row) {
+SmallBase changed(const std::string& row, SmallBase made) {
   const std::string bar = " | ";
   const std::size_t first = row.find(bar), second = row.find(" |", first + bar.size());
   REQUIRE_MESSAGE(second != std::string::npos, "not 'file | before | after': " << row);
@@ -72,7 +72,6 @@ SmallBase changed(const std::string& row) {
   const std::string before = row.substr(first + bar.size(), second - first - bar.size());
   const std::string after =
       second + bar.size() <= row.size() ? with_line_ends(row.substr(second + bar.size())) : "";
-  SmallBase made;
   if (before == "+") return made.append(name, after);
   if (before == "*") return made.set(name, after);
   if (before == "-") return made.remove(name);
@@ -81,17 +80,62 @@ SmallBase changed(const std::string& row) {
 
 }  // namespace
 
-std::vector<WrongBase> wrong_bases(const std::string& table) {
+std::vector<WrongBase> wrong_bases(const std::string& table, const SmallBase& from) {
   std::vector<WrongBase> out;
   std::istringstream in(table);
   for (std::string line; std::getline(in, line);) {
     if (line.empty()) continue;
     if (line[0] != ' ')
-      out.push_back({line, changed(line), {}});
+      out.push_back({line, changed(line, from), {}});
     else
       out.back().expected.push_back(line.substr(2));
   }
   return out;
+}
+
+SmallBase base_with_physics() {
+  SmallBase made;
+  made.append("facts.yaml", R"(vehicle_kind:
+  ask: What kind of vehicle is it?
+  kind: one
+  answers: {car: A car, van: A van}
+  base: {car: 0.8, van: 0.2}
+  asked_at: write_up
+  lasts: vehicle
+how_strong:
+  ask: How strong is it?
+  kind: one
+  answers: {slight: Slight, clear: Clear, strong: Strong, alarming: Alarming}
+  base: {slight: 0.3, clear: 0.4, strong: 0.2, alarming: 0.1}
+  asked_at: write_up
+)");
+  made.change("evidence/history.yaml", "{wheels: some, bent_rim: hint}", "{wheels: some}");
+  return made.set("physics.yaml", R"(bodies:
+  car: {sprung_kg: 300, unsprung_kg: 40, spring_n_per_mm: 20, tire_n_per_mm: 200,
+        damper_ns_per_m: 1500, wheel_kg: 20, circumference_mm: 1980, circumference_sd: 0.04,
+        axle_ratio: 3.3, axle_ratio_sd: 0.12, origin: from memory}
+road: {roughness_cm3: 2, fore_aft: 0.3, lateral: 0.1, origin: from memory}
+people:
+  spread_db: 4.5
+  vehicle_spread_db: 3
+  listening_hz: 0.5
+  complains_from_db: 4
+  complains_spread_db: 4
+  clear_db: 5
+  strong_db: 13
+  alarming_db: 22
+  strength_spread_db: 4
+  whole_car_db: 16
+  senses:
+    seat: {weighting: wk, threshold: 0.0106, origin: from memory}
+    steering_wheel: {weighting: wh, threshold: 0.02, origin: from memory}
+  origin: from memory
+paths:
+  - {from: vertical, to: seat, hz: 4.5, damping: 0.3, isolates: yes, gain: 2.5, front: 0.7,
+     origin: from memory}
+faults:
+  bent_rim: {kind: radial_runout, median: 0.8, spread: 1.8, heard_db: 2, origin: from memory}
+)");
 }
 
 std::vector<std::string> first_lines(const Problems& problems) {

@@ -50,7 +50,12 @@ struct WrongBase {
   SmallBase made;
   std::vector<std::string> expected;
 };
-std::vector<WrongBase> wrong_bases(const std::string& table);
+// Each is a copy of `from` with its row's change.
+std::vector<WrongBase> wrong_bases(const std::string& table, const SmallBase& from = {});
+
+// With a physics.yaml, in which bent_rim has a fault, a fact for what it is computed for more, and
+// without what rules said of that.
+SmallBase base_with_physics();
 
 // The first line of each problem's text.
 std::vector<std::string> first_lines(const Problems& problems);
