@@ -77,6 +77,18 @@ TEST_CASE("Wh meets the factors of ISO 5349-1 at every third octave") {
   }
 }
 
+TEST_CASE("Wm is one lag of 28 ms between its band limits") {
+  // ISO 2631-2:2003 annex A: 1 / (1 + 0.028 s); limits at 10^-0.1 and 100 Hz, Butterworth.
+  for (const double hz : {0.5, 1.0, 5.684, 15.915, 80.0, 200.0}) {
+    CAPTURE(hz);
+    const double limits =
+        std::sqrt((1.0 + std::pow(std::pow(10.0, -0.1) / hz, 4)) * (1.0 + std::pow(hz / 100.0, 4)));
+    const double lag = std::hypot(1.0, 0.028 * 6.283185307179586 * hz);
+    CHECK(weighting_gain(Weighting::wm, hz) ==
+          doctest::Approx(1.0 / (limits * lag)).epsilon(1e-12));
+  }
+}
+
 TEST_CASE("weightings pass nothing at either end, with the phase of their filters") {
   constexpr double kPi = 3.141592653589793;
   for (int i = 0; i < 8; ++i) {
