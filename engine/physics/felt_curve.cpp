@@ -30,7 +30,7 @@ constexpr double kPedalPerTorque = 0.2;    // N at the pedal for each N m at the
 
 // Fore and aft force of a tire for each newton of upright force variation grows with the square of
 // speed (Walker and Reeves, Tire Science and Technology 1974; the factor from memory).
-double fore_aft_share(double speed) { return 0.15 * (speed / 25.0) * (speed / 25.0); }
+double fore_aft_share(double speed) { return 0.3 * (speed / 25.0) * (speed / 25.0); }
 
 // N m in a driveshaft: rolling against wind and road, or pulling away with what the engine has.
 double shaft_torque(ShakesWhile when, double speed) {

@@ -14,6 +14,7 @@ constexpr double kLeastDensity = 1e-4;  // of driving at a speed, for each m/s
 // How people answer; from memory, and set against the shares of trade tables.
 constexpr double kDrawPerDb = 0.30;        // to the worst speed: e to the power of this and the dB
 constexpr double kReadingSd = 1.6;         // m/s: people name speeds in fives
+constexpr double kBesideIt = 0.1;          // answers that have nothing to do with the fault
 constexpr double kEdgeSd = 2.5;            // dB between just felt and named as the begin
 constexpr double kNotDrivenFaster = 0.35;  // of those asked where it ends: their fastest speed
 constexpr double kFastest = 33.0, kFastestSd = 3.5;                        // m/s
@@ -24,9 +25,9 @@ constexpr double kHeardSd = 6.0, kFeltSpoils = 4.0;  // dB
 double below(double x) { return 0.5 * std::erfc(-x / std::numbers::sqrt2); }
 
 double step_density(const SpeedBands& bands, double speed) {
-  for (std::size_t b = 0; b + 1 < bands.worst.size(); ++b)
-    if (speed < bands.worst[b + 1])
-      return std::max(kLeastDensity, bands.worst_base[b] / (bands.worst[b + 1] - bands.worst[b]));
+  for (std::size_t b = 0; b < bands.base.size(); ++b)
+    if (speed < bands.edges[b + 1])
+      return std::max(kLeastDensity, bands.base[b] / (bands.edges[b + 1] - bands.edges[b]));
   return kLeastDensity;
 }
 
@@ -45,7 +46,7 @@ std::vector<double> drawn_to(const std::vector<double>& loud, const SpeedBands& 
   std::vector<double> out;
   double total = 0.0;
   for (std::size_t i = 0; i < loud.size(); ++i) {
-    const double driven = bands.worst.empty() ? 1.0 : step_density(bands, said_speeds()[i]);
+    const double driven = bands.base.empty() ? 1.0 : step_density(bands, said_speeds()[i]);
     out.push_back(std::sqrt(driven) * std::exp(kDrawPerDb * (loud[i] - top)));
     total += out.back();
   }
@@ -55,16 +56,18 @@ std::vector<double> drawn_to(const std::vector<double>& loud, const SpeedBands& 
 
 std::vector<double> worst_bands(const std::vector<double>& drawn, const SpeedBands& bands,
                                 double speed_sd) {
-  std::vector<double> out(bands.worst.size() - 1, 0.0);
+  std::vector<double> out(bands.base.size(), 0.0);
   for (std::size_t i = 0; i < drawn.size(); ++i) {
     const double speed = said_speeds()[i], sd = std::hypot(kReadingSd, speed_sd * speed);
     double before = 0.0;
     for (std::size_t b = 0; b < out.size(); ++b) {
-      const double until = b + 1 == out.size() ? 1.0 : below((bands.worst[b + 1] - speed) / sd);
+      const double until = b + 1 == out.size() ? 1.0 : below((bands.edges[b + 1] - speed) / sd);
       out[b] += drawn[i] * (until - before);
       before = until;
     }
   }
+  for (std::size_t b = 0; b < out.size(); ++b)
+    out[b] = (1.0 - kBesideIt) * out[b] + kBesideIt * bands.base[b];
   return out;
 }
 
@@ -89,20 +92,14 @@ double at_speed(const std::vector<double>& values, double speed) {
 using ByLevel = std::array<double, kLevels>;
 
 // Shares of bands from what is below their borders, by level.
-std::vector<ByLevel> differences(const std::vector<double>& edges,
-                                 const std::vector<ByLevel>& below_edge) {
-  std::vector<ByLevel> out(edges.size() - 1);
+std::vector<ByLevel> differences(const SpeedBands& bands, const std::vector<ByLevel>& below_edge) {
+  std::vector<ByLevel> out(bands.base.size());
   for (std::size_t b = 0; b < out.size(); ++b)
     for (std::size_t n = 0; n < kLevels; ++n) {
       const double low = b == 0 ? 0.0 : below_edge[b][n];
       const double high = b + 1 == out.size() ? 1.0 : below_edge[b + 1][n];
-      out[b][n] = std::max(1e-6, high - low);
+      out[b][n] = (1.0 - kBesideIt) * (high - low) + kBesideIt * bands.base[b];
     }
-  for (std::size_t n = 0; n < kLevels; ++n) {
-    double total = 0.0;
-    for (const ByLevel& band : out) total += band[n];
-    for (ByLevel& band : out) band[n] /= total;
-  }
   return out;
 }
 
@@ -118,7 +115,7 @@ const std::vector<double>& said_speeds() {
 }
 
 std::vector<Sayings> say(const PhysicsPeople& people, const std::vector<FeltWay>& ways,
-                         double size_db, const SpeedBands& bands) {
+                         double size_db, const AskedSpeeds& asked) {
   const double sd = std::sqrt(size_db * size_db + people.spread_db * people.spread_db +
                               people.vehicle_spread_db * people.vehicle_spread_db);
   ByLevel db{}, density{};
@@ -132,7 +129,7 @@ std::vector<Sayings> say(const PhysicsPeople& people, const std::vector<FeltWay>
   for (const FeltWay& way : ways) {
     Sayings said;
     const std::vector<double> loud = loudest(way);
-    const std::vector<double> drawn = drawn_to(loud, bands);
+    const std::vector<double> drawn = drawn_to(loud, asked.worst);
     // What is felt at the worst speed, as one number a place.
     std::array<double, kFeltPlaces> at{};
     double heard = 0.0;
@@ -143,21 +140,22 @@ std::vector<Sayings> say(const PhysicsPeople& people, const std::vector<FeltWay>
     const double most = *std::max_element(at.begin(), at.end());
     const double top = std::max(most, heard);
 
-    if (!bands.worst.empty()) said.worst = worst_bands(drawn, bands, way.speed_sd);
+    said.worst = worst_bands(drawn, asked.worst, way.speed_sd);
     const std::vector<double> until = running(loud, false), from = running(loud, true);
     const double peak = until.back();
-    std::vector<ByLevel> begun(bands.begins.size()), ended(bands.ends.size());
+    std::vector<ByLevel> begun(asked.begins.edges.size()), ended(asked.ends.edges.size());
     for (std::size_t n = 0; n < kLevels; ++n) {
       said.weight[n] = way.share * density[n] *
                        below((top + db[n] - people.complains_from_db) / people.complains_spread_db);
       complaints += said.weight[n];
       const double ever = below((peak + db[n]) / kEdgeSd);
       for (std::size_t e = 0; e < begun.size(); ++e)
-        begun[e][n] = below((at_speed(until, bands.begins[e]) + db[n]) / kEdgeSd) / ever;
+        begun[e][n] = below((at_speed(until, asked.begins.edges[e]) + db[n]) / kEdgeSd) / ever;
       for (std::size_t e = 0; e < ended.size(); ++e)
-        ended[e][n] = (1.0 - kNotDrivenFaster) *
-                          (1.0 - below((at_speed(from, bands.ends[e]) + db[n]) / kEdgeSd) / ever) +
-                      kNotDrivenFaster * below((bands.ends[e] - kFastest) / kFastestSd);
+        ended[e][n] =
+            (1.0 - kNotDrivenFaster) *
+                (1.0 - below((at_speed(from, asked.ends.edges[e]) + db[n]) / kEdgeSd) / ever) +
+            kNotDrivenFaster * below((asked.ends.edges[e] - kFastest) / kFastestSd);
 
       const std::array<double, 3> borders = {people.clear_db, people.strong_db, people.alarming_db};
       double above = 1.0;
@@ -182,8 +180,8 @@ std::vector<Sayings> say(const PhysicsPeople& people, const std::vector<FeltWay>
           kTickedByMistake + span * below((heard + db[n]) / kHeardSd) *
                                  below((kPlainFrom - most - db[n]) / kFeltSpoils);
     }
-    if (!bands.begins.empty()) said.begins = differences(bands.begins, begun);
-    if (!bands.ends.empty()) said.ends = differences(bands.ends, ended);
+    said.begins = differences(asked.begins, begun);
+    said.ends = differences(asked.ends, ended);
     out.push_back(std::move(said));
   }
   for (Sayings& said : out)

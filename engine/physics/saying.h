@@ -35,11 +35,14 @@ struct FeltWay {
   bool upright = false;   // it can shake the whole car
 };
 
-// Borders of the bands that speeds are answered in, m/s, ends included; how often people who shake
-// for other reasons name each band as the worst, which tells where people drive.
+// Borders of the bands that a speed is answered in, m/s, ends included, and how often people who
+// shake for other reasons name each: one answer in ten is of that kind. Empty: not asked. The bands
+// of the worst speed also tell where people drive.
 struct SpeedBands {
-  std::vector<double> worst, begins, ends;
-  std::vector<double> worst_base;
+  std::vector<double> edges, base;
+};
+struct AskedSpeeds {
+  SpeedBands worst, begins, ends;
 };
 
 inline constexpr int kLevels = 25;
@@ -54,8 +57,8 @@ struct Sayings {
 };
 
 // One for each way; all weights together sum to one. `size_db` is one standard deviation of the
-// fault's size. Empty `bands` have no answers.
+// fault's size. What is not `asked` has no answers.
 std::vector<Sayings> say(const PhysicsPeople& people, const std::vector<FeltWay>& ways,
-                         double size_db, const SpeedBands& bands);
+                         double size_db, const AskedSpeeds& asked);
 
 }  // namespace perrev

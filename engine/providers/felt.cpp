@@ -63,14 +63,20 @@ std::string in_words(FeltPlace place) {
   return "in the " + out;
 }
 
+// To fives of both units, as people name speeds.
+std::string about_speed(double speed) {
+  const auto fives = [](double x) { return show_number(5.0 * std::round(x / 5.0)); };
+  return fives(speed / 0.44704) + " mph (" + fives(3.6 * speed) + " km/h)";
+}
+
 std::string because_of(const FeltTable& table,
                        const std::vector<std::array<double, kLevels>>& joint, double weight) {
   std::size_t best = 0;
   for (std::size_t w = 1; w < joint.size(); ++w)
     if (sum_of(joint[w]) > sum_of(joint[best])) best = w;
   const FeltWayAbout& way = table.about[best];
-  return "By calculation " + way.part + " would be worst near " +
-         show(way.worst_speed, Dimension::speed, Units::us) + " and " +
+  return "By calculation " + way.part + " would be worst near " + about_speed(way.worst_speed) +
+         " and " +
          (way.heard ? std::string("heard rather than felt") : "felt most " + in_words(way.most)) +
          (weight > 0.0 ? "." : ", which fits less well.");
 }

@@ -32,26 +32,12 @@ double heard_over_speed(double heard_db, double speed) {
   return heard_db + (speed < kHeardAt ? 20.0 : -20.0) * std::log10(speed / kHeardAt);
 }
 
-int band_variable(const RuleBase& base, std::string_view fact) {
+SpeedBands bands_of(const RuleBase& base, std::string_view fact) {
   const int index = base.fact_index(fact);
-  return index < 0 ? -1 : base.facts[static_cast<std::size_t>(index)].first_variable;
-}
-
-const std::vector<double>& edges_of(const RuleBase& base, std::string_view fact) {
-  static const std::vector<double> none;
-  const int variable = band_variable(base, fact);
-  return variable < 0 ? none : base.variables[static_cast<std::size_t>(variable)].edges;
-}
-
-SpeedBands bands_of(const RuleBase& base) {
-  SpeedBands out{edges_of(base, "worst_speed"),
-                 edges_of(base, "begins_speed"),
-                 edges_of(base, "ends_speed"),
-                 {}};
-  if (!out.worst.empty())
-    out.worst_base =
-        base.variables[static_cast<std::size_t>(band_variable(base, "worst_speed"))].base;
-  return out;
+  if (index < 0) return {};
+  const Variable& variable = base.variables[static_cast<std::size_t>(
+      base.facts[static_cast<std::size_t>(index)].first_variable)];
+  return {variable.edges, variable.base};
 }
 
 // The index into Sayings::ticked of an answer of felt_at, -1 for another.
@@ -158,7 +144,8 @@ FeltTables felt_tables(const RuleBase& base, const FeltVehicle& vehicle) {
       out.variables.push_back(static_cast<int>(v));
   }
   const FeltModel model(base.physics, vehicle.body);
-  const SpeedBands bands = bands_of(base);
+  const AskedSpeeds asked{bands_of(base, "worst_speed"), bands_of(base, "begins_speed"),
+                          bands_of(base, "ends_speed")};
   for (const PhysicsFault& fault : base.physics.faults) {
     FeltTable table;
     table.cause = fault.cause;
@@ -168,7 +155,7 @@ FeltTables felt_tables(const RuleBase& base, const FeltVehicle& vehicle) {
       table.about.push_back(about_way(ways.back(), line.about));
     }
     for (const Sayings& said :
-         say(base.physics.people, ways, 20.0 * std::log10(fault.spread), bands)) {
+         say(base.physics.people, ways, 20.0 * std::log10(fault.spread), asked)) {
       table.weight.push_back(said.weight);
       std::vector<AnswerRows> rows;
       for (const int variable : out.variables) rows.push_back(rows_of(base, variable, said));
