@@ -135,6 +135,7 @@ const FieldTable& felt_path_fields() {
         {"steer", "N m about the kingpin"},
         {"lateral", "N sideways at the wheel"},
         {"shaft", "N at the ends of a driveshaft"},
+        {"axial", "N along a half shaft"},
         {"torque", "N m of fluctuating torque in engine, shafts or brakes"},
         {"pressure", "N at the brake pedal"}}},
       {"to",

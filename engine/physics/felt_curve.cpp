@@ -22,7 +22,7 @@ constexpr double kTrail = 0.03;            // m
 constexpr double kWobbleInertia = 0.4;     // kg m2, polar less diametral, of tire and wheel
 constexpr double kUprightOfWobble = 0.15;  // radial runout that comes with lateral runout
 constexpr double kShaftMass = 10.0;        // kg
-constexpr double kAxleInertia = 0.03;      // kg m2 behind a joint
+constexpr double kAxleInertia = 0.04;      // kg m2 behind a joint
 constexpr double kPinionArm = 0.08;        // m that turn a fluctuating torque into a force
 constexpr double kJointsApart = 0.6;       // m
 constexpr double kBrakeUpright = 0.04;     // of the fore and aft force of a brake
@@ -108,7 +108,7 @@ Pushes FeltModel::pushes(const FaultAt& fault, double speed) const {
           joint_bending_moment(shaft_torque(fault.when, speed), fault.size) / kJointsApart;
       break;
     case FaultKind::axial_force:
-      on(out, Push::shaft) = fault.size * std::min(1.0, 12.0 / speed);
+      on(out, Push::axial) = fault.size * std::min(1.0, 12.0 / speed);
       break;
     case FaultKind::brake_torque:
       on(out, Push::fore_aft) = fault.size / (2.0 * kTireRadius);

@@ -30,7 +30,7 @@ constexpr std::array<KindWords, kFaultKinds> kKinds{{{"imbalance", "g", 1e-3},
 constexpr std::array<std::string_view, kFeltPlaces> kPlaces{"steering_wheel", "seat", "floor",
                                                             "brake_pedal", "gear_lever"};
 constexpr std::array<std::string_view, kPushes> kPushNames{
-    "vertical", "fore_aft", "steer", "lateral", "shaft", "torque", "pressure"};
+    "vertical", "fore_aft", "steer", "lateral", "shaft", "axial", "torque", "pressure"};
 
 const KindWords& words_of(FaultKind kind) { return kKinds[static_cast<std::size_t>(kind)]; }
 

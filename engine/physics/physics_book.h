@@ -25,10 +25,11 @@ enum class Push {
   steer,     // N m about the kingpin
   lateral,   // N at the spindle
   shaft,     // N at the ends of a driveshaft
+  axial,     // N along a half shaft
   torque,    // N m of fluctuating torque in engine, shafts or brakes
   pressure,  // N at the brake pedal
 };
-inline constexpr int kPushes = 7;
+inline constexpr int kPushes = 8;
 std::string_view name_of(Push push);
 
 // How large a fault is, and in what unit (`size` in the file; inside always SI).

@@ -15,7 +15,7 @@ constexpr double kLeastDensity = 1e-4;  // of driving at a speed, for each m/s
 constexpr double kDrawPerDb = 0.30;        // to the worst speed: e to the power of this and the dB
 constexpr double kReadingSd = 1.6;         // m/s: people name speeds in fives
 constexpr double kBesideIt = 0.1;          // answers that have nothing to do with the fault
-constexpr double kEdgeSd = 2.5;            // dB between just felt and named as the begin
+constexpr double kEdgeSd = 2.5;            // dB about plain at which the begin or the end is named
 constexpr double kNotDrivenFaster = 0.35;  // of those asked where it ends: their fastest speed
 constexpr double kFastest = 33.0, kFastestSd = 3.5;                        // m/s
 constexpr double kPlainFrom = 3.0, kBelowStrongest = 10.0, kTickSd = 5.0;  // dB
@@ -148,13 +148,15 @@ std::vector<Sayings> say(const PhysicsPeople& people, const std::vector<FeltWay>
       said.weight[n] = way.share * density[n] *
                        below((top + db[n] - people.complains_from_db) / people.complains_spread_db);
       complaints += said.weight[n];
-      const double ever = below((peak + db[n]) / kEdgeSd);
+      const double ever = below((peak + db[n] - kPlainFrom) / kEdgeSd);
       for (std::size_t e = 0; e < begun.size(); ++e)
-        begun[e][n] = below((at_speed(until, asked.begins.edges[e]) + db[n]) / kEdgeSd) / ever;
+        begun[e][n] =
+            below((at_speed(until, asked.begins.edges[e]) + db[n] - kPlainFrom) / kEdgeSd) / ever;
       for (std::size_t e = 0; e < ended.size(); ++e)
         ended[e][n] =
             (1.0 - kNotDrivenFaster) *
-                (1.0 - below((at_speed(from, asked.ends.edges[e]) + db[n]) / kEdgeSd) / ever) +
+                (1.0 - below((at_speed(from, asked.ends.edges[e]) + db[n] - kPlainFrom) / kEdgeSd) /
+                           ever) +
             kNotDrivenFaster * below((asked.ends.edges[e] - kFastest) / kFastestSd);
 
       const std::array<double, 3> borders = {people.clear_db, people.strong_db, people.alarming_db};
