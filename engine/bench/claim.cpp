@@ -4,6 +4,8 @@
 #include <cmath>
 #include <set>
 
+#include "engine/bench/explain_touches.h"
+
 namespace perrev {
 
 namespace {
@@ -21,13 +23,16 @@ std::set<int> named_themselves(const RuleBase& base, const YamlNode& rule) {
   return out;
 }
 
-std::vector<int> meant(const RuleBase& base, const std::string& name, const std::set<int>& named) {
+// Of a family the causes that it stands for: not those named themselves, nor those for which what
+// the rule reads is computed.
+std::vector<int> meant(const RuleBase& base, const Rule& rule, const std::string& name,
+                       const std::set<int>& named) {
   if (name == "nothing_left") return {base.nothing_left()};
   if (const int cause = base.cause_index(name); cause >= 0) return {cause};
   std::vector<int> out;
   for (std::size_t c = 0; c < base.causes.size(); ++c)
     if (base.families[static_cast<std::size_t>(base.causes[c].family)].id == name &&
-        !named.count(static_cast<int>(c)))
+        !named.count(static_cast<int>(c)) && effect_on(rule, static_cast<int>(c)))
       out.push_back(static_cast<int>(c));
   return out;
 }
@@ -46,7 +51,7 @@ std::vector<Claim> claims_of(const Written& written) {
       const YamlNode* names = node->find(side);
       if (!names) continue;
       for (const YamlMember& member : names->members) {
-        const std::vector<int> causes = meant(base, member.key, named);
+        const std::vector<int> causes = meant(base, rule, member.key, named);
         for (const Rule::Effect& effect : rule.effects)
           if (!causes.empty() && effect.cause == causes.front())
             out.push_back({static_cast<int>(r), member.key, effect.strength, effect.log_ratio,

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "engine/knowledge/computed.h"
 #include "engine/reasoning/offers.h"
 
 namespace perrev {
@@ -45,6 +46,17 @@ void add_moment(const RuleBase& base, const CaseFacts& facts, Exercised& out) {
     if (!out.edges[e] && is_open(base, facts.now(), offers.gates, base.edges[e])) out.edges[e] = 1;
 }
 
+// Whether some round answers what physics computes for the cause.
+bool answers_computed(const RuleBase& base, const CaseFacts& facts, int cause) {
+  const std::vector<int> computed = facts_computed(base, cause);
+  return std::any_of(facts.rounds.begin(), facts.rounds.end(), [&](const RoundFacts& round) {
+    return std::any_of(round.readings.begin(), round.readings.end(), [&](const Reading& reading) {
+      return !reading.unsure &&
+             std::find(computed.begin(), computed.end(), reading.fact) != computed.end();
+    });
+  });
+}
+
 // The case as it stood after each of its entries. Entries that do not stand on their own yet (what
 // they speak of has the same moment and comes later) are passed over until they do.
 void add_moments(const RuleBase& base, const CaseFile& file, Exercised& out) {
@@ -65,7 +77,8 @@ Exercised::Exercised(const RuleBase& base)
       offered(base.checks.size()),
       learned(base.checks.size()),
       edges(base.edges.size()),
-      causes(base.causes.size()) {
+      causes(base.causes.size()),
+      faults(base.physics.faults.size()) {
   for (std::size_t f = 0; f < base.facts.size(); ++f)
     answers.emplace_back(answers_of(base, static_cast<int>(f)).size());
 }
@@ -76,6 +89,7 @@ void Exercised::add(const Exercised& other) {
   join(learned, other.learned);
   join(edges, other.edges);
   join(causes, other.causes);
+  join(faults, other.faults);
   for (std::size_t f = 0; f < answers.size(); ++f) join(answers[f], other.answers[f]);
 }
 
@@ -84,7 +98,12 @@ Exercised exercised_by(const RuleBase& base, const CaseFile& file, const CaseFac
   Exercised out(base);
   for (const RoundFacts& round : facts.rounds) add_round(base, round, out);
   add_moments(base, file, out);
-  for (const int cause : expected.truth) out.causes[static_cast<std::size_t>(cause)] = 1;
+  for (const int cause : expected.truth) {
+    out.causes[static_cast<std::size_t>(cause)] = 1;
+    if (fault_of(base, cause) && answers_computed(base, facts, cause))
+      out.faults[static_cast<std::size_t>(base.physics.fault_of[static_cast<std::size_t>(cause)])] =
+          1;
+  }
   return out;
 }
 

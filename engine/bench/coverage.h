@@ -8,6 +8,8 @@
 //             entries, in their order in time. learned: it is done at the end of some round
 //   edge      at some moment its source is done and its condition true
 //   cause     it is among the true causes of a case
+//   fault     of physics: its cause is among the true causes of a case that answers, in some round,
+//             a fact that is computed for it
 #pragma once
 
 #include <vector>
@@ -20,7 +22,7 @@ struct Exercised {
   explicit Exercised(const RuleBase& base);
 
   // One flag each, by index of the rule base; answers by fact and answer (answers_of).
-  std::vector<char> rules, offered, learned, edges, causes;
+  std::vector<char> rules, offered, learned, edges, causes, faults;
   std::vector<std::vector<char>> answers;
 
   void add(const Exercised& other);

@@ -57,6 +57,12 @@ FactUse use_of(const RuleBase& base, int fact) {
   return out;
 }
 
+const Rule::Effect* effect_on(const Rule& rule, int cause) {
+  const auto on = std::find_if(rule.effects.begin(), rule.effects.end(),
+                               [&](const Rule::Effect& effect) { return effect.cause == cause; });
+  return on == rule.effects.end() ? nullptr : &*on;
+}
+
 std::vector<SpokenRule> rules_on(const RuleBase& base, int cause) {
   std::vector<SpokenRule> out;
   for (std::size_t r = 0; r < base.rules.size(); ++r)

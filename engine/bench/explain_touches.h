@@ -30,6 +30,8 @@ struct SpokenRule {
   int rule = -1;
   Rule::Effect effect;
 };
+// What the rule says of the cause; null where it says nothing.
+const Rule::Effect* effect_on(const Rule& rule, int cause);
 // `cause` may be RuleBase::nothing_left(). Strongest first, for before against, ties in file order.
 std::vector<SpokenRule> rules_on(const RuleBase& base, int cause);
 std::vector<int> checks_confirming(const RuleBase& base, int cause);

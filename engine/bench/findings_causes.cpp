@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "engine/bench/findings_passes.h"
+#include "engine/knowledge/computed.h"
 #include "engine/reasoning/answer_model.h"
 
 namespace perrev {
@@ -70,11 +71,12 @@ void find_bare_causes(const Written& written, Findings& out) {
     const Cause& cause = base.causes[c];
     const int index = static_cast<int>(c);
     const std::string name = "cause '" + cause.id + "'";
-    if (!spoken_for[c])
+    const bool computed = !facts_computed(base, index).empty();  // answers speak for and against
+    if (!spoken_for[c] && !computed)
       out.push_back(finding("nothing-for", cause.place, "no rule speaks for " + name,
                             "a rule with it, or its family, under 'for'"));
     const double against = most_against(model, index);
-    if (against < kSaysSomething)
+    if (against < kSaysSomething && !computed)
       out.push_back(finding("nothing-against", cause.place,
                             "no answer speaks against " + name + " by more than " +
                                 in_decibans(against) + " decibans",

@@ -20,10 +20,11 @@ void find_hidden_entries(const Written& written, Findings& out) {
       if (!entries) continue;
       for (const YamlMember& member : entries->members) {
         bool is_family = false, applies = false;
-        for (const Cause& cause : base.causes)
-          if (base.families[at(cause.family)].id == member.key) {
+        for (std::size_t c = 0; c < base.causes.size(); ++c)
+          if (base.families[at(base.causes[c].family)].id == member.key) {
             is_family = true;
-            applies = applies || named_itself.count(cause.id) == 0;
+            applies = applies || (named_itself.count(base.causes[c].id) == 0 &&
+                                  effect_on(rule, static_cast<int>(c)));
           }
         if (!is_family || applies) continue;
         out.push_back(finding("hidden-entry", {rule.place.file, member.line, member.column, {}},

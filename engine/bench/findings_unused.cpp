@@ -4,6 +4,7 @@
 
 #include "engine/bench/findings_passes.h"
 #include "engine/casefile/vehicle_of.h"
+#include "engine/knowledge/computed.h"
 #include "engine/providers/orders.h"
 
 namespace perrev {
@@ -33,6 +34,9 @@ class Uses {
     for (const Gate& gate : base.gates) steers_.insert(gate.asks.begin(), gate.asks.end());
     for (const Limit& limit : base.limits) steers_.insert(limit.class_by);
     for (const int fact : OrdersProvider().facts(base)) steers_.insert(fact);
+    for (int fact = 0; fact < static_cast<int>(base.facts.size()); ++fact)
+      if (!computed_for(base, fact).empty()) steers_.insert(fact);
+    if (!base.physics.empty()) steers_.insert(base.fact_index("vehicle_kind"));  // picks the body
     for (const std::string_view id : vehicle_facts()) steers_.insert(base.fact_index(id));
     for (const Phrase& phrase : base.phrases.phrases)
       for (const auto* meanings : {&phrase.means, &phrase.negated})

@@ -97,8 +97,8 @@ class Comparing {
   // What is weighed first, then what is done about it, then the rest.
   static std::size_t rank_of(const std::string& kind) {
     static const std::vector<std::string> kinds = {
-        "cause", "rule",   "fact",   "limit",    "check",      "gate",   "edge",
-        "end",   "repair", "family", "strength", "usual word", "setting"};
+        "cause", "rule",   "fault",  "fact", "limit", "check",    "gate",       "edge",
+        "end",   "repair", "family", "body", "path",  "strength", "usual word", "setting"};
     return static_cast<std::size_t>(std::find(kinds.begin(), kinds.end(), kind) - kinds.begin());
   }
 

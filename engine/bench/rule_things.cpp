@@ -87,7 +87,9 @@ class ThingReader {
       record(item, table, made);
       if (made.id.empty() && !made.values.empty()) {
         made.has_id = false;
-        made.id = joined(made.values.begin()->second.shown);
+        made.id = &table == &felt_path_fields()
+                      ? item.find("from")->scalar + " to " + item.find("to")->scalar
+                      : joined(made.values.begin()->second.shown);
       }
       if (chart && !before.empty()) put(made, table.size(), "after", {{before}, {before}, false});
       before = made.id;

@@ -4,17 +4,12 @@
 
 namespace perrev {
 
-namespace {
-
-// Null where the cause has none.
 const PhysicsFault* fault_of(const RuleBase& base, int cause) {
   const std::vector<int>& of = base.physics.fault_of;
   const std::size_t at = static_cast<std::size_t>(cause);
   if (at >= of.size() || of[at] < 0) return nullptr;
   return &base.physics.faults[static_cast<std::size_t>(of[at])];
 }
-
-}  // namespace
 
 std::optional<Computation> computation_of(const RuleBase& base, int fact, int cause) {
   const PhysicsFault* fault = fault_of(base, cause);
@@ -37,6 +32,13 @@ std::vector<int> computed_for(const RuleBase& base, int fact) {
   std::vector<int> out;
   for (int c = 0; c < static_cast<int>(base.causes.size()); ++c)
     if (computation_of(base, fact, c)) out.push_back(c);
+  return out;
+}
+
+std::vector<int> facts_computed(const RuleBase& base, int cause) {
+  std::vector<int> out;
+  for (int f = 0; f < static_cast<int>(base.facts.size()); ++f)
+    if (computation_of(base, f, cause)) out.push_back(f);
   return out;
 }
 

@@ -33,7 +33,12 @@ std::optional<Computation> computation_of(const RuleBase& base, int fact, int ca
 // Facts that a condition reads, each once.
 std::vector<int> facts_in(const RuleBase& base, const Condition& condition);
 
-// Causes for which the fact is computed, in the order of the rule base.
+// Causes for which the fact is computed, and facts that are computed for the cause, in the order of
+// the rule base.
 std::vector<int> computed_for(const RuleBase& base, int fact);
+std::vector<int> facts_computed(const RuleBase& base, int cause);
+
+// Null where physics computes nothing for the cause.
+const PhysicsFault* fault_of(const RuleBase& base, int cause);
 
 }  // namespace perrev

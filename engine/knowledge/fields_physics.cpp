@@ -15,7 +15,8 @@ Field factor(std::string_view key, std::string_view doc, double high = 100.0) {
   return {key, FieldType::number, false, doc, {}, 0.0, high};
 }
 Field origin() {
-  return {"origin", FieldType::text, true, "a citation, common practice, or from memory"};
+  return {"origin", FieldType::text, true, "a citation, common practice, or from memory", {}, 0.0,
+          1e9,      {"text"}};
 }
 Field table(std::string_view key, std::string_view doc, const FieldTable& (*fields)(), Many many,
             std::string_view keys = {}) {

@@ -5,6 +5,7 @@
 #include <optional>
 #include <utility>
 
+#include "engine/knowledge/rule_files.h"
 #include "engine/knowledge/source_text.h"
 #include "engine/knowledge/tree_bytes.h"
 
@@ -42,19 +43,19 @@ bool take(std::string_view& from, std::string_view& out) {
 }
 
 // Lines are kept where things of the rule base begin, for those who look them up: at the keys of a
-// file, and at the items of its lists and of theirs.
-YamlNode with_few_lines(YamlNode node, int depth = 0) {
+// file, down to `keys` levels of them, and at the items of its lists and of theirs.
+YamlNode with_few_lines(YamlNode node, int keys, int depth = 0) {
   constexpr int kItems = 2;
   node.column = 0;
   for (YamlNode& item : node.items) {
     const int line = depth < kItems ? item.line : 0;
-    item = with_few_lines(std::move(item), depth + 1);
+    item = with_few_lines(std::move(item), keys, depth + 1);
     item.line = line;
   }
   for (YamlMember& member : node.members) {
-    if (depth > 0) member.line = 0;
+    if (depth >= keys) member.line = 0;
     member.column = 0;
-    member.value = with_few_lines(std::move(member.value), depth + 1);
+    member.value = with_few_lines(std::move(member.value), keys, depth + 1);
     member.value.line = 0;
   }
   return node;
@@ -99,7 +100,9 @@ std::string rule_bytes(const std::vector<ParsedFile>& files, const RuleBase& bas
   std::string body;
   for (const ParsedFile& file : files) {
     put(body, file.source.name);
-    put(body, to_bytes(with_few_lines(*file.tree)));
+    const RuleFile* kind = rule_file(file.source.name);
+    const bool in_sections = kind && kind->shape.many == Shape::Many::one;
+    put(body, to_bytes(with_few_lines(*file.tree, in_sections ? 2 : 1)));
   }
   return std::string(kSignature) + base.digest + hex_digits(digest_of(body)) + body;
 }

@@ -249,8 +249,8 @@ std::string cause_text(const Explainer& with, int cause) {
             item(with_id(check.what, check.id) + ": " + in_words(base, verdict.second, with.units));
   }
   if (with.open) out += in_case_text(with, cause);
-  return out + rules_text(base, cause) + strengths_text(base) + rivals_text(with, cause) +
-         answers_text(with, cause);
+  return out + computed_text(with, cause) + rules_text(base, cause) + strengths_text(base) +
+         rivals_text(with, cause) + answers_text(with, cause);
 }
 
 Json cause_json(const Explainer& with, int cause) {
@@ -291,6 +291,7 @@ Json cause_json(const Explainer& with, int cause) {
               {"not_with", never},
               {"confirmed_by", checks},
               {"rules", rules},
+              {"computed", computed_json(with, cause)},
               {"strengths", strengths_json(base)},
               {"rivals", rivals},
               {"answers", answers_json(with, cause)}};

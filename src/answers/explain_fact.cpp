@@ -104,7 +104,7 @@ std::string rule_line(const RuleBase& base, int rule) {
   return out;
 }
 
-std::string uses_text(const RuleBase& base, const FactUse& use, Units units) {
+std::string uses_text(const RuleBase& base, int fact, const FactUse& use, Units units) {
   std::string out = heading("Checks that learn it");
   if (use.checks.empty()) out += item("None.");
   for (const int c : use.checks) {
@@ -114,6 +114,7 @@ std::string uses_text(const RuleBase& base, const FactUse& use, Units units) {
   out += heading("Rules that read it");
   if (use.rules.empty()) out += item("None.");
   for (const int rule : use.rules) out += rule_line(base, rule);
+  out += computed_for_text(base, fact);
   if (use.computed)
     out += heading("Computed with it") +
            item("How fast each part turns, and what a frequency says of it.");
@@ -251,7 +252,7 @@ std::string fact_text(const Explainer& with, int fact) {
          answers_text(base, of, with.units) + limits_text(base, of, with.units);
   if (with.open) out += in_case_text(with, fact);
   const FactUse use = use_of(base, fact);
-  return out + uses_text(base, use, with.units) +
+  return out + uses_text(base, fact, use, with.units) +
          (use.rules.empty() ? std::string() : strengths_text(base));
 }
 
@@ -302,6 +303,7 @@ Json fact_json(const Explainer& with, int fact) {
               {"checks", checks},
               {"rules", rules},
               {"computed", use.computed},
+              {"computed_for", computed_for_json(base, fact)},
               {"causes", causes},
               {"gates", gates},
               {"edges", edges},

@@ -58,6 +58,13 @@ Json edge_json(const RuleBase& base, int edge, Units units);
 // A vertex of the path for people: what is done, asked or ended there, with its id.
 std::string vertex_words(const RuleBase& base, int vertex);
 
+// What is computed for a cause, and from what; the causes for which a fact is computed. No text
+// where there is nothing.
+std::string computed_text(const Explainer& with, int cause);
+Json computed_json(const Explainer& with, int cause);
+std::string computed_for_text(const RuleBase& base, int fact);
+Json computed_for_json(const RuleBase& base, int fact);
+
 // "In this case: LABEL".
 std::string case_heading(const OpenCase& open);
 std::string round_heading(const RuleBase& base, const CaseFacts& facts, std::size_t round);

@@ -38,15 +38,18 @@ class Gaps {
   Gaps(const RuleBase& base, const Exercised& exercised) : base_(base), exercised_(exercised) {}
 
   std::vector<Part> all() const {
-    return {by_id("rules", "rules", "rules that no case fires", base_.rules, exercised_.rules),
-            answers(),
-            by_id("checks_offered", "path", "checks that no case offers", base_.checks,
-                  exercised_.offered),
-            by_id("checks_learned", "path", "checks that no case learns", base_.checks,
-                  exercised_.learned),
-            edges(),
-            by_id("causes", "causes", "causes that are no case's truth", base_.causes,
-                  exercised_.causes)};
+    std::vector<Part> out = {
+        by_id("rules", "rules", "rules that no case fires", base_.rules, exercised_.rules),
+        answers(),
+        by_id("checks_offered", "path", "checks that no case offers", base_.checks,
+              exercised_.offered),
+        by_id("checks_learned", "path", "checks that no case learns", base_.checks,
+              exercised_.learned),
+        edges(),
+        by_id("causes", "causes", "causes that are no case's truth", base_.causes,
+              exercised_.causes)};
+    if (!base_.physics.faults.empty()) out.push_back(faults());
+    return out;
   }
 
  private:
@@ -88,6 +91,19 @@ class Gaps {
       out.missing_words.push_back(from + " to " + to + " (line " + std::to_string(edge.place.line) +
                                   ")");
     }
+    return out;
+  }
+
+  Part faults() const {
+    const std::vector<PhysicsFault>& all = base_.physics.faults;
+    Part out{"faults",   "causes",      "faults that no case of their cause puts to physics",
+             all.size(), Json::array(), {}};
+    for (std::size_t i = 0; i < all.size(); ++i)
+      if (!exercised_.faults[i]) {
+        const std::string& id = base_.causes[static_cast<std::size_t>(all[i].cause)].id;
+        out.missing.push_back(id);
+        out.missing_words.push_back(id);
+      }
     return out;
   }
 

@@ -140,6 +140,26 @@ const wrong = [
   ["flow_chart.yaml", "", "- {check: [no_such_check]}"],
   ["flow_chart.yaml", "", "- {check: [ask_own_words], repair: rebalance}"],
   ["flow_chart.yaml", "", "- {when: {felt_at: seat}}"],
+  ["physics.yaml", "\nbodies:\n", "\nbodies:\n  tank: {}\n"],
+  ["physics.yaml", "\nroad: {", "\nroad: {no_such_key: 1, "],
+  ["physics.yaml", "\n  senses:\n", "\n  senses:\n    nose: {weighting: wk, threshold: 0.01, origin: from memory}\n"],
+  ...[
+    "{from: upright, to: seat, hz: 5, damping: 0.3, gain: 1, origin: from memory}",
+    "{from: vertical, to: nose, hz: 5, damping: 0.3, gain: 1, origin: from memory}",
+    "{from: vertical, to: seat, hz: 0, damping: 0.3, gain: 1, origin: from memory}",
+    "{from: vertical, to: seat, hz: 5, damping: 0.3, isolates: 1, gain: 1, origin: from memory}",
+    "{from: vertical, to: seat, hz: 5, damping: 0.3, gain: 1}",
+  ].map((path) => ["physics.yaml", "\npaths:\n", `\npaths:\n  - ${path}\n`]),
+  ...[
+    "no_such_cause: {kind: imbalance, median: 1, spread: 2, origin: from memory}",
+    "accessory_drive: {kind: weight, median: 1, spread: 2, origin: from memory}",
+    "accessory_drive: {kind: imbalance, median: 0, spread: 2, origin: from memory}",
+    "accessory_drive: {kind: imbalance, median: 1 g, spread: 2, origin: from memory}",
+    "accessory_drive: {kind: imbalance, median: 1, spread: 1, origin: from memory}",
+    "accessory_drive: {kind: imbalance, median: 1, spread: 2, front: 2, origin: from memory}",
+    "accessory_drive: {kind: imbalance, median: 1, spread: 2, while: parking, origin: from memory}",
+    "accessory_drive: {kind: imbalance, median: 1, spread: 2}",
+  ].map((fault) => ["physics.yaml", "\nfaults:\n", `\nfaults:\n  ${fault}\n`]),
 ];
 
 test("what the schemas refuse, loading refuses", async (t) => {

@@ -1,6 +1,7 @@
 // The words of explanations, to the letter, on a small invented rule base: tests/src/explained.
 #include <doctest/doctest.h>
 
+#include <nlohmann/json.hpp>
 #include <string>
 #include <utility>
 
@@ -53,4 +54,48 @@ TEST_CASE("a fact and a cause of one id are both told") {
   const std::string text = explained(base, "worn_joint", false);
   CHECK(text.find("Cause: A worn joint of the shaft [worn_joint]") != std::string::npos);
   CHECK(text.find("Fact: Is it worn [worn_joint]") != std::string::npos);
+}
+
+TEST_CASE("what is computed, from what, and for which causes") {
+  const RuleBase base = perrev::small::base_with_physics().loaded();
+  CHECK(explained(base, "bent_rim", false)
+            .find("\nComputed, and not weighed by rules\n"
+                  "    felt_at, worst_speed, how_strong\n"
+                  "    Physics computes from its size: radial runout, mm total reading, of the\n"
+                  "        order that shakes\n"
+                  "    Size: half of such vehicles have more than 0.8 mm, two thirds lie between\n"
+                  "        0.444 mm and 1.44 mm\n"
+                  "    At the front axle in 50 % of them; it shakes whenever the vehicle moves\n"
+                  "    Heard at that size: 2 dB above the threshold of hearing\n"
+                  "    Origin: from memory (rules/physics.yaml:25)\n") != std::string::npos);
+  CHECK(explained(base, "felt_at", false)
+            .find("\nComputed for these causes, and not weighed by rules\n"
+                  "    A bent rim [bent_rim], by physics\n") != std::string::npos);
+  for (const char* name : {"wheel_imbalance", "rim_runout"})
+    CHECK(explained(base, name, false).find("Computed") == std::string::npos);
+}
+
+TEST_CASE("what is computed, as JSON") {
+  const RuleBase base = perrev::small::base_with_physics().loaded();
+  const Reasoning reasoning(base);
+  const Explainer with{reasoning.reasoner, nullptr, Units::us};
+  const auto told = [&](const char* name) {
+    return explain_json(with, things_named(base, name)[0]);
+  };
+  const auto computed = told("bent_rim")["computed"];
+  CHECK(computed["facts"].dump() == R"(["felt_at","worst_speed","how_strong"])");
+  const auto& physics = computed["physics"];
+  CHECK(physics["kind"] == "radial_runout");
+  CHECK(physics["unit"] == "mm");
+  CHECK(physics["median"] == 0.8);
+  CHECK(physics["spread"] == 1.8);
+  CHECK(physics["size_words"] ==
+        "half of such vehicles have more than 0.0315 in, two thirds lie between 0.0175 in and "
+        "0.0567 in");
+  CHECK(physics["front_probability"] == 0.5);
+  CHECK(physics["while"] == "driving");
+  CHECK(physics["place"].dump() == R"({"file":"rules/physics.yaml","line":25})");
+  CHECK(told("wheel_imbalance")["computed"].dump() == R"({"facts":[],"physics":null})");
+  CHECK(told("worst_speed")["computed_for"].dump() == R"([{"cause":"bent_rim","by":"physics"}])");
+  CHECK(told("rim_runout")["computed_for"].dump() == "[]");
 }

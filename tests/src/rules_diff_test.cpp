@@ -13,6 +13,7 @@
 #include "engine/bench/said_value.h"
 #include "engine/quantity/text.h"
 #include "src/rules.h"
+#include "tests/engine/knowledge/small_base.h"
 #include "tests/src/run_perrev.h"
 #include "tests/src/shipped.h"
 
@@ -395,4 +396,33 @@ TEST_CASE("a case of which only one of the two rule bases knows the words is tol
   const Ran broken = diff(back);
   CHECK(broken.code == 1);
   CHECK(contains(broken.out, "BROKEN, cannot be read any more: unknown cause"));
+}
+
+TEST_CASE("changes of physics are told field by field") {
+  const auto changed = [](const std::string& before, const std::string& after) {
+    perrev::small::SmallBase now = perrev::small::base_with_physics();
+    now.change("physics.yaml", before, after);
+    return lines(
+        rule_changes(things(perrev::small::base_with_physics().files()), things(now.files())));
+  };
+  struct Row {
+    std::string before, after, told;
+  };
+  for (const Row& row : std::vector<Row>{
+           {"median: 0.8", "median: 1", "changed fault bent_rim; median: from 0.8 to 1"},
+           {"median: 0.8", "median: 0.80", ""},
+           {"kind: radial_runout", "front: 0.8, kind: lateral_runout",
+            "changed fault bent_rim; kind: from radial_runout to lateral_runout; front: now 0.8, "
+            "where nothing was said"},
+           {"sprung_kg: 300", "sprung_kg: 320", "changed body car; sprung_kg: from 300 to 320"},
+           {"listening_hz: 0.5", "listening_hz: 0.6",
+            "changed setting people; listening_hz: from 0.5 to 0.6"},
+           {"threshold: 0.02,", "threshold: 0.03,",
+            "changed setting people; senses steering_wheel threshold: from 0.02 to 0.03"},
+           {"roughness_cm3: 2", "roughness_cm3: 4",
+            "changed setting road; roughness_cm3: from 2 to 4"},
+           {"gain: 2.5", "gain: 3", "changed path vertical to seat; gain: from 2.5 to 3"}}) {
+    CAPTURE(row.before);
+    CHECK(joined(changed(row.before, row.after), "\n") == row.told);
+  }
 }

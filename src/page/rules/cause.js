@@ -61,6 +61,23 @@ function inCase(found) {
   </section>`;
 }
 
+function computedView({ facts, physics }) {
+  if (!facts.length) return nothing;
+  return html`<h2>Computed, and not weighed by rules</h2>
+    <p>${facts.map((fact, i) => html`${i ? ", " : ""}${w.thingLink("fact", fact)}`)}</p>
+    ${
+      physics
+        ? w.facts([
+            ["Computed from", `${w.spaced(physics.kind)}, ${physics.kind_words}`],
+            ["Size", physics.size_words],
+            ["At the front axle", percent(physics.front_probability)],
+            ["It shakes", physics.while_words],
+            ["Origin", physics.origin],
+          ])
+        : nothing
+    }`;
+}
+
 const sideView = (rules, side) =>
   rules.some((rule) => rule.side === side)
     ? html`<h2>Rules ${side} it, in decibans</h2>
@@ -143,7 +160,7 @@ export function causeView({ id }) {
       ${w.graphLink({ graph: "evidence", around: "cause", name: id }, "Draw its evidence")}
       ${ok.confirmed_by.length ? w.graphLink({ graph: "path", around: "cause", name: id, near: 1 }, "Draw the way to it") : nothing}
     </p>
-    ${sideView(ok.rules, "for")} ${sideView(ok.rules, "against")}
+    ${computedView(ok.computed)} ${sideView(ok.rules, "for")} ${sideView(ok.rules, "against")}
     ${w.listed(
       "Hardest to tell from it",
       ok.rivals.map(

@@ -129,6 +129,10 @@ export function factView({ id }) {
       ${ok.checks.length || ok.edges.length || ok.gates.length ? w.graphLink({ graph: "path", around: "fact", name: id, near: 1 }, "Draw the way around it") : nothing}
     </p>
     ${w.listed("Rules that read it", ok.rules.map(ruleLine))}
+    ${w.listed(
+      "Computed for these causes, and not weighed by rules",
+      ok.computed_for.map((one) => w.thingLink("cause", one.cause)),
+    )}
     ${
       ok.computed
         ? html`<h2>Worked out with it</h2>

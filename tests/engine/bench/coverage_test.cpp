@@ -100,3 +100,27 @@ TEST_CASE("more cases only add") {
   CHECK(ids(base().causes, all.causes) == "worn_joint bent_rim");
   CHECK(answers(all) == "began_after=nothing\nfelt_at=seat\nhums=yes\nwords=any text\n");
 }
+
+TEST_CASE("a fault is put to physics by a case of its cause that answers what is computed for it") {
+  const RuleBase rules = small::base_with_physics().loaded();
+  const auto faults = [&](const std::string& truth, const std::vector<std::string>& entries) {
+    const CaseFile file =
+        case_of(R"({"about": "a", "every_cause_at_most": 1, "true": )" + truth + "}", entries);
+    const auto expected = read_expectation(file, rules);
+    const auto facts = facts_of(file, rules);
+    REQUIRE(expected.ok());
+    REQUIRE(facts.ok());
+    return exercised_by(rules, file, *facts, *expected).faults;
+  };
+  const std::string seat = answer("write_up", "felt_at", R"(["seat"])"),
+                    fast = answer("road", "worst_speed", R"("100 km/h")"),
+                    runout =
+                        answer("bay", "rim_runout", R"("2 mm")") + R"(, "place": "left_front")";
+  using Flags = std::vector<char>;
+  CHECK(faults(R"(["bent_rim"])", {seat}) == Flags{1});
+  CHECK(faults(R"(["bent_rim"])", {fast}) == Flags{1});
+  CHECK(faults(R"(["bent_rim", "worn_joint"])", {runout, seat}) == Flags{1});
+  CHECK(faults(R"(["bent_rim"])", {runout}) == Flags{0});
+  CHECK(faults(R"(["wheel_imbalance"])", {seat, fast}) == Flags{0});
+  CHECK(faults("[]", {seat}) == Flags{0});
+}

@@ -178,6 +178,26 @@ evidence/history.yaml | against: {shafts: some} | against: {shafts: some, worn_j
 )rows");
 }
 
+TEST_CASE("what physics computes is said and asked for, and no family's strength reaches it") {
+  const auto ids = [](const SmallBase& small) {
+    std::string out;
+    for (const std::string& each : told_of(small))
+      for (const char* id :
+           {"nothing-for", "nothing-against", "hidden-entry", "unused-fact", "fact-without-effect"})
+        if (each.find("[" + std::string(id) + "]") != std::string::npos)
+          out += each.substr(0, each.find(": ")) + " " + id + "\n";
+    return out;
+  };
+  SmallBase physics = perrev::small::base_with_physics();
+  CHECK(ids(physics) == ids(SmallBase()));
+  physics.change("evidence/readings.yaml", "for: {bent_rim: strong}",
+                 "for: {wheel_imbalance: strong}");
+  CHECK(ids(physics) == ids(SmallBase()));
+  physics.change("evidence/history.yaml", "{wheels: some}",
+                 "{wheels: some, wheel_imbalance: hint}");
+  CHECK(ids(physics) == "rules/evidence/history.yaml:9:9 hidden-entry\n" + ids(SmallBase()));
+}
+
 TEST_CASE("the same counted twice") {
   check_all(R"rows(
 evidence/more.yaml | * | - {rule: again, when: {rim_runout: bad}, for: {bent_rim: hint}, because: It is., origin: from memory}\n

@@ -308,3 +308,28 @@ TEST_CASE("the gain on cases left out is a mean with its standard error") {
   // Standard deviation of .5, -.5 and 1 over the root of 3.
   CHECK(gain.error == doctest::Approx(0.7637626158 / std::sqrt(3.0)));
 }
+
+TEST_CASE("nothing is learned of strengths where physics computes the answers") {
+  const Bench ruled, bench(small::base_with_physics());
+  const int rim = bench.base.cause_index("bent_rim"),
+            imbalance = bench.base.cause_index("wheel_imbalance");
+  const auto causes_of = [](const Bench& of) {
+    return of.claims[of.claim("felt_in_the_wheel", "wheels")].causes;
+  };
+  CHECK(causes_of(ruled) == std::vector<int>{imbalance});  // bent_rim is named itself
+  CHECK(causes_of(bench) == std::vector<int>{imbalance});  // and here computed
+  for (const Claim& claim : bench.claims)
+    for (const int cause : claim.causes)
+      if (cause == rim)
+        CHECK(bench.base.rules[static_cast<std::size_t>(claim.rule)].id == "rim_out_of_true");
+}
+
+TEST_CASE("a family whose first cause is computed still stands for the others") {
+  small::SmallBase from = small::base_with_physics();
+  from.change("physics.yaml", "  bent_rim:", "  wheel_imbalance:");
+  from.change("evidence/readings.yaml", "for: {wheel_imbalance: some}", "for: {bent_rim: some}");
+  const Bench bench(from);
+  const Claim& claim = bench.claims[bench.claim("felt_in_the_wheel", "wheels")];
+  CHECK(claim.causes == std::vector<int>{bench.base.cause_index("bent_rim")});
+  CHECK(claim.log_ratio == doctest::Approx(std::log(2.5)));
+}

@@ -325,7 +325,7 @@ fact.yaml | * | {}\n
 cuases/wheels.yaml | * | {}\n
   rules/cuases/wheels.yaml: error: not a file of a rule base; did you mean 'causes/wheels.yaml'?
 notes.yaml | * | {}\n
-  rules/notes.yaml: error: not a file of a rule base; known: strengths.yaml, families.yaml, facts.yaml, limits.yaml, repairs.yaml, shop.yaml, checks.yaml, path.yaml, causes/, evidence/, flow_chart.yaml, phrases.yaml
+  rules/notes.yaml: error: not a file of a rule base; known: strengths.yaml, families.yaml, facts.yaml, limits.yaml, repairs.yaml, shop.yaml, checks.yaml, path.yaml, causes/, evidence/, flow_chart.yaml, phrases.yaml, physics.yaml
 evidence/more.yaml | * |
   rules/evidence/more.yaml:1:1: error: the file is empty; at least one entry
 causes/more.yaml | * | - a\n

@@ -2,6 +2,7 @@
 // what physics computes.
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <set>
 #include <string>
 #include <vector>
@@ -37,7 +38,19 @@ std::vector<std::string> names(int count) {
   return words;
 }
 
-// "bent_rim bent_rim -0.4": effects of a rule by cause.
+void add_numbers(const FieldTable& table, std::set<std::string>& keys) {
+  for (const Field& field : table) {
+    if (field.type == FieldType::number) keys.emplace(field.key);
+    if (field.shape.fields) add_numbers(field.shape.fields(), keys);
+  }
+}
+
+// Without the digest, which any text changes.
+std::string said(const RuleBase& base) {
+  return small::written_out(base).substr(base.digest.size());
+}
+
+// The causes that a rule speaks of.
 std::string effects(const RuleBase& base, const std::string& rule) {
   std::string out;
   for (const Rule& each : base.rules)
@@ -117,6 +130,31 @@ TEST_CASE("physics in SI, with what is not said as it is meant") {
   CHECK(fault.place.file == "rules/physics.yaml");
   CHECK(fault.place.line == 25);
   CHECK(book.fault_of == std::vector<int>{-1, -1, 0});
+}
+
+TEST_CASE("every number of physics.yaml is read, and none is read for another") {
+  SmallBase all = base_with_physics();
+  all.change("physics.yaml", "front: 0.7,", "front: 0.7, rear: 0.9,");
+  all.change("physics.yaml", "heard_db: 2,", "heard_db: 2, front: 0.4, steer: 1.2, vertical: 1.3,");
+  std::set<std::string> numbers, tried, seen = {said(all.loaded())};
+  add_numbers(physics_fields(), numbers);
+  const auto files = all.files();
+  const std::string text = std::find_if(files.begin(), files.end(), [](const SourceFile& file) {
+                             return file.name == "physics.yaml";
+                           })->text;
+  std::size_t colon = 0;
+  while ((colon = text.find(": ", colon + 1)) != std::string::npos) {
+    const std::size_t key = text.find_last_of(" {\n", colon) + 1;
+    const std::size_t end = text.find_first_of(",}\n", colon);
+    const auto value = parse_decimal(text.substr(colon + 2, end - colon - 2));
+    if (!value) continue;
+    CAPTURE(text.substr(key, end - key));
+    tried.insert(text.substr(key, colon - key));
+    std::string other = text;
+    other.replace(colon + 2, end - colon - 2, show_number(1.03 * *value));
+    CHECK(seen.insert(said(all.set("physics.yaml", other).loaded())).second);
+  }
+  CHECK(tried == numbers);
 }
 
 TEST_CASE("when a fault shakes") {

@@ -5,6 +5,7 @@
 #include <set>
 #include <sstream>
 
+#include "engine/knowledge/computed.h"
 #include "engine/knowledge/groups.h"
 #include "engine/knowledge/path.h"
 
@@ -25,6 +26,7 @@ class Looker {
     causes();
     conditions();
     links();
+    physics();
     if (!check_path(base_).empty()) say("the path has problems");
     for (const auto& groups : all_groups(base_))
       for (const FactGroup& group : groups)
@@ -183,6 +185,46 @@ class Looker {
         say("an edge of no vertex");
   }
 
+  void physics() {
+    const PhysicsBook& book = base_.physics;
+    if (book.empty()) return;
+    if (book.fault_of.size() != base_.causes.size()) return say("fault_of");
+    std::size_t faults = 0;
+    for (std::size_t c = 0; c < base_.causes.size(); ++c) {
+      if (book.fault_of[c] == -1) continue;
+      if (!index(book.fault_of[c], book.faults)) return say("fault_of");
+      if (book.fault_of[c] != static_cast<int>(faults++)) say("faults are not sorted by cause");
+      const PhysicsFault& fault = book.faults[static_cast<std::size_t>(book.fault_of[c])];
+      if (fault.cause != static_cast<int>(c)) say(base_.causes[c].id + ": another's fault");
+      if (base_.causes[c].shakes.empty()) say(base_.causes[c].id + ": nothing turns");
+      if (!(fault.median > 0.0) || !(fault.spread > 1.0) || fault.front < 0.0 ||
+          fault.front > 1.0 || fault.origin.empty())
+        say(base_.causes[c].id + ": fault");
+      for (const auto& need : base_.causes[c].needs)
+        if (computation_of(base_, base_.variables[static_cast<std::size_t>(need.first)].fact,
+                           fault.cause))
+          say(base_.causes[c].id + ": needs what is computed");
+    }
+    if (faults != book.faults.size()) say("a fault of no cause");
+    for (const Rule& rule : base_.rules)
+      for (const Rule::Effect& effect : rule.effects)
+        for (const int fact : facts_in(base_, rule.when))
+          if (computation_of(base_, fact, effect.cause)) say(rule.id + ": owned by computation");
+    for (const PhysicsBody& body : book.bodies)
+      for (const double value : {body.sprung, body.unsprung, body.spring, body.tire, body.damper,
+                                 body.wheel, body.circumference, body.axle_ratio})
+        if (!(value > 0.0)) say(body.id + ": body");
+    const std::vector<PhysicsSense>& senses = book.people.senses;
+    for (std::size_t i = 1; i < senses.size(); ++i)
+      if (!(senses[i - 1].place < senses[i].place)) say("senses are not sorted");
+    for (const PhysicsPath& path : book.paths) {
+      if (std::none_of(senses.begin(), senses.end(),
+                       [&](const PhysicsSense& sense) { return sense.place == path.to; }))
+        say("a path to where nothing is felt");
+      if (!(path.hz > 0.0) || !(path.damping > 0.0) || !(path.gain > 0.0)) say("path");
+    }
+  }
+
   const RuleBase& base_;
 };
 
@@ -241,6 +283,29 @@ std::string written_out(const RuleBase& base) {
       out << " confirms " << verdict.first << " " << base.words(verdict.second);
     out << "\n";
   }
+  const PhysicsBook& book = base.physics;
+  for (const PhysicsBody& body : book.bodies)
+    out << "body " << body.id << " " << body.sprung << " " << body.unsprung << " " << body.spring
+        << " " << body.tire << " " << body.damper << " " << body.wheel << " " << body.circumference
+        << " " << body.circumference_sd << " " << body.axle_ratio << " " << body.axle_ratio_sd
+        << "\n";
+  const PhysicsPeople& people = book.people;
+  out << "road " << book.road.roughness << " " << book.road.fore_aft << " " << book.road.lateral
+      << "\npeople " << people.spread_db << " " << people.vehicle_spread_db << " "
+      << people.listening_hz << " " << people.complains_from_db << " " << people.complains_spread_db
+      << " " << people.clear_db << " " << people.strong_db << " " << people.alarming_db << " "
+      << people.strength_spread_db << " " << people.whole_car_db << "\n";
+  for (const PhysicsSense& sense : book.people.senses)
+    out << "sense " << name_of(sense.place) << " " << sense.weighting << " " << sense.threshold
+        << "\n";
+  for (const PhysicsPath& path : book.paths)
+    out << "felt path " << name_of(path.from) << " " << name_of(path.to) << " " << path.hz << " "
+        << path.damping << " " << path.isolates << " " << path.gain << " " << path.front << " "
+        << path.rear << "\n";
+  for (const PhysicsFault& fault : book.faults)
+    out << "fault " << fault.cause << " " << name_of(fault.kind) << " " << fault.median << " "
+        << fault.spread << " " << fault.front << " " << fault.steer << " " << fault.vertical << " "
+        << fault.heard_db << " " << fault.origin << "\n";
   for (const PathEdge& edge : base.edges)
     out << base.vertex_name(edge.from) << " -> " << base.vertex_name(edge.to)
         << (edge.passed ? " passed " : " ") << base.words(edge.when) << "\n";
