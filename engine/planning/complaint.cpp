@@ -4,6 +4,7 @@
 #include <cmath>
 #include <tuple>
 
+#include "engine/reasoning/feature.h"
 #include "engine/reasoning/offers.h"
 
 namespace perrev {
@@ -135,17 +136,42 @@ void Complaint::answer(int fact, Asker by) {
     for (int v = of.first_variable; v < of.first_variable + of.variable_count; ++v) {
       const Variable& variable = base.variables[static_cast<std::size_t>(v)];
       const std::size_t slot = static_cast<std::size_t>(variable.first_slot) + p;
-      RoundFacts& round = facts_.rounds.back();
       Random random = Random::stream(seed_, (std::uint64_t{facts_.rounds.size()} << 32) + slot);
-      int drawn =
-          static_cast<int>(random.weighted(prospect(*reasoner_, now_, v, slot, round.answers)));
+      int drawn = draw(fact, v, slot, random, made);
       if (corrupted_ > 0.0 && random.real() < corrupted_)
         drawn = static_cast<int>(random.below(static_cast<std::size_t>(variable.size())));
       made.answers.push_back(drawn);
-      round.answers[slot] = drawn;
+      facts_.rounds.back().answers[slot] = drawn;
     }
     enter_reading(base, facts_, std::move(made));
   }
+}
+
+// From the answer model, or from the provider that owns the fact. Where that has bands of its own,
+// the reading gets a number.
+int Complaint::draw(int fact, int variable, std::size_t slot, Random& random, Reading& made) const {
+  const Answers& answers = facts_.now().answers;
+  const Provider* provider = reasoner_->owner_of(fact);
+  Feature feature{fact, variable, {}, provider, {}};
+  if (provider) {
+    ProviderTable table = provider->expect(reasoner_->base(), facts_, variable);
+    if (table.base.empty()) provider = nullptr;
+    feature.edges = std::move(table.edges);
+  }
+  if (!provider)
+    return static_cast<int>(random.weighted(prospect(*reasoner_, now_, variable, slot, answers)));
+  std::vector<double> weights;
+  for (const std::vector<double>& answer : table_of(*reasoner_, facts_, feature, {now_}))
+    weights.push_back(answer.front());
+  const std::size_t drawn = random.weighted(weights);
+  if (feature.edges.empty()) return static_cast<int>(drawn);
+  made.number =
+      feature.edges[drawn] + random.real() * (feature.edges[drawn + 1] - feature.edges[drawn]);
+  made.numbers = {made.number};
+  const std::vector<double>& edges =
+      reasoner_->base().variables[static_cast<std::size_t>(variable)].edges;
+  const auto above = std::upper_bound(edges.begin() + 1, edges.end() - 1, made.number);
+  return static_cast<int>(above - edges.begin()) - 1;
 }
 
 void Complaint::lift_stops() { facts_.stops.clear(); }

@@ -1,5 +1,6 @@
 // A simulated complaint: what is wrong is drawn from the priors, and every answer, when it is asked
-// for, from the answer model given what is wrong and what was answered before.
+// for, from the answer model, or the provider that owns the fact, given what is wrong and what was
+// answered before.
 //
 // It keeps the facts as a case would, round by round, and knows of itself what is still wrong after
 // each repair. The fault hangs on the seed alone, and every answer has its own stream of the seed:
@@ -45,6 +46,7 @@ class Complaint {
 
  private:
   void draw_truth();
+  int draw(int fact, int variable, std::size_t slot, Random& random, Reading& made) const;
 
   const Reasoner* reasoner_;
   std::uint64_t seed_;

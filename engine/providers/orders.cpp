@@ -128,7 +128,7 @@ ProviderTable OrdersProvider::expect(const RuleBase& base, const CaseFacts& fact
   ProviderTable out;
   const Setting setting = setting_of(base, facts, facts.rounds.size() - 1);
   if (setting.lines.empty()) return out;
-  std::vector<double> edges;
+  std::vector<double>& edges = out.edges;
   for (int i = 0; i <= kBands; ++i)
     edges.push_back(kLowest * std::pow(kHighest / kLowest, static_cast<double>(i) / kBands));
   out.base.assign(kBands, 1.0 / kBands);

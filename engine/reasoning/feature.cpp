@@ -21,7 +21,7 @@ Said said_of(const Reasoner& reasoner, const Feature& feature, const ProviderTab
   if (c < table.by_cause.size() && !table.by_cause[c].empty())
     return {table.by_cause[c], table.known.empty() ? 1.0 : std::exp(table.known[c])};
   const double known = by_rules.empty() ? 1.0 : std::exp(by_rules[c]);
-  if (feature.own_bands) return {table.base, known};
+  if (!feature.edges.empty()) return {table.base, known};
   const std::size_t slot = static_cast<std::size_t>(
       reasoner.base().variables[static_cast<std::size_t>(feature.variable)].first_slot);
   return {prospect(reasoner, {cause, -1}, feature.variable, slot, answers), known};
@@ -57,8 +57,8 @@ LikelihoodTable computed_table(const Reasoner& reasoner, const CaseFacts& facts,
                (second >= 0 && !modelled(first) && !modelled(second))) {
       const std::size_t slot = static_cast<std::size_t>(
           base.variables[static_cast<std::size_t>(feature.variable)].first_slot);
-      put(feature.own_bands ? table.base
-                            : prospect(reasoner, hypotheses[h], feature.variable, slot, answers));
+      put(feature.edges.empty() ? prospect(reasoner, hypotheses[h], feature.variable, slot, answers)
+                                : table.base);
     } else if (second < 0) {
       put(of(first).answers);
     } else {
@@ -168,20 +168,15 @@ std::vector<Feature> features_of(const Reasoner& reasoner, const CaseFacts& fact
   if (const Provider* provider = reasoner.owner_of(fact)) {
     for (int v = of.first_variable; v < of.first_variable + of.variable_count; ++v) {
       if (!may_tell(-1)) continue;
-      const std::size_t answers = provider->expect(base, facts, v).base.size();
-      if (answers > 0)
-        out.push_back({fact,
-                       v,
-                       {},
-                       provider,
-                       answers != base.variables[static_cast<std::size_t>(v)].base.size()});
+      ProviderTable table = provider->expect(base, facts, v);
+      if (!table.base.empty()) out.push_back({fact, v, {}, provider, std::move(table.edges)});
     }
     return out;
   }
   for (int v = of.first_variable; v < of.first_variable + of.variable_count; ++v) {
     const Variable& variable = base.variables[static_cast<std::size_t>(v)];
     if (variable.size() < 2) continue;
-    Feature made{fact, v, {}, nullptr, false};
+    Feature made{fact, v, {}, nullptr, {}};
     for (int place = 0; place < variable.slots; ++place) {
       const std::size_t slot = static_cast<std::size_t>(variable.first_slot + place);
       if (facts.now().answers[slot] >= 0) continue;

@@ -18,7 +18,7 @@ struct Feature {
   int variable = -1;
   std::vector<std::size_t> slots;  // more than one: any of them; none where a provider computes
   const Provider* provider = nullptr;
-  bool own_bands = false;  // the provider's answers are not those of the variable
+  std::vector<double> edges = {};  // of the provider's own bands, where it has some
 };
 
 // The features of a fact that are not known now and that one who stands where `by` stands may still

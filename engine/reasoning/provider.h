@@ -28,6 +28,7 @@ struct ProviderWeights {
 // P(answer | cause, what the provider knows) of a variable not known yet, over the variable's own
 // answers, or over bands of the provider's making.
 struct ProviderTable {
+  std::vector<double> edges;                  // of bands of its own making, SI; else empty
   std::vector<double> base;                   // under not_listed
   std::vector<std::vector<double>> by_cause;  // empty row: not modelled
   // Natural logarithm of what it knows, as in ProviderWeights; empty where nothing is known.

@@ -8,6 +8,7 @@
 
 #include "engine/planning/strategies.h"
 #include "engine/planning/trial_report.h"
+#include "src/answers/reasoning.h"
 #include "src/commands/common.h"
 #include "src/files.h"
 #include "src/progress_bar.h"
@@ -114,8 +115,7 @@ Exit run(const TrialOptions& options) {
   for (const std::string& name : names)
     if (name == "flow_chart" && base->flow_chart.empty())
       return tell_option("--strategy", problem("there is no flow chart", "--flow-chart FILE"));
-  const Reasoner reasoner(*base);
-  const Planner planner(reasoner);
+  const Reasoning reasoning(*base);
   Json json = Json::array();
   std::string told;
   if (!options.common.json)
@@ -124,7 +124,7 @@ Exit run(const TrialOptions& options) {
            "strategy              mean +/-  90 %   known solved %              first  in 3\n";
   for (const std::string& name : names) {
     const auto strategy = strategy_named(name);
-    const TrialReport report = report_of(name, run_all(planner, *strategy, options));
+    const TrialReport report = report_of(name, run_all(reasoning.planner, *strategy, options));
     if (options.common.json)
       json.push_back(report_json(report));
     else

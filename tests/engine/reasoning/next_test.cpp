@@ -345,7 +345,7 @@ class FrequencyProvider : public Provider {
     return {};
   }
   ProviderTable expect(const RuleBase&, const CaseFacts&, int) const override {
-    return {{0.5, 0.5}, {{0.9, 0.1}, {}}};
+    return {{}, {0.5, 0.5}, {{0.9, 0.1}, {}}, {}};
   }
 };
 

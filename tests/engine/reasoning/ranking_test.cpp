@@ -231,7 +231,7 @@ class FixedProvider : public Provider {
                         std::size_t round) const override {
     const Reading* reading = facts.rounds[round].find(base.fact_index("x"));
     if (reading == nullptr || reading->unsure) return {};
-    return {{base.fact_index("x")}, {1.2, std::log(0.5)}, {"It fits.", "It does not."}};
+    return {{base.fact_index("x")}, {1.2, std::log(0.5)}, {1, 1}, {"It fits.", "It does not."}};
   }
   ProviderTable expect(const RuleBase&, const CaseFacts&, int) const override { return {}; }
 };
