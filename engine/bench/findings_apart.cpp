@@ -11,7 +11,6 @@
 #include <utility>
 
 #include "engine/bench/findings_passes.h"
-#include "engine/providers/orders.h"
 #include "engine/reasoning/answer_model.h"
 
 namespace perrev {
@@ -53,8 +52,7 @@ class Pairs {
   explicit Pairs(const RuleBase& base) : base_(base), model_(base) {
     for (const Check& check : base.checks)
       learned_.insert(check.learns.begin(), check.learns.end());
-    for (const int fact : OrdersProvider().facts(base))
-      frequency_is_read_ = frequency_is_read_ || learned_.count(fact) > 0;
+    frequency_is_read_ = learned_.count(base.fact_index("measured_frequency")) > 0;
   }
 
   bool told_apart(int one, int other) const {

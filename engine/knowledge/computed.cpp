@@ -11,10 +11,26 @@ const PhysicsFault* fault_of(const RuleBase& base, int cause) {
   return &base.physics.faults[static_cast<std::size_t>(of[at])];
 }
 
+namespace {
+
+bool is_answered_by_orders(const Fact& fact) {
+  return (fact.id == "how_fast" && fact.kind == FactKind::one &&
+          std::all_of(kRateAnswers.begin(), kRateAnswers.end(),
+                      [&](std::string_view id) { return answer_index(fact, id) >= 0; })) ||
+         (fact.id == "beat_period" && fact.unit == Dimension::time);
+}
+
+}  // namespace
+
 std::optional<Computation> computation_of(const RuleBase& base, int fact, int cause) {
+  const Fact& of = base.facts[static_cast<std::size_t>(fact)];
+  if (cause >= 0 && cause < base.nothing_left() && is_answered_by_orders(of)) {
+    const Cause& turns = base.causes[static_cast<std::size_t>(cause)];
+    if (!turns.shakes.empty()) return Computation{"orders", turns.place};
+  }
   const PhysicsFault* fault = fault_of(base, cause);
   if (!fault) return std::nullopt;
-  const std::string& id = base.facts[static_cast<std::size_t>(fact)].id;
+  const std::string& id = of.id;
   if (std::find(kPhysicsFacts.begin(), kPhysicsFacts.end(), id) == kPhysicsFacts.end())
     return std::nullopt;
   return Computation{"physics", fault->place};

@@ -20,9 +20,13 @@ namespace perrev {
 inline constexpr std::array<std::string_view, 5> kPhysicsFacts = {
     "felt_at", "worst_speed", "begins_speed", "ends_speed", "how_strong"};
 
+// Answers of `how_fast`: a fact with these is computed from the orders of causes that have some.
+inline constexpr std::array<std::string_view, 5> kRateAnswers = {
+    "slow_as_wheel", "two_three_times_wheel", "as_shaft", "as_engine", "sound_only"};
+
 // What computes a fact for a cause, and where the rule base says so.
 struct Computation {
-  std::string_view by;  // "physics"
+  std::string_view by;  // "physics", "orders"
   Place place;
 };
 

@@ -9,6 +9,7 @@
 #include <tuple>
 #include <utility>
 
+#include "engine/knowledge/computed.h"
 #include "engine/knowledge/groups.h"
 #include "engine/knowledge/loader.h"
 #include "engine/knowledge/path.h"
@@ -316,6 +317,33 @@ void Loader::check_rules_per_cause() {
                                    "rule '" + rule.id + "' speaks of measured_frequency",
                                    "that is computed from the orders of causes; leave it out",
                                    {}});
+  untied();
+}
+
+// A pair of causes of which one is computed and the other told by rules is weighed over the facts
+// of that computation alone.
+void Loader::untied() {
+  std::vector<std::string_view> by(base.facts.size());
+  for (std::size_t f = 0; f < by.size(); ++f) {
+    const std::vector<int> causes = computed_for(base, static_cast<int>(f));
+    if (!causes.empty()) by[f] = computation_of(base, static_cast<int>(f), causes.front())->by;
+  }
+  for (const Rule& rule : base.rules) {
+    const std::vector<int> facts = facts_in(base, rule.when);
+    const auto of = [&](int fact) { return by[static_cast<std::size_t>(fact)]; };
+    const auto computed =
+        std::find_if(facts.begin(), facts.end(), [&](int fact) { return !of(fact).empty(); });
+    if (computed == facts.end()) continue;
+    const auto other = std::find_if(facts.begin(), facts.end(),
+                                    [&](int fact) { return of(fact) != of(*computed); });
+    if (other == facts.end()) continue;
+    const auto id = [&](int fact) { return base.facts[static_cast<std::size_t>(fact)].id; };
+    problems.push_back(Problem{rule.place,
+                               "rule '" + rule.id + "' ties '" + id(*computed) +
+                                   "', which is computed for some causes, to '" + id(*other) + "'",
+                               "a rule for each",
+                               {}});
+  }
 }
 
 }  // namespace perrev

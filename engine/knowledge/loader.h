@@ -100,6 +100,7 @@ class Loader {
                     std::map<std::string, int, std::less<>>& ids, int index);
 
   // load_physics.cpp
+  void untied();
   void physics_facts();
   void physics_bodies(const FileReader& reader, const YamlNode& node);
   // False where it is not known which places are felt.

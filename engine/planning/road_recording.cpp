@@ -140,7 +140,6 @@ class LookUp {
 
 constexpr double kLowest = 0.5, kHighest = 1000.0;           // Hz
 constexpr double kAnywhereLow = 1.0, kAnywhereHigh = 200.0;  // Hz
-constexpr double kSomethingElse = 0.1;
 constexpr std::size_t kBins = 1200;  // even in the logarithm; finer than any reading
 
 double edge(std::size_t bin) {

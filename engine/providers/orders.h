@@ -1,12 +1,17 @@
-// What a measured frequency says, through the order lines of the vehicle.
+// What is said of how fast it shakes, through the order lines of the vehicle.
 //
-// Owns `measured_frequency`; no rule may speak of it. Under such a cause the frequency
-// lies on one of its lines, with the uncertainty of the line (speed, tire) and of the reading; one
-// time in ten it is something else that was measured. Under `not_listed`, and for causes without an
-// order, it is log-uniform from 1 to 200 Hz. Lines come from vehicle/rotation.h; where the vehicle
-// is not known well enough to compute a line of the cause, the provider says nothing about it.
+// Owns three facts: `measured_frequency`, for every cause; `how_fast` and `beat_period`, for causes
+// with `shakes`. Behind all that one round says of them is one hidden line of the cause:
+//     P(all | cause) = sum over its lines of share * P(how fast it feels | line)
+//                      * P(peaks of the recording | line) * P(period of swelling | line)
+// so no fact is counted twice, and each factor sums to one over its answers. Under `not_listed` the
+// answers have their base rates and a frequency is log-uniform from 1 to 200 Hz. Models of the
+// three: orders_feel.h, orders_peaks.h, orders_beat.h. Where the vehicle is not known well enough
+// to compute every line of a cause, a frequency says nothing of it; how fast it feels then goes by
+// typical vehicles.
 #pragma once
 
+#include "engine/providers/orders_peaks.h"
 #include "engine/reasoning/provider.h"
 #include "engine/vehicle/rotation.h"
 
@@ -18,11 +23,13 @@ class OrdersProvider : public Provider {
   std::vector<int> facts(const RuleBase& base) const override;
   ProviderWeights weigh(const RuleBase& base, const CaseFacts& facts,
                         std::size_t round) const override;
+  // Given what else the round says of the line. A frequency over bands even in the logarithm,
+  // `how_fast` over its answers, `beat_period` over the bands of its base rates.
   ProviderTable expect(const RuleBase& base, const CaseFacts& facts, int variable) const override;
 };
 
 // One way a vibration at a measured frequency can be explained; probabilities over all lines and
-// "unexplained" sum to one, every line as likely before.
+// "unexplained" sum to one.
 struct ExplainedLine {
   OrderLine line;
   double probability = 0.0;
@@ -31,10 +38,10 @@ struct Explanation {
   std::vector<ExplainedLine> lines;  // in the order given
   double unexplained = 1.0;
 };
-// `measured` and `sd` in Hz.
+// `measured` and `sd` in Hz. Every line as likely before.
 Explanation explain_frequency(const std::vector<OrderLine>& lines, double measured, double sd);
-
-// Standard deviation of a frequency read by a person or an instrument: 2 % and at least 0.2 Hz.
-double reading_sd(double hz);
+// The same with what was likely before: one for each line, `unexplained` for anything else.
+Explanation explain_frequency(const std::vector<OrderLine>& lines, double measured, double sd,
+                              const std::vector<double>& before, double unexplained);
 
 }  // namespace perrev

@@ -1,9 +1,11 @@
 // `perrev orders`: the frequencies that the turning parts can make at one moment.
+#include <array>
 #include <iostream>
 #include <memory>
 #include <nlohmann/json.hpp>
 
 #include "engine/json_text.h"
+#include "engine/quantity/text.h"
 #include "src/answers/lines_answer.h"
 #include "src/commands/common.h"
 #include "src/commands/option_values.h"
@@ -12,13 +14,51 @@ namespace perrev {
 
 namespace {
 
-constexpr std::size_t kPairsShown = 6;
-
 struct OrdersOptions {
   Common common;
   Given tire, rear_tire, speedometer_tire, driven, powertrain, gearbox, axle_ratio, gear_ratio,
-      transfer_ratio, reduction_ratio, accessory_ratio, cylinders, speed, by, rpm, measured;
+      transfer_ratio, reduction_ratio, accessory_ratio, cylinders, speed, by, rpm, feels, beat,
+      treads, pressures;
+  std::vector<std::string> measured;
 };
+
+constexpr std::array<std::pair<const char*, FeltRate>, kFeltRates> kFeels = {
+    {{"wheel", FeltRate::wheel},
+     {"twice", FeltRate::twice},
+     {"shaft", FeltRate::shaft},
+     {"engine", FeltRate::engine},
+     {"sound", FeltRate::sound}}};
+
+// Values parted by commas; a comma between two digits is a decimal one.
+std::vector<std::string> parted(const std::string& text) {
+  const auto digit = [&](std::size_t i) {
+    return i < text.size() && text[i] >= '0' && text[i] <= '9';
+  };
+  std::vector<std::string> out(1);
+  for (std::size_t i = 0; i < text.size(); ++i)
+    if (text[i] == ',' && !(i > 0 && digit(i - 1) && digit(i + 1)))
+      out.emplace_back();
+    else if (text[i] != ' ' || !out.back().empty())
+      out.back() += text[i];
+  return out;
+}
+
+// Two values, of two wheels.
+std::optional<std::pair<double, double>> two(OptionReader& reader, const std::string& option,
+                                             const Given& text, Dimension due,
+                                             const OptionReader::Allowed& allowed) {
+  if (!text) return std::nullopt;
+  const std::vector<std::string> parts = parted(*text);
+  if (parts.size() != 2) {
+    reader.fault(option, problem(perrev::quoted(*text) + " is not two values",
+                                 "one of each wheel, with a comma between"));
+    return std::nullopt;
+  }
+  const auto one = reader.quantity(option, parts[0], due, allowed),
+             other = reader.quantity(option, parts[1], due, allowed);
+  if (!one || !other) return std::nullopt;
+  return std::pair(*one, *other);
+}
 
 VehicleFacts vehicle_from(const OrdersOptions& options, OptionReader& reader) {
   const OptionReader::Allowed ratio{0.1, 30.0, "from 0.1 to 30"};
@@ -53,87 +93,19 @@ LinesQuestion asked_from(const OrdersOptions& options, OptionReader& reader) {
   out.motion.engine_hz =
       reader.quantity("--rpm", options.rpm, Dimension::frequency,
                       {100.0 / 60.0, 20000.0 / 60.0, "from 100 to 20000 rpm"}, "rpm");
-  out.measured = reader.quantity("--measured", options.measured, Dimension::frequency,
-                                 {1.0, 200.0, "from 1 to 200 Hz"});
-  return out;
-}
-
-// In words, how well the line explains what was measured; empty where it hardly does.
-std::string mark(double probability) {
-  if (probability < kInQuestion) return {};
-  const char* words = probability >= 0.5      ? "most likely this"
-                      : probability >= kMayBe ? "may be this"
-                                              : "hardly this";
-  return std::string(words) + ", " + percent(probability);
-}
-
-constexpr std::size_t kWordColumn = 26;  // where the words stand
-
-std::string right_aligned(const std::string& text, std::size_t width) {
-  return std::string(text.size() < width ? width - text.size() : 0, ' ') + text;
-}
-
-std::string line_text(const OrderLine& line, const std::string& marked) {
-  std::string out =
-      row(right_aligned(short_hz(line.hz.mean), 8) + right_aligned(short_hz(line.hz.sd), 15),
-          kWordColumn, line.about);
-  if (!marked.empty()) out += wrapped("<- " + marked, kWordColumn, kWordColumn + 3);
-  return out;
-}
-
-// "tire order 2, front", "engine order 4": without what explains it.
-std::string short_name(const OrderLine& line) {
-  std::size_t end = line.about.find(',');
-  if (!is_engines(line) && end != std::string::npos) end = line.about.find(',', end + 1);
-  return line.about.substr(0, end);
-}
-
-std::string twins_text(const LinesAnswer& answer) {
-  std::vector<const Twins*> told;  // what holds for the first order holds for its multiples
-  for (const Twins& twins : answer.twins) {
-    const OrderLine &a = answer.lines[twins.first], &b = answer.lines[twins.second];
-    const bool repeats = std::any_of(told.begin(), told.end(), [&](const Twins* earlier) {
-      return answer.lines[earlier->first].part == a.part &&
-             answer.lines[earlier->second].part == b.part && a.order == b.order;
-    });
-    if (!repeats) told.push_back(&twins);
-  }
-  if (told.empty()) return {};
-  std::string out = "\nLines that one reading cannot tell apart here\n";
-  for (std::size_t i = 0; i < told.size() && i < kPairsShown; ++i)
-    out += wrapped("- " + short_name(answer.lines[told[i]->first]) + " and " +
-                       short_name(answer.lines[told[i]->second]) + ": " + short_hz(told[i]->apart) +
-                       " Hz apart. " + told[i]->advice,
-                   2, 4);
-  if (told.size() > kPairsShown)
-    out += "  and " + std::to_string(told.size() - kPairsShown) + " more pairs\n";
-  return out;
-}
-
-std::string to_text(const LinesQuestion& asked, const LinesAnswer& answer, Units units) {
-  std::string out;
-  if (asked.motion.speed)
-    out = "At " + show(*asked.motion.speed, Dimension::speed, units) +
-          (asked.motion.by == SpeedSource::gps           ? " by satellite"
-           : asked.motion.by == SpeedSource::speedometer ? " by the speedometer"
-                                                         : "");
-  if (asked.motion.engine_hz)
-    out += (out.empty() ? "At " : " and ") + fixed(60.0 * *asked.motion.engine_hz, 0) + " rpm";
-  if (asked.measured) out += "; measured " + show(*asked.measured, Dimension::frequency, units);
-  out += "\n";
-  for (const Conflict& conflict : answer.turning.conflicts)
-    out += wrapped("These cannot all be true: " + conflict.what + ".", 0, 2);
-  out += "\n      Hz   give or take   what can shake at this frequency\n";
-  for (std::size_t i = 0; i < answer.lines.size(); ++i)
-    out +=
-        line_text(answer.lines[i],
-                  answer.explained ? mark(answer.explained->lines[i].probability) : std::string());
-  if (answer.explained)
-    out += wrapped("Something that is not in this list: " + percent(answer.explained->unexplained),
-                   kWordColumn, kWordColumn + 2);
-  out += twins_text(answer);
-  out += "\nGive or take is one standard deviation.\n";
-  for (const std::string& note : answer.notes) out += wrapped(note, 0, 2);
+  for (const std::string& given : options.measured)
+    for (const std::string& reading : parted(given))
+      if (const auto hz = reader.quantity("--measured", reading, Dimension::frequency,
+                                          {kLowestHz, kHighestHz, "from 1 to 200 Hz"}))
+        out.measured.push_back(*hz);
+  for (const auto& [word, rate] : kFeels)
+    if (options.feels == word) out.feels = rate;
+  out.beat =
+      reader.quantity("--beat", options.beat, Dimension::time, {0.2, 120.0, "from 0.2 to 120 s"});
+  out.treads =
+      two(reader, "--treads", options.treads, Dimension::length, {0.0, 0.030, "from 0 to 30 mm"});
+  out.pressures = two(reader, "--pressures", options.pressures, Dimension::pressure,
+                      {50e3, 1e6, "from 50 to 1000 kPa"});
   return out;
 }
 
@@ -147,7 +119,7 @@ Exit run(const OrdersOptions& options) {
   if (options.common.json)
     std::cout << indented_json(to_json(asked, answer)) << "\n";
   else
-    std::cout << to_text(asked, answer, options.common.units());
+    std::cout << lines_text(asked, answer, options.common.units());
   return Exit::done;
 }
 
@@ -168,7 +140,17 @@ void add_orders_command(CLI::App& app, Action& chosen) {
       ->check(CLI::IsMember({"speedometer", "gps"}))
       ->needs(speed);
   add("--rpm", options->rpm, "engine speed, in rpm");
-  add("--measured", options->measured, "the frequency that was measured then");
+  command
+      ->add_option("--measured", options->measured,
+                   "what was measured then; again, or with commas: several")
+      ->allow_extra_args(false);
+  std::vector<std::string> feels;
+  for (const auto& [word, rate] : kFeels) feels.emplace_back(word);
+  add("--feels", options->feels, "how fast it feels: as the wheel turns, ...")
+      ->check(CLI::IsMember(feels));
+  add("--beat", options->beat, "from one swelling to the next, counted");
+  add("--treads", options->treads, "tread depths of two wheels: \"7 mm, 5 mm\"");
+  add("--pressures", options->pressures, "pressures of two wheels: \"33 psi, 29 psi\"");
   add("--driven", options->driven, "the driven axle")
       ->check(CLI::IsMember({"front", "rear", "all", "part_time"}));
   add("--powertrain", options->powertrain, "what drives it")
@@ -185,7 +167,7 @@ void add_orders_command(CLI::App& app, Action& chosen) {
   add_units_and_json(*command, options->common);
   command->footer(
       "Example: perrev orders --tire 265/70R17 --driven rear --axle-ratio 3.73\n"
-      "  --cylinders 8 --speed \"58 mph\" --by gps --rpm 1650 --measured \"45 Hz\"");
+      "  --cylinders 8 --speed \"58 mph\" --by gps --rpm 1650 --measured \"10.6 Hz, 45 Hz\"");
   command->callback([&chosen, options] { chosen = [options] { return run(*options); }; });
 }
 

@@ -11,6 +11,7 @@
 
 #include "engine/planning/strategies.h"
 #include "engine/planning/trial_report.h"
+#include "engine/providers/orders.h"
 #include "tests/engine/planning/cut_models.h"
 
 using namespace perrev;
@@ -27,8 +28,10 @@ bool same(const TrialRun& a, const TrialRun& b) {
 
 // A rule base with all that reasons about it.
 struct World {
-  explicit World(RuleBase made) : base(std::move(made)), reasoner(base), planner(reasoner) {}
+  explicit World(RuleBase made)
+      : base(std::move(made)), reasoner(base, {&orders}), planner(reasoner) {}
   const RuleBase base;
+  const OrdersProvider orders;
   const Reasoner reasoner;
   const Planner planner;
 };

@@ -1,13 +1,12 @@
-// What a measured frequency says through the order lines of the vehicle.
+// What a measured frequency says through the order lines
+// of the vehicle.
 #include "engine/providers/orders.h"
 
 #include <doctest/doctest.h>
 
 #include <algorithm>
 #include <cmath>
-#include <map>
 #include <numeric>
-#include <stdexcept>
 #include <string>
 #include <vector>
 
@@ -33,43 +32,26 @@ const RuleBase& base() {
   return made;
 }
 
-struct Told {
-  std::string fact, value, place;
-  std::map<std::string, std::string> with;
-};
+using perrev::testing::BayEntry;
 
-CaseFacts facts_from(const std::vector<Told>& told) {
-  CaseFile file;
-  for (const Told& one : told) {
-    Entry entry;
-    entry.at = "2026-05-04T09:00:00Z";
-    entry.by = Asker::bay;
-    entry.fact = one.fact;
-    entry.place = one.place;
-    entry.values = {one.value};
-    entry.unsure = one.value == "unsure";
-    entry.with = one.with;
-    file.add(std::move(entry));
-  }
-  auto read = facts_of(file, base());
-  if (!read) throw std::runtime_error(read.error().front().text());
-  return std::move(read).value();
+CaseFacts facts_from(const std::vector<BayEntry>& told) {
+  return perrev::testing::facts_from(base(), told);
 }
 
 // A rear-driven car at a satellite speed, with rpm read.
-std::vector<Told> car() {
-  return {{"tire_size", "225/60R16", "", {}},
-          {"driven_axle", "rear", "", {}},
-          {"powertrain", "engine", "", {}},
-          {"axle_ratio", "3.5", "", {}},
-          {"worst_speed", "65 mph", "", {{"by", "gps"}}},
-          {"cylinders", "four", "", {}},
-          {"rpm_at_worst", "40 Hz", "", {}}};
+std::vector<BayEntry> car() {
+  return {{"tire_size", {"225/60R16"}, "", {}},
+          {"driven_axle", {"rear"}, "", {}},
+          {"powertrain", {"engine"}, "", {}},
+          {"axle_ratio", {"3.5"}, "", {}},
+          {"worst_speed", {"65 mph"}, "", {{"by", "gps"}}},
+          {"cylinders", {"four"}, "", {}},
+          {"rpm_at_worst", {"40 Hz"}, "", {}}};
 }
 
-std::vector<Told> car_with(const std::string& measured) {
-  std::vector<Told> told = car();
-  told.push_back({"measured_frequency", measured, "", {}});
+std::vector<BayEntry> car_with(const std::string& measured) {
+  std::vector<BayEntry> told = car();
+  told.push_back({"measured_frequency", {measured}, "", {}});
   return told;
 }
 
@@ -106,7 +88,7 @@ TEST_CASE("on the tire's first order the causes of that order gain, and nothing 
   const double other = 1.0 / (f * kLogSpan);
   const auto fits = [&](double dens) { return std::log((0.9 * dens + 0.1 * other) / other); };
   const auto on = [&](const Estimate& line) {
-    return density(f, line.mean, std::hypot(line.sd, reading_sd(f)));
+    return density(f, line.mean, std::hypot(line.sd, reading_sd(line.mean)));
   };
   CHECK(weight(said, "tire_once") == doctest::Approx(fits(on(tire))).epsilon(1e-9));
   CHECK(weight(said, "tire_once") > std::log(10.0));  // more than ten decibans
@@ -150,7 +132,9 @@ TEST_CASE("each order has its own place") {
   const double f = std::round(tire.mean * 7.0 * 1e6) / 1e6, other = 1.0 / (f * kLogSpan);
   double dens = 0.0;
   for (const double order : {6.0, 7.0, 8.0})
-    dens += density(f, order * tire.mean, std::hypot(order * tire.sd, reading_sd(f))) / 3.0;
+    dens +=
+        density(f, order * tire.mean, std::hypot(order * tire.sd, reading_sd(order * tire.mean))) /
+        3.0;
   const ProviderWeights said = provider.weigh(base(), facts_from(car_with(hz_text(f))), 0);
   CHECK(weight(said, "tire_tread") ==
         doctest::Approx(std::log((0.9 * dens + 0.1 * other) / other)).epsilon(1e-9));
@@ -162,14 +146,13 @@ TEST_CASE("as far above a line as below it weighs the same against what was meas
   const OrdersProvider provider;
   for (const double off : {0.05, 0.1, 0.2, 0.3}) {
     CAPTURE(off);
-    // The distance from the line that the weight amounts to: what the reading's own spread and the
-    // base add is taken out.
+    // The distance from the line that the weight amounts to: what the base adds is taken out.
     const auto distance = [&](double f) {
       const double w =
           weight(provider.weigh(base(), facts_from(car_with(hz_text(f))), 0), "tire_once");
       const double other = 1.0 / (f * kLogSpan);
       const double dens = (std::exp(w) - 0.1) * other / 0.9;
-      const double sd = std::hypot(tire.sd, reading_sd(f));
+      const double sd = std::hypot(tire.sd, reading_sd(tire.mean));
       return std::sqrt(-2.0 * std::log(dens * sd * std::sqrt(2.0 * kPi))) * sd;
     };
     CHECK(distance(tire.mean + off) == doctest::Approx(off).epsilon(1e-3));
@@ -191,19 +174,19 @@ TEST_CASE("several readings are sharper than one") {
 
 TEST_CASE("what cannot be computed weighs nothing") {
   const OrdersProvider provider;
-  const auto said = [&](const std::vector<Told>& told) {
+  const auto said = [&](const std::vector<BayEntry>& told) {
     return provider.weigh(base(), facts_from(told), 0);
   };
   CHECK(said(car()).facts.empty());  // nothing was measured
   CHECK(said(car_with("unsure")).facts.empty());
   // Without vehicle and speed there is no line at all.
-  CHECK(said({{"measured_frequency", "15 Hz", "", {}}}).facts.empty());
+  CHECK(said({{"measured_frequency", {"15 Hz"}, "", {}}}).facts.empty());
   const ProviderWeights full = said(car_with("15 Hz"));
   CHECK(weight(full, "loose_trim") == 0.0);
   CHECK(full.because[at(base().cause_index("loose_trim"))].empty());
   // Without the axle ratio there is no driveshaft line: nothing is said of causes that need it, not
   // even half.
-  std::vector<Told> told = car_with("15 Hz");
+  std::vector<BayEntry> told = car_with("15 Hz");
   told.erase(told.begin() + 3);
   const ProviderWeights partly = said(told);
   CHECK(weight(partly, "shaft_once") == 0.0);
@@ -214,20 +197,20 @@ TEST_CASE("what cannot be computed weighs nothing") {
   told.erase(told.begin() + 5);
   CHECK(weight(said(told), "engine_firing") == 0.0);
   // Without tires and speed the engine's own line stands.
-  const ProviderWeights engine = said({{"powertrain", "engine", "", {}},
-                                       {"cylinders", "four", "", {}},
-                                       {"rpm_at_worst", "40 Hz", "", {}},
-                                       {"measured_frequency", "80 Hz", "", {}}});
+  const ProviderWeights engine = said({{"powertrain", {"engine"}, "", {}},
+                                       {"cylinders", {"four"}, "", {}},
+                                       {"rpm_at_worst", {"40 Hz"}, "", {}},
+                                       {"measured_frequency", {"80 Hz"}, "", {}}});
   CHECK(weight(engine, "tire_once") == 0.0);
   CHECK(weight(engine, "engine_firing") > 0.0);
 }
 
 TEST_CASE("the speed held while it was measured wins over the worst speed") {
-  std::vector<Told> told = car();
+  std::vector<BayEntry> told = car();
   const double f = line_of(lines_of(facts_from(car())), "tire", 1).mean;
   const OrdersProvider provider;
   told.push_back(
-      {"measured_frequency", hz_text(f * 50.0 / 65.0), "", {{"by", "gps"}, {"speed", "50 mph"}}});
+      {"measured_frequency", {hz_text(f * 50.0 / 65.0)}, "", {{"by", "gps"}, {"speed", "50 mph"}}});
   const ProviderWeights held = provider.weigh(base(), facts_from(told), 0);
   told.back().with.clear();
   const ProviderWeights not_held = provider.weigh(base(), facts_from(told), 0);

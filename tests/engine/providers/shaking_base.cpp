@@ -64,6 +64,36 @@ measured_frequency:
   range: 0.5..500 Hz
   base: {20 Hz: 0.5}
   asked_at: [road]
+how_fast:
+  ask: How fast
+  kind: one
+  answers: {as_shaft: S, slow_as_wheel: W, two_three_times_wheel: T, sound_only: O, as_engine: E}
+  base:
+    {as_shaft: 0.2, slow_as_wheel: 0.3, two_three_times_wheel: 0.2, sound_only: 0.1, as_engine: 0.2}
+  asked_at: [write_up]
+beat_period:
+  ask: Seconds
+  kind: number
+  unit: time
+  range: 0.2..120 s
+  base: {1 s: 0.12, 2 s: 0.24, 5 s: 0.44, 8 s: 0.58, 15 s: 0.76, 25 s: 0.88, 60 s: 0.98}
+  asked_at: [road]
+circumference_difference:
+  ask: Difference
+  kind: number
+  unit: ratio
+  range: 0..20 %
+  base: {1 %: 0.5}
+  asked_at: [bay]
+tread_depth:
+  ask: Tread
+  kind: number
+  unit: length
+  range: 0..30 mm
+  base: {4 mm: 0.5}
+  asked_at: [bay]
+  per: wheel
+  lasts: vehicle
 safe: {ask: Safe, kind: yesno, base: 0.9, asked_at: [bay], clear: yes}
 )";
 
@@ -103,6 +133,8 @@ const std::vector<std::pair<std::string, std::string>>& shakes_of_causes() {
       {"engine_firing", "{source: engine, order: firing}"},
       {"tire_or_shaft", "{source: tire, order: 1, share: 0.7}, {source: driveshaft, order: 1}"},
       {"tire_tread", "{source: tire, order: 6..8}"},
+      {"mismatched_tires_beating",
+       "{source: tire, order: 1, share: 0.5}, {source: tire, order: 4}"},
       {"loose_trim", ""}};
   return all;
 }
@@ -128,6 +160,24 @@ RuleBase base_of_shakes() {
        file("checks.yaml", kChecks), file("path.yaml", kPath)});
   if (!loaded) throw std::runtime_error(loaded.error().front().text());
   return std::move(loaded).value();
+}
+
+CaseFacts facts_from(const RuleBase& base, const std::vector<BayEntry>& told) {
+  CaseFile file;
+  for (const BayEntry& one : told) {
+    Entry entry;
+    entry.at = "2026-05-04T09:00:00Z";
+    entry.by = Asker::bay;
+    entry.fact = one.fact;
+    entry.place = one.place;
+    entry.values = one.values;
+    entry.unsure = one.values == std::vector<std::string>{"unsure"};
+    entry.with = one.with;
+    file.add(std::move(entry));
+  }
+  auto read = facts_of(file, base);
+  if (!read) throw std::runtime_error(read.error().front().text());
+  return std::move(read).value();
 }
 
 }  // namespace perrev::testing

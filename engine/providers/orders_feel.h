@@ -1,0 +1,70 @@
+// How fast a vibration feels: which of five answers a person gives to what turns how fast.
+//
+// A person compares with what they know: the wheel, two or three times that, the shaft, the
+// engine's sound; above some 80 Hz a vibration is heard rather than felt. Frequencies are told
+// apart in the logarithm, coarsely, so the answer nearest to the line is the likely one and its
+// neighbours the known confusions; what an engine does is mostly known by its sound. All figures
+// are from memory. Where the vehicle or the speed is not known, typical vehicles and all speeds
+// stand in.
+#pragma once
+
+#include <array>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "engine/casefile/facts_of.h"
+#include "engine/knowledge/rule_base.h"
+#include "engine/vehicle/rotation.h"
+
+namespace perrev {
+
+enum class FeltRate { wheel, twice, shaft, engine, sound };
+inline constexpr std::size_t kFeltRates = 5;
+using FeltShares = std::array<double, kFeltRates>;
+
+// Share of answers that have nothing to do with what shakes: those are spread like the answers of
+// people whose fault is not in the rule base.
+inline constexpr double kMisnamed = 0.2;
+
+// A frequency or a ratio with the standard deviation of its natural logarithm.
+struct Rate {
+  double value = 1.0;
+  double spread = 0.0;
+};
+
+// What turns how fast at one moment.
+struct FeltMoment {
+  double share = 1.0;           // of all moments in question
+  Rate wheel;                   // Hz
+  Rate shaft, motor;            // turns per wheel turn
+  Rate engine;                  // Hz
+  Rate accessory;               // turns per engine turn
+  bool engine_by_road = false;  // its spread is that of the wheel
+};
+
+// At a speed in m/s; `engine_hz` where it was read.
+FeltMoment felt_moment(const VehicleFacts& vehicle, double speed,
+                       const std::optional<double>& engine_hz);
+// The worst speed of the round, or the speed that a frequency was read at; else one moment for
+// every band of worst speeds.
+std::vector<FeltMoment> felt_moments(const RuleBase& base, const CaseFacts& facts,
+                                     std::size_t round, const VehicleFacts& vehicle);
+
+// Hz of a line at a moment.
+Rate rate_of(const std::string& source, double order, double order_spread,
+             const FeltMoment& moment);
+// P(answer | line) of a person who names what they feel (kMisnamed aside); sums to 1.
+FeltShares felt_as(const std::string& source, double order, double order_spread,
+                   const FeltMoment& moment);
+FeltShares felt_as(const std::string& source, double order, double order_spread,
+                   const std::vector<FeltMoment>& moments);
+
+// The fact, and which of its answers means what.
+struct FeltFact {
+  int fact = -1;  // -1: the rule base has none with just these answers
+  std::array<std::size_t, kFeltRates> answers{};  // by FeltRate
+};
+FeltFact felt_fact(const RuleBase& base);
+
+}  // namespace perrev

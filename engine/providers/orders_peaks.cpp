@@ -1,0 +1,98 @@
+#include "engine/providers/orders_peaks.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <numeric>
+
+namespace perrev {
+
+namespace {
+
+// Two readings of one peak are rarely further apart than this many of their standard deviations.
+constexpr double kApart = 2.8;  // two standard deviations of their difference
+// How often a further peak is one of the cause's other lines, where it has some; from memory.
+constexpr double kFurtherLine = 0.5;
+
+double normal(double x, double mean, double sd) {
+  const double z = (x - mean) / sd;
+  return std::exp(-0.5 * z * z) / (sd * std::sqrt(2.0 * std::numbers::pi));
+}
+
+double normal_share(double low, double high, double mean, double sd) {
+  const double root = sd * std::numbers::sqrt2;
+  return 0.5 * (std::erf((high - mean) / root) - std::erf((low - mean) / root));
+}
+
+double sd_on(const Estimate& line, int readings) {
+  return std::hypot(line.sd, reading_sd(line.mean) / std::sqrt(static_cast<double>(readings)));
+}
+
+double log_share(double low, double high) {
+  return std::log(high / low) / std::log(kHighestHz / kLowestHz);
+}
+
+}  // namespace
+
+double reading_sd(double hz) { return std::max(0.2, 0.02 * hz); }
+
+double else_density(double hz) { return 1.0 / (hz * std::log(kHighestHz / kLowestHz)); }
+
+double Peak::sd() const { return reading_sd(hz) / std::sqrt(static_cast<double>(readings)); }
+
+std::vector<Peak> peaks_of(std::vector<double> readings) {
+  std::sort(readings.begin(), readings.end());
+  std::vector<Peak> out;
+  for (const double hz : readings) {
+    if (!out.empty() && hz - out.back().hz <= kApart * reading_sd(out.back().hz)) {
+      Peak& peak = out.back();
+      peak.hz += (hz - peak.hz) / ++peak.readings;
+    } else {
+      out.push_back({hz, 1});
+    }
+  }
+  return out;
+}
+
+double on_line(double hz, int readings, const Estimate& line) {
+  const double sd = sd_on(line, readings);
+  return normal(hz, line.mean, sd) / else_density(hz) + 1.0 -
+         normal_share(kLowestHz, kHighestHz, line.mean, sd);
+}
+
+double share_on_line(double low, double high, const Estimate& line) {
+  const double sd = sd_on(line, 1);
+  return normal_share(low, high, line.mean, sd) +
+         (1.0 - normal_share(kLowestHz, kHighestHz, line.mean, sd)) * log_share(low, high);
+}
+
+std::vector<double> explained_by(const std::vector<Peak>& peaks, const std::vector<Estimate>& lines,
+                                 const std::vector<double>& shares) {
+  std::vector<std::vector<double>> fits(peaks.size());  // by peak and line
+  std::vector<double> mixed;                            // by peak, over all lines
+  for (std::size_t p = 0; p < peaks.size(); ++p) {
+    for (const Estimate& line : lines)
+      fits[p].push_back(on_line(peaks[p].hz, peaks[p].readings, line));
+    mixed.push_back(std::inner_product(shares.begin(), shares.end(), fits[p].begin(), 0.0));
+  }
+  std::vector<double> out;
+  for (std::size_t i = 0; i < lines.size(); ++i) {
+    const double others = 1.0 - shares[i];
+    const auto further = [&](std::size_t p) {
+      if (lines.size() < 2 || others <= 0.0) return 1.0;
+      const double fit = (mixed[p] - shares[i] * fits[p][i]) / others;
+      return 1.0 - kFurtherLine + kFurtherLine * std::max(0.0, fit);
+    };
+    double density = 0.0;
+    for (std::size_t p = 0; p < peaks.size(); ++p) {
+      double all = fits[p][i];
+      for (std::size_t k = 0; k < peaks.size(); ++k)
+        if (k != p) all *= further(k);
+      density += all / static_cast<double>(peaks.size());
+    }
+    out.push_back(kSomethingElse + (1.0 - kSomethingElse) * density);
+  }
+  return out;
+}
+
+}  // namespace perrev
