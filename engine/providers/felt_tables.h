@@ -12,6 +12,9 @@
 
 namespace perrev {
 
+// Motor turns for one of the wheels, of one-speed drives; from memory.
+inline constexpr double kMotorRatio = 9.5;
+
 // What of a case the tables hang on; numbers of parts are turns per metre of road.
 struct FeltVehicle {
   int body = 0;  // index into PhysicsBook::bodies

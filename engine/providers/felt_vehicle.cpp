@@ -7,7 +7,7 @@ namespace perrev {
 
 namespace {
 
-constexpr double kMotorRatio = 9.5, kMotorRatioSd = 0.15;  // of one-speed drives; from memory
+constexpr double kMotorRatioSd = 0.15;  // from memory
 constexpr double kRatioSd = 0.001;
 constexpr double kAtChange = 0.92;  // what came with changed wheels sits there; from memory
 

@@ -21,7 +21,7 @@ constexpr NamedAnswer kAnswers[] = {
     {"questions", questions_answer}, {"effect", effect_answer},       {"reading", reading_answer},
     {"tire", tire_size_answer},      {"lines", case_lines_answer},    {"phrases", phrases_answer},
     {"check_case", check_answer},    {"report", report_answer},       {"rules", rules_answer},
-    {"explain", explain_answer},
+    {"explain", explain_answer},     {"feel", feel_case_answer},
 };
 
 }  // namespace

@@ -28,6 +28,11 @@
 //   explain     {name, kind?, case?, units?}  as `rules explain --json`, files named from the
 //                                           folder on; kind rule, cause, fact or check, where a
 //                                           name has more than one
+//   feel        {case, cause, size?, units?, width?}  as `feel --json`, for the vehicle of the case
+//                                           and its worst speed; title, rows (speed_km_h,
+//                                           probability, places) at speeds for people, marks
+//                                           (label, speed_km_h: what was entered, at the true
+//                                           speed), svg: the curve in a frame of that width, px
 //
 // Whoever makes an Answerer may bring further answers, which need more than this folder has.
 //

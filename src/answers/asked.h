@@ -48,6 +48,7 @@ Answered phrases_answer(const Asked& asked);
 Answered check_answer(const Asked& asked);
 Answered rules_answer(const Asked& asked);
 Answered explain_answer(const Asked& asked);
+Answered feel_case_answer(const Asked& asked);
 Answered report_answer(const Asked& asked);  // src/report/
 
 }  // namespace perrev

@@ -1,5 +1,6 @@
 // The rule base for one who shows it: what can be asked, done and found, in words.
 #include "src/answers/asked.h"
+#include "src/answers/feel_fault.h"
 
 namespace perrev {
 
@@ -60,7 +61,8 @@ Json json_of(const RuleBase& base, const Cause& cause) {
           {"family", base.families[static_cast<std::size_t>(cause.family)].id},
           {"repair", base.repairs[static_cast<std::size_t>(cause.repair)].id},
           {"proof", cause.proof},
-          {"caution", cause.caution}};
+          {"caution", cause.caution},
+          {"felt_computed", is_felt_computed(base, static_cast<int>(&cause - base.causes.data()))}};
 }
 
 Json json_of(const RuleBase& base, const Check& check) {

@@ -9,6 +9,7 @@
 #include "src/answers/lines_answer.h"
 #include "src/commands/common.h"
 #include "src/commands/option_values.h"
+#include "src/commands/vehicle_options.h"
 
 namespace perrev {
 
@@ -16,9 +17,8 @@ namespace {
 
 struct OrdersOptions {
   Common common;
-  Given tire, rear_tire, speedometer_tire, driven, powertrain, gearbox, axle_ratio, gear_ratio,
-      transfer_ratio, reduction_ratio, accessory_ratio, cylinders, speed, by, rpm, feels, beat,
-      treads, pressures;
+  VehicleOptions vehicle;
+  Given speedometer_tire, speed, by, rpm, feels, beat, treads, pressures;
   std::vector<std::string> measured;
 };
 
@@ -60,34 +60,10 @@ std::optional<std::pair<double, double>> two(OptionReader& reader, const std::st
   return std::pair(*one, *other);
 }
 
-VehicleFacts vehicle_from(const OrdersOptions& options, OptionReader& reader) {
-  const OptionReader::Allowed ratio{0.1, 30.0, "from 0.1 to 30"};
-  const auto ratio_of = [&](const char* option, const Given& text) {
-    return reader.quantity(option, text, Dimension::ratio, ratio);
-  };
-  VehicleFacts out;
-  out.front_tire = reader.tire("--tire", options.tire);
-  out.rear_tire =
-      options.rear_tire ? reader.tire("--rear-tire", options.rear_tire) : out.front_tire;
-  out.speedometer_tire = reader.tire("--speedometer-tire", options.speedometer_tire);
-  out.driven_axle = driven_axle_named(options.driven.value_or(""));
-  out.powertrain = powertrain_named(options.powertrain.value_or(""));
-  out.gearbox = gearbox_named(options.gearbox.value_or(""));
-  out.axle_ratio = ratio_of("--axle-ratio", options.axle_ratio);
-  out.gear_ratio = ratio_of("--gear-ratio", options.gear_ratio);
-  out.transfer_ratio = ratio_of("--transfer-ratio", options.transfer_ratio);
-  out.reduction_ratio = ratio_of("--reduction-ratio", options.reduction_ratio);
-  out.accessory_ratio = ratio_of("--accessory-ratio", options.accessory_ratio);
-  out.cylinders = reader.whole_number("--cylinders", options.cylinders, 2, 16);
-  if (options.cylinders && out.powertrain == Powertrain::electric)
-    reader.fault("--cylinders",
-                 problem("an electric vehicle has none", "leave one of the two out"));
-  return out;
-}
-
 LinesQuestion asked_from(const OrdersOptions& options, OptionReader& reader) {
   LinesQuestion out;
-  out.vehicle = vehicle_from(options, reader);
+  out.vehicle = vehicle_from(options.vehicle, reader);
+  out.vehicle.speedometer_tire = reader.tire("--speedometer-tire", options.speedometer_tire);
   out.motion.speed = reader.quantity("--speed", options.speed, Dimension::speed, kRoadSpeed);
   out.motion.by = speed_source_named(options.by.value_or(""));
   out.motion.engine_hz =
@@ -132,8 +108,7 @@ void add_orders_command(CLI::App& app, Action& chosen) {
   const auto add = [&](const char* name, Given& value, const char* help) {
     return command->add_option(name, value, help);
   };
-  CLI::Option* tire = add("--tire", options->tire, "tire size, front and rear");
-  add("--rear-tire", options->rear_tire, "the rear tires' size, if it is another")->needs(tire);
+  add_vehicle_options(*command, options->vehicle);
   add("--speedometer-tire", options->speedometer_tire, "the size the speedometer is set for");
   CLI::Option* speed = add("--speed", options->speed, "road speed");
   add("--by", options->by, "what showed the speed")
@@ -151,19 +126,6 @@ void add_orders_command(CLI::App& app, Action& chosen) {
   add("--beat", options->beat, "from one swelling to the next, counted");
   add("--treads", options->treads, "tread depths of two wheels: \"7 mm, 5 mm\"");
   add("--pressures", options->pressures, "pressures of two wheels: \"33 psi, 29 psi\"");
-  add("--driven", options->driven, "the driven axle")
-      ->check(CLI::IsMember({"front", "rear", "all", "part_time"}));
-  add("--powertrain", options->powertrain, "what drives it")
-      ->check(CLI::IsMember({"engine", "hybrid", "electric"}));
-  add("--gearbox", options->gearbox, "the gearbox")
-      ->check(CLI::IsMember({"manual", "automatic", "dual_clutch", "belt", "single_speed"}));
-  add("--cylinders", options->cylinders, "how many the engine has");
-  add("--axle-ratio", options->axle_ratio, "driveshaft turns for one turn of the wheels");
-  add("--gear-ratio", options->gear_ratio, "engine turns for one of the gearbox output");
-  add("--transfer-ratio", options->transfer_ratio,
-      "gearbox output turns for one of the driveshaft");
-  add("--reduction-ratio", options->reduction_ratio, "motor turns for one turn of the wheels");
-  add("--accessory-ratio", options->accessory_ratio, "pulley turns for one of the crankshaft");
   add_units_and_json(*command, options->common);
   command->footer(
       "Example: perrev orders --tire 265/70R17 --driven rear --axle-ratio 3.73\n"

@@ -8,6 +8,7 @@ import { fileURLToPath, pathToFileURL } from "node:url";
 export const root = fileURLToPath(new URL("../..", import.meta.url));
 export const build = join(root, process.env.PERREV_BUILD ?? "build");
 
+const FELT = ["static_imbalance", "disc_thickness_variation", "driveshaft_imbalance", "tire_radial_runout"];
 const EXPLAINED = ["felt_at", "bent_rim_radial", "began_after_tires", "drive_listen"];
 
 /** Every answer that takes a case, for every case of cases/. */
@@ -24,6 +25,7 @@ export function requests() {
     for (const units of ["us", "metric"]) add("road", { units });
     for (const by of ["write_up", "road", "bay"]) add("questions", { by });
     add("lines", {});
+    add("feel", { cause: FELT[i % FELT.length], units: i % 2 ? "us" : "metric" });
     add("explain", { name: EXPLAINED[i % EXPLAINED.length] });
     for (const fact of ["in_turns", "bearing_rough", "felt_at"]) add("effect", { fact });
   }

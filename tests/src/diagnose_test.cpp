@@ -134,7 +134,7 @@ TEST_CASE("usage errors exit with 2 and help with 0") {
   CHECK(run_perrev({"diagnoze"}).code == 2);
   CHECK(run_perrev({"diagnose"}).code == 2);
   CHECK(run_perrev({"diagnose", "x.json", "--units", "imperial"}).code == 2);
-  for (const std::string command : {"diagnose", "interview", "tire", "orders"}) {
+  for (const std::string command : {"diagnose", "interview", "tire", "orders", "feel"}) {
     const Ran help = run_perrev({command, "--help"});
     CHECK(help.code == 0);
     CHECK(help.out.find("Example: perrev " + command) != std::string::npos);

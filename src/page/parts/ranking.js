@@ -6,6 +6,7 @@ import { percent, signed } from "../number.js";
 import { toRules } from "../router.js";
 import { changed, memory, state } from "../state.js";
 import { bar } from "./bar.js";
+import { feltUnder } from "./felt.js";
 
 const SHOWN = 0.005; // causes below it stand under "more"
 const SMALL = 1; // decibans
@@ -115,7 +116,7 @@ function causeView(cause, open) {
       </summary>
       ${
         isOpen
-          ? html`${reasonsOf(cause)}
+          ? html`${reasonsOf(cause)} ${feltUnder(cause.cause)}
               <p class="small">${toThing("cause", cause.cause, "All rules about it")}</p>`
           : nothing
       }

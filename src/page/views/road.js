@@ -8,6 +8,7 @@ import { html, nothing } from "../lit.js";
 import { minutes } from "../number.js";
 import { changed, memory, say, state } from "../state.js";
 import { measuredView, tapView } from "../parts/drive.js";
+import { feltBeside } from "../parts/felt.js";
 import { linesView } from "../parts/lines_plot.js";
 import { manoeuvresView } from "../parts/manoeuvres.js";
 import { keysOf, questionView } from "../parts/question.js";
@@ -200,6 +201,6 @@ export function roadView() {
   return html`
     <div class="no-print">${stageView(slot.ok, mine)}</div>
     ${mine.on && !slot.ok.stops.length ? nothing : planView(slot.ok)}
-    <div class="no-print">${linesPart(mine)}</div>
+    <div class="no-print">${feltBeside()} ${linesPart(mine)}</div>
   `;
 }

@@ -6,6 +6,7 @@ import { setKeys } from "../keys.js";
 import { html, nothing } from "../lit.js";
 import { changed, memory, state } from "../state.js";
 import { keysOf, questionView, slotOf } from "../parts/question.js";
+import { feltBeside } from "../parts/felt.js";
 import { hasProposals, wordsView } from "../parts/own_words.js";
 import { whyView } from "../parts/why.js";
 import { sheetView } from "../parts/sheet.js";
@@ -135,5 +136,6 @@ export function writeUpView() {
         ${mine.sheet ? "One question at a time" : "All questions as a sheet"}
       </button>
     </p>
+    ${current(state.open.entries, "worst_speed") ? feltBeside() : nothing}
   `;
 }

@@ -32,6 +32,7 @@ const VIEWS = {
   device: "/#/device",
   write_up: () => `/#/case/${id}/write_up`,
   road: () => `/#/case/${id}/road`,
+  felt: () => `/#/case/${id}/road`,
   bay: () => `/#/case/${id}/bay`,
   report: () => `/#/case/${id}/report`,
   log: () => `/#/case/${id}/log`,
@@ -46,6 +47,7 @@ const VIEWS = {
 
 /** What is there once a view has all that it shows. */
 const READY = {
+  felt: ".work .felt svg",
   rules: ".things",
   rule: ".stands",
   rule_cause: ".stands",
@@ -54,6 +56,8 @@ const READY = {
   graph_path: ".vertex",
   graph_evidence: ".vertex",
 };
+/** What is opened first. */
+const OPENED = { felt: ".work .felt > summary" };
 const RANKED = ".foot .percent, .beside-work .percent";
 
 async function problemsOf(page) {
@@ -86,6 +90,7 @@ for (const size of Object.keys(shop.SIZES))
       for (const [name, where] of Object.entries(VIEWS)) {
         await page.goto(typeof where === "string" ? where : where());
         await page.waitForSelector("main h1");
+        if (OPENED[name]) await page.locator(OPENED[name]).click();
         const ready = READY[name] ?? (typeof where === "string" ? null : RANKED);
         if (ready) await page.waitForSelector(ready, { state: "attached" });
         await page.waitForTimeout(200);

@@ -1,0 +1,99 @@
+// How one cause would be felt over speed: the engine's own picture, what it says in sentences, and
+// the same numbers as a table.
+import { answerOf } from "../case.js";
+import { html, nothing } from "../lit.js";
+import { percent } from "../number.js";
+import { state, units } from "../state.js";
+
+const KM_IN = { us: 1.609344, metric: 1 };
+const UNIT = { us: "mph", metric: "km/h" };
+
+const sheet = new CSSStyleSheet();
+document.adoptedStyleSheets = [...document.adoptedStyleSheets, sheet];
+let dressed = "";
+
+/** The picture without its own colours, which become a sheet: the page's policy takes none inline. */
+function undressed(text) {
+  let css = "";
+  const rest = text.replace(/<style>([^]*?)<\/style>/g, (_, rules) => ((css += rules), ""));
+  if (css !== dressed) sheet.replaceSync((dressed = css));
+  return rest;
+}
+
+/** Light and dark as this device was told, else as it prefers. */
+function shade() {
+  const told = { dark: "all", light: "not all" }[state.device.theme];
+  const media = told ?? "(prefers-color-scheme: dark)";
+  for (const rule of sheet.cssRules)
+    if (rule instanceof CSSMediaRule && rule.media.mediaText !== media)
+      rule.media.mediaText = media;
+}
+
+const drawn = new Map(); // by where it stands: {text, picture}
+
+function pictureOf(text, where) {
+  const before = drawn.get(where);
+  if (before?.text === text) return before.picture;
+  const { documentElement: picture } = new DOMParser().parseFromString(
+    undressed(text),
+    "image/svg+xml",
+  );
+  for (const gone of picture.querySelectorAll("script, foreignObject, image, a")) gone.remove();
+  drawn.set(where, { text, picture: document.importNode(picture, true) });
+  return drawn.get(where).picture;
+}
+
+const placeName = (place) => place.replaceAll("_", " ");
+
+function tableView({ rows }) {
+  const places = Object.keys(rows[0].places);
+  const speed = (km) => Math.round(km / KM_IN[units()]);
+  return html`<details>
+    <summary>The same as a table</summary>
+    <div class="scroll" tabindex="0" role="region" aria-label="How many feel it, by speed">
+      <table>
+        <caption>
+          People who would feel it
+        </caption>
+        <thead>
+          <tr>
+            <th scope="col">${UNIT[units()]}</th>
+            <th scope="col">anywhere</th>
+            ${places.map((place) => html`<th scope="col">${placeName(place)}</th>`)}
+          </tr>
+        </thead>
+        <tbody>
+          ${rows.map(
+            (row) =>
+              html`<tr>
+                <th scope="row">${speed(row.speed_km_h)}</th>
+                <td>${percent(row.probability)}</td>
+                ${places.map((place) => html`<td>${percent(row.places[place])}</td>`)}
+              </tr>`,
+          )}
+        </tbody>
+      </table>
+    </div>
+  </details>`;
+}
+
+export function curveView(cause, where, width) {
+  const { ok, problems } = answerOf("feel", { cause, width });
+  if (problems && !ok)
+    return html`<p class="small">
+      ${problems.map(({ what, right }) => (right ? `${what}; needed: ${right}` : what)).join(". ")}
+    </p>`;
+  if (!ok) return html`<p class="quiet">Working it out</p>`;
+  const picture = pictureOf(ok.svg, `${where} ${cause}`);
+  shade();
+  return html`
+    <p>${ok.title}</p>
+    ${picture}
+    <ul class="small">
+      ${ok.sentences.map((sentence) => html`<li>${sentence}</li>`)}
+    </ul>
+    ${ok.cautions.map((caution) => html`<p class="caution">${caution}</p>`)}
+    ${ok.rows.length ? tableView(ok) : nothing}
+    <p class="small quiet">${ok.notes.join(" ")}</p>
+  `;
+}
