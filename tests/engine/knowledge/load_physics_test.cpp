@@ -102,7 +102,7 @@ TEST_CASE("physics in SI, with what is not said as it is meant") {
   CHECK(people.whole_car_db == doctest::Approx(16.0));
   REQUIRE(people.senses.size() == 2);  // in the order of places, whatever that of the file
   CHECK(people.senses[0].place == FeltPlace::steering_wheel);
-  CHECK(people.senses[0].weighting == "wh");
+  CHECK(people.senses[0].weighting == Weighting::wh);
   CHECK(people.senses[1].place == FeltPlace::seat);
   CHECK(people.senses[1].threshold == doctest::Approx(0.0106));  // m/s2
   REQUIRE(book.paths.size() == 1);
