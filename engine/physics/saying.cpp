@@ -95,11 +95,8 @@ using ByLevel = std::array<double, kLevels>;
 std::vector<ByLevel> differences(const SpeedBands& bands, const std::vector<ByLevel>& below_edge) {
   std::vector<ByLevel> out(bands.base.size());
   for (std::size_t b = 0; b < out.size(); ++b)
-    for (std::size_t n = 0; n < kLevels; ++n) {
-      const double low = b == 0 ? 0.0 : below_edge[b][n];
-      const double high = b + 1 == out.size() ? 1.0 : below_edge[b + 1][n];
-      out[b][n] = (1.0 - kBesideIt) * (high - low) + kBesideIt * bands.base[b];
-    }
+    for (std::size_t n = 0; n < kLevels; ++n)
+      out[b][n] = of_band(bands, b, below_edge[b][n], below_edge[b + 1][n]);
   return out;
 }
 
@@ -114,10 +111,82 @@ const std::vector<double>& said_speeds() {
   return speeds;
 }
 
+SaidOfWay::SaidOfWay(const PhysicsPeople& people, const FeltWay& way, const SpeedBands& worst)
+    : people_(&people), upright_(way.upright) {
+  const std::vector<double> loud = loudest(way);
+  const std::vector<double> drawn = drawn_to(loud, worst);
+  for (std::size_t i = 0; i < drawn.size(); ++i) {
+    for (std::size_t p = 0; p < kFeltPlaces; ++p) at_[p] += drawn[i] * way.felt[i][p];
+    heard_ += drawn[i] * way.heard[i];
+  }
+  most_ = *std::max_element(at_.begin(), at_.end());
+  top_ = std::max(most_, heard_);
+  worst_ = worst_bands(drawn, worst, way.speed_sd);
+  until_ = running(loud, false);
+  from_ = running(loud, true);
+}
+
+double SaidOfWay::complains(double db) const {
+  return below((top_ + db - people_->complains_from_db) / people_->complains_spread_db);
+}
+
+double SaidOfWay::ever(double db) const {
+  return below((until_.back() + db - kPlainFrom) / kEdgeSd);
+}
+
+double SaidOfWay::begins_below(double speed, double db, double ever) const {
+  return below((at_speed(until_, speed) + db - kPlainFrom) / kEdgeSd) / ever;
+}
+
+double SaidOfWay::ends_below(double speed, double db, double ever) const {
+  return (1.0 - kNotDrivenFaster) *
+             (1.0 - below((at_speed(from_, speed) + db - kPlainFrom) / kEdgeSd) / ever) +
+         kNotDrivenFaster * below((speed - kFastest) / kFastestSd);
+}
+
+std::array<double, kStrengths> SaidOfWay::strength(double db) const {
+  const std::array<double, 3> borders = {people_->clear_db, people_->strong_db,
+                                         people_->alarming_db};
+  std::array<double, kStrengths> out{};
+  double above = 1.0;
+  for (std::size_t s = 0; s < kStrengths; ++s) {
+    const double next =
+        s < borders.size() ? below((top_ + db - borders[s]) / people_->strength_spread_db) : 0.0;
+    out[s] = above - next;
+    above = next;
+  }
+  return out;
+}
+
+double SaidOfWay::ticked(std::size_t tick, double db) const {
+  const double span = kTickedAtMost - kTickedByMistake;
+  if (tick == kHeardOnly)
+    return kTickedByMistake +
+           span * below((heard_ + db) / kHeardSd) * below((kPlainFrom - most_ - db) / kFeltSpoils);
+  if (tick == kWholeCar) {
+    const double seat = at_[static_cast<std::size_t>(FeltPlace::seat)];
+    return kTickedByMistake +
+           (upright_ ? span * below((seat + db - people_->whole_car_db) / kTickSd) : 0.0);
+  }
+  return kTickedByMistake +
+         span * below((std::min(at_[tick] + db, at_[tick] - most_ + kBelowStrongest) - kPlainFrom) /
+                      kTickSd);
+}
+
+double of_band(const SpeedBands& bands, std::size_t band, double below_low, double below_high) {
+  const double low = band == 0 ? 0.0 : below_low;
+  const double high = band + 1 == bands.base.size() ? 1.0 : below_high;
+  return (1.0 - kBesideIt) * (high - low) + kBesideIt * bands.base[band];
+}
+
+double number_sd(const PhysicsPeople& people, double size_db) {
+  return std::sqrt(size_db * size_db + people.spread_db * people.spread_db +
+                   people.vehicle_spread_db * people.vehicle_spread_db);
+}
+
 std::vector<Sayings> say(const PhysicsPeople& people, const std::vector<FeltWay>& ways,
                          double size_db, const AskedSpeeds& asked) {
-  const double sd = std::sqrt(size_db * size_db + people.spread_db * people.spread_db +
-                              people.vehicle_spread_db * people.vehicle_spread_db);
+  const double sd = number_sd(people, size_db);
   ByLevel db{}, density{};
   for (int n = 0; n < kLevels; ++n) {
     const double z = kWidest * (2.0 * n / (kLevels - 1.0) - 1.0);
@@ -127,60 +196,21 @@ std::vector<Sayings> say(const PhysicsPeople& people, const std::vector<FeltWay>
   std::vector<Sayings> out;
   double complaints = 0.0;
   for (const FeltWay& way : ways) {
+    const SaidOfWay saying(people, way, asked.worst);
     Sayings said;
-    const std::vector<double> loud = loudest(way);
-    const std::vector<double> drawn = drawn_to(loud, asked.worst);
-    // What is felt at the worst speed, as one number a place.
-    std::array<double, kFeltPlaces> at{};
-    double heard = 0.0;
-    for (std::size_t i = 0; i < drawn.size(); ++i) {
-      for (std::size_t p = 0; p < kFeltPlaces; ++p) at[p] += drawn[i] * way.felt[i][p];
-      heard += drawn[i] * way.heard[i];
-    }
-    const double most = *std::max_element(at.begin(), at.end());
-    const double top = std::max(most, heard);
-
-    said.worst = worst_bands(drawn, asked.worst, way.speed_sd);
-    const std::vector<double> until = running(loud, false), from = running(loud, true);
-    const double peak = until.back();
+    said.worst = saying.worst();
     std::vector<ByLevel> begun(asked.begins.edges.size()), ended(asked.ends.edges.size());
     for (std::size_t n = 0; n < kLevels; ++n) {
-      said.weight[n] = way.share * density[n] *
-                       below((top + db[n] - people.complains_from_db) / people.complains_spread_db);
+      const double ever = saying.ever(db[n]);
+      said.weight[n] = way.share * density[n] * saying.complains(db[n]);
       complaints += said.weight[n];
-      const double ever = below((peak + db[n] - kPlainFrom) / kEdgeSd);
       for (std::size_t e = 0; e < begun.size(); ++e)
-        begun[e][n] =
-            below((at_speed(until, asked.begins.edges[e]) + db[n] - kPlainFrom) / kEdgeSd) / ever;
+        begun[e][n] = saying.begins_below(asked.begins.edges[e], db[n], ever);
       for (std::size_t e = 0; e < ended.size(); ++e)
-        ended[e][n] =
-            (1.0 - kNotDrivenFaster) *
-                (1.0 - below((at_speed(from, asked.ends.edges[e]) + db[n] - kPlainFrom) / kEdgeSd) /
-                           ever) +
-            kNotDrivenFaster * below((asked.ends.edges[e] - kFastest) / kFastestSd);
-
-      const std::array<double, 3> borders = {people.clear_db, people.strong_db, people.alarming_db};
-      double above = 1.0;
-      for (std::size_t s = 0; s < kStrengths; ++s) {
-        const double next = s < borders.size()
-                                ? below((top + db[n] - borders[s]) / people.strength_spread_db)
-                                : 0.0;
-        said.strength[s][n] = above - next;
-        above = next;
-      }
-      const double span = kTickedAtMost - kTickedByMistake;
-      for (std::size_t p = 0; p < kFeltPlaces; ++p)
-        said.ticked[p][n] =
-            kTickedByMistake +
-            span * below((std::min(at[p] + db[n], at[p] - most + kBelowStrongest) - kPlainFrom) /
-                         kTickSd);
-      const double seat = at[static_cast<std::size_t>(FeltPlace::seat)];
-      said.ticked[kWholeCar][n] =
-          kTickedByMistake +
-          (way.upright ? span * below((seat + db[n] - people.whole_car_db) / kTickSd) : 0.0);
-      said.ticked[kHeardOnly][n] =
-          kTickedByMistake + span * below((heard + db[n]) / kHeardSd) *
-                                 below((kPlainFrom - most - db[n]) / kFeltSpoils);
+        ended[e][n] = saying.ends_below(asked.ends.edges[e], db[n], ever);
+      const std::array<double, kStrengths> strength = saying.strength(db[n]);
+      for (std::size_t s = 0; s < kStrengths; ++s) said.strength[s][n] = strength[s];
+      for (std::size_t t = 0; t < kTicks; ++t) said.ticked[t][n] = saying.ticked(t, db[n]);
     }
     said.begins = differences(asked.begins, begun);
     said.ends = differences(asked.ends, ended);

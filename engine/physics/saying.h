@@ -56,6 +56,36 @@ struct Sayings {
   std::array<std::array<double, kLevels>, kTicks> ticked{};
 };
 
+// What people say of one way, as the tables below are made of it, at any `db` of the number.
+class SaidOfWay {
+ public:
+  // `people` must outlive it.
+  SaidOfWay(const PhysicsPeople& people, const FeltWay& way, const SpeedBands& worst);
+
+  double complains(double db) const;
+  const std::vector<double>& worst() const { return worst_; }  // by band
+  double ever(double db) const;                                // that it is felt at some speed
+  // That the named speed lies below `speed` m/s, of those whose answer has to do with the fault;
+  // `ever` as above, which many speeds share.
+  double begins_below(double speed, double db, double ever) const;
+  double ends_below(double speed, double db, double ever) const;
+  std::array<double, kStrengths> strength(double db) const;
+  double ticked(std::size_t tick, double db) const;
+
+ private:
+  const PhysicsPeople* people_;
+  bool upright_;
+  std::vector<double> worst_, until_, from_;     // by band; the loudest up to, and from, a speed
+  std::array<double, kFeltPlaces> at_{};         // at the worst speed, one number a place
+  double heard_ = 0.0, most_ = 0.0, top_ = 0.0;  // there
+};
+
+// The share of a band among all answers, from what lies below its borders at one number.
+double of_band(const SpeedBands& bands, std::size_t band, double below_low, double below_high);
+
+// One standard deviation of the number, for a fault whose size has `size_db`.
+double number_sd(const PhysicsPeople& people, double size_db);
+
 // One for each way; all weights together sum to one. `size_db` is one standard deviation of the
 // fault's size. What is not `asked` has no answers.
 std::vector<Sayings> say(const PhysicsPeople& people, const std::vector<FeltWay>& ways,

@@ -173,4 +173,26 @@ ProviderTable FeltProvider::expect(const RuleBase& base, const CaseFacts& facts,
   return out;
 }
 
+std::vector<std::vector<FeltLineShare>> FeltProvider::lines(const RuleBase& base,
+                                                            const CaseFacts& facts) const {
+  std::vector<std::vector<FeltLineShare>> out(base.causes.size());
+  if (base.physics.empty()) return out;
+  const std::size_t round = facts.rounds.size() - 1;
+  const FeltVehicle vehicle = felt_vehicle(base, facts, round);
+  const std::shared_ptr<const FeltTables> tables = tables_for(base, facts, round);
+  const std::vector<KnownAnswer> known = known_answers(base, *tables, facts.now());
+  for (std::size_t f = 0; f < tables->faults.size(); ++f) {
+    const FeltTable& table = tables->faults[f];
+    if (table.said.empty()) continue;
+    const std::vector<std::array<double, kLevels>> joint = joint_of(table, known);
+    double total = 0.0;
+    for (const auto& way : joint) total += sum_of(way);
+    std::vector<FeltLine> lines = felt_lines(base, base.physics.faults[f], vehicle);
+    for (std::size_t w = 0; w < joint.size(); ++w)
+      out[static_cast<std::size_t>(table.cause)].push_back(
+          {std::move(lines[w]), sum_of(joint[w]) / total});
+  }
+  return out;
+}
+
 }  // namespace perrev

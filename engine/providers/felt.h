@@ -15,6 +15,12 @@
 
 namespace perrev {
 
+// A line of a fault, and how likely it is the one given what is felt.
+struct FeltLineShare {
+  FeltLine line;
+  double share = 0.0;
+};
+
 class FeltProvider : public Provider {
  public:
   std::string name() const override { return "physics"; }
@@ -22,6 +28,8 @@ class FeltProvider : public Provider {
   ProviderWeights weigh(const RuleBase& base, const CaseFacts& facts,
                         std::size_t round) const override;
   ProviderTable expect(const RuleBase& base, const CaseFacts& facts, int variable) const override;
+  // By cause, in the latest round; no lines where it models none. The shares of a cause sum to one.
+  std::vector<std::vector<FeltLineShare>> lines(const RuleBase& base, const CaseFacts& facts) const;
 
  private:
   // Tables hang on the rule base and the vehicle alone; the last few are kept. Safe to share

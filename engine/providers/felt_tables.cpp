@@ -100,7 +100,8 @@ std::vector<FeltLine> felt_lines(const RuleBase& base, const PhysicsFault& fault
       const double share = shake.share / static_cast<double>(orders.size());
       const std::string about = shake.source + " order " + show_number(order);
       const auto add = [&](double part, const Estimate& turns, bool at_front, const char* where) {
-        if (part > 0.0) out.push_back({share * part, order, turns, at_front, about + where});
+        if (part > 0.0)
+          out.push_back({share * part, order, turns, at_front, shake.source, about + where});
       };
       if (shake.source == "tire") {
         add(front, vehicle.front_wheels, true, ", front");

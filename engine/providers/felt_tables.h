@@ -56,6 +56,7 @@ struct FeltLine {
   double order = 1.0;
   Estimate turns_per_metre;
   bool front = true;
+  std::string source;  // as a cause shakes by
   std::string about;
 };
 std::vector<FeltLine> felt_lines(const RuleBase& base, const PhysicsFault& fault,
