@@ -228,8 +228,8 @@ double share_below(const Fact& fact, double value) {
 
 }  // namespace
 
-// A number's answers are the bands between all thresholds in use; thresholds that differ by
-// rounding of units alone are one.
+// A number's answers are the bands between all thresholds in use, and those of its base rates where
+// it is computed for some cause; thresholds that differ by rounding of units alone are one.
 void Loader::band_numbers() {
   constexpr double kSame = 1e-9;
   std::vector<std::vector<Condition*>> tests(base.variables.size());
@@ -247,6 +247,9 @@ void Loader::band_numbers() {
     for (const Condition* leaf : tests[v])
       for (const double edge : {leaf->low, leaf->high})
         if (edge > fact.low + same && edge < fact.high - same) edges.push_back(edge);
+    if (!computed_for(base, variable.fact).empty())
+      for (const auto& [value, below] : fact.cumulative)
+        if (value > fact.low + same && value < fact.high - same) edges.push_back(value);
     std::sort(edges.begin(), edges.end());
     edges.erase(
         std::unique(edges.begin(), edges.end(), [&](double a, double b) { return b - a <= same; }),

@@ -74,6 +74,10 @@ void SeenComplaint::see(int fact, int place, Asker by) {
         reading
             ? answer_of_judge(v, known, *reading, place < 0 ? 0 : static_cast<std::size_t>(place))
             : -1);
+  if (reading && of.kind == FactKind::number) {
+    made.number = reading->number;
+    made.numbers = reading->numbers;
+  }
   made.unsure = std::all_of(made.answers.begin(), made.answers.end(), [](int a) { return a < 0; });
   enter_reading(of_judge(), seen_, std::move(made));
 }
@@ -95,7 +99,9 @@ int SeenComplaint::answer_of_judge(int variable, int fact, const Reading& readin
   if (drawn.edges == judged.edges) return answer;
   const std::size_t slot = static_cast<std::size_t>(drawn.first_slot) + place;
   const double low = at(drawn.edges, answer), high = at(drawn.edges, answer + 1);
-  const double value = low + (high - low) * Random::stream(seed_, kWithinBand + slot).real();
+  const double value = reading.numbers.empty()
+                           ? low + (high - low) * Random::stream(seed_, kWithinBand + slot).real()
+                           : reading.number;
   const auto above = std::upper_bound(judged.edges.begin(), judged.edges.end(), value);
   if (above == judged.edges.begin() || above == judged.edges.end()) return -1;
   return static_cast<int>(above - judged.edges.begin()) - 1;

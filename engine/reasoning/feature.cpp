@@ -169,7 +169,10 @@ std::vector<Feature> features_of(const Reasoner& reasoner, const CaseFacts& fact
     for (int v = of.first_variable; v < of.first_variable + of.variable_count; ++v) {
       if (!may_tell(-1)) continue;
       ProviderTable table = provider->expect(base, facts, v);
-      if (!table.base.empty()) out.push_back({fact, v, {}, provider, std::move(table.edges)});
+      const Variable& variable = base.variables[static_cast<std::size_t>(v)];
+      const bool known = facts.now().answers[static_cast<std::size_t>(variable.first_slot)] >= 0;
+      if (table.base.empty() || (known && table.edges.empty())) continue;
+      out.push_back({fact, v, {}, provider, std::move(table.edges)});
     }
     return out;
   }

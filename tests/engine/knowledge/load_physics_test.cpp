@@ -239,7 +239,7 @@ physics.yaml | weighting: wk | weighting: wb
 physics.yaml | threshold: 0.02 | threshold: 0
   rules/physics.yaml:19:48: error: 'threshold' of sense at 'steering_wheel': '0' will not do; a plain number from 0.000001 to 10
 physics.yaml | from: vertical | from: upright
-  rules/physics.yaml:22:12: error: unknown word 'upright' for 'from' of path; known: vertical, fore_aft, steer, lateral, shaft, torque, pressure
+  rules/physics.yaml:22:12: error: unknown word 'upright' for 'from' of path; known: vertical, fore_aft, steer, lateral, shaft, axial, torque, pressure
 physics.yaml | to: seat | to: sead
   rules/physics.yaml:22:26: error: unknown word 'sead' for 'to' of path; did you mean 'seat'?
 physics.yaml | to: seat | to: brake_pedal
@@ -293,7 +293,9 @@ evidence/history.yaml | {wheels: some} | {shafts: some}\n  against: {bent_rim: h
 evidence/readings.yaml | wheel_imbalance: some | bent_rim: some
   rules/evidence/readings.yaml:3:9: error: 'worst_speed' (line 2) is computed for 'bent_rim' (rules/physics.yaml line 25); leave it out here
 evidence/readings.yaml | {any: [{shaft_play: yes}, {hums: yes}]} | {any: [{shaft_play: yes}, {all: [{hums: yes}, {not: {felt_at: seat}}]}]}
+  rules/evidence/readings.yaml:11:3: error: rule 'play_in_the_shaft' ties 'felt_at', which is computed for some causes, to 'hums'; a rule for each
 evidence/readings.yaml | {any: [{shaft_play: yes}, {hums: yes}]}\n  for: {worn_joint: strong} | {any: [{shaft_play: yes}, {all: [{hums: yes}, {not: {felt_at: seat}}]}]}\n  for: {bent_rim: strong}
+  rules/evidence/readings.yaml:11:3: error: rule 'play_in_the_shaft' ties 'felt_at', which is computed for some causes, to 'hums'; a rule for each
   rules/evidence/readings.yaml:13:9: error: 'felt_at' (line 12) is computed for 'bent_rim' (rules/physics.yaml line 25); leave it out here
 causes/wheels.yaml | not_with: wheel_imbalance | needs: {felt_at: seat}
   rules/causes/wheels.yaml:14:11: error: 'felt_at' is computed for 'bent_rim' (rules/physics.yaml line 25); leave it out here

@@ -110,6 +110,7 @@ how_strong:
   asked_at: write_up
 )");
   made.change("evidence/history.yaml", "{wheels: some, bent_rim: hint}", "{wheels: some}");
+  made.change("evidence/readings.yaml", "80..120 km/h, not: {hums: yes}}", "80..120 km/h}");
   return made.set("physics.yaml", R"(bodies:
   car: {sprung_kg: 300, unsprung_kg: 40, spring_n_per_mm: 20, tire_n_per_mm: 200,
         damper_ns_per_m: 1500, wheel_kg: 20, circumference_mm: 1980, circumference_sd: 0.04,

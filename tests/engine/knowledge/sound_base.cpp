@@ -296,8 +296,8 @@ std::string written_out(const RuleBase& base) {
       << " " << people.clear_db << " " << people.strong_db << " " << people.alarming_db << " "
       << people.strength_spread_db << " " << people.whole_car_db << "\n";
   for (const PhysicsSense& sense : book.people.senses)
-    out << "sense " << name_of(sense.place) << " " << static_cast<int>(sense.weighting) << " " << sense.threshold
-        << "\n";
+    out << "sense " << name_of(sense.place) << " " << static_cast<int>(sense.weighting) << " "
+        << sense.threshold << "\n";
   for (const PhysicsPath& path : book.paths)
     out << "felt path " << name_of(path.from) << " " << name_of(path.to) << " " << path.hz << " "
         << path.damping << " " << path.isolates << " " << path.gain << " " << path.front << " "

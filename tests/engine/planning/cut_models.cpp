@@ -11,6 +11,7 @@
 
 #include "engine/knowledge/load.h"
 #include "engine/planning/check_outcomes.h"
+#include "engine/providers/felt.h"
 #include "engine/providers/orders.h"
 #include "tests/engine/reasoning/lcg.h"
 
@@ -48,8 +49,9 @@ RuleBase load_shipped() {
 }
 
 const Reasoner& reasoner() {
+  static const FeltProvider felt;
   static const OrdersProvider orders;
-  static const Reasoner made(shipped_rules(), {&orders});
+  static const Reasoner made(shipped_rules(), {&felt, &orders});
   return made;
 }
 

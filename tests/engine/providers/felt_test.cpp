@@ -11,6 +11,7 @@
 #include "engine/knowledge/computed.h"
 #include "engine/planning/complaint.h"
 #include "engine/providers/orders.h"
+#include "engine/reasoning/feature.h"
 #include "engine/reasoning/ranking.h"
 #include "tests/engine/planning/cut_models.h"
 
@@ -132,6 +133,28 @@ TEST_CASE("what an answer would be is what it weighs when it comes") {
         }
       }
     }
+  }
+}
+
+TEST_CASE("what a computed fact could show sums to one for every hypothesis") {
+  const RuleBase& base = reasoner().base();
+  std::vector<Hypothesis> hypotheses = {{-1, -1}, {base.nothing_left(), -1}};
+  for (int c = 0; c < static_cast<int>(base.causes.size()); ++c) hypotheses.push_back({c, -1});
+  for (const Pair& pair : reasoner().pairs().pairs())
+    hypotheses.push_back({pair.first, pair.second});
+  for (std::uint64_t seed = 21; seed <= 23; ++seed) {
+    const CaseFacts facts = partly_told(seed);
+    for (const Provider* provider : reasoner().providers())
+      for (const int fact : provider->facts(base))
+        for (const Feature& feature : features_of(reasoner(), facts, fact, Asker::road)) {
+          CAPTURE(base.variable_name(feature.variable));
+          const LikelihoodTable table = table_of(reasoner(), facts, feature, hypotheses);
+          for (std::size_t h = 0; h < hypotheses.size(); ++h) {
+            double total = 0.0;
+            for (const std::vector<double>& row : table) total += row[h];
+            REQUIRE(total == doctest::Approx(1.0).epsilon(1e-9));
+          }
+        }
   }
 }
 

@@ -86,7 +86,9 @@ std::vector<double> weights(std::vector<BayEntry> told, const BayEntry& more) {
 }
 
 ProviderTable table(const std::vector<BayEntry>& told, const char* fact) {
-  return OrdersProvider().expect(base(), facts_from(told), base().fact_index(fact));
+  return OrdersProvider().expect(
+      base(), facts_from(told),
+      base().facts[static_cast<std::size_t>(base().fact_index(fact))].first_variable);
 }
 
 const std::vector<double>& row_of(const ProviderTable& said, std::size_t cause) {

@@ -220,8 +220,9 @@ TEST_CASE("the speed held while it was measured wins over the worst speed") {
 
 TEST_CASE("what a measurement could show sums to one, and is what the weights say of it") {
   const OrdersProvider provider;
-  const int frequency = base().fact_index("measured_frequency");
-  const ProviderTable table = provider.expect(base(), facts_from(car()), frequency);
+  const int frequency = base().fact_index("measured_frequency"),
+            variable = base().facts[at(frequency)].first_variable;
+  const ProviderTable table = provider.expect(base(), facts_from(car()), variable);
   REQUIRE(!table.base.empty());
   const auto sum = [](const std::vector<double>& row) {
     return std::accumulate(row.begin(), row.end(), 0.0);
@@ -242,7 +243,7 @@ TEST_CASE("what a measurement could show sums to one, and is what the weights sa
     const double middle = std::pow(200.0, (static_cast<double>(most) + 0.5) / bands);
     CHECK(provider.weigh(base(), facts_from(car_with(hz_text(middle))), 0).by_cause[c] > 0.0);
   }
-  CHECK(provider.expect(base(), facts_from({}), frequency).base.empty());
+  CHECK(provider.expect(base(), facts_from({}), variable).base.empty());
 }
 
 TEST_CASE("a frequency on the tire's first order puts its cause first") {
