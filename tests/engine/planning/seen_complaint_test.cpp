@@ -11,6 +11,7 @@
 
 #include "engine/planning/strategies.h"
 #include "engine/planning/trial_report.h"
+#include "engine/providers/felt.h"
 #include "engine/providers/orders.h"
 #include "tests/engine/planning/cut_models.h"
 
@@ -29,8 +30,9 @@ bool same(const TrialRun& a, const TrialRun& b) {
 // A rule base with all that reasons about it.
 struct World {
   explicit World(RuleBase made)
-      : base(std::move(made)), reasoner(base, {&orders}), planner(reasoner) {}
+      : base(std::move(made)), reasoner(base, {&felt, &orders}), planner(reasoner) {}
   const RuleBase base;
+  const FeltProvider felt;
   const OrdersProvider orders;
   const Reasoner reasoner;
   const Planner planner;

@@ -87,7 +87,8 @@ TEST_CASE("two who ask in different orders meet the same vehicle, where answers 
       const int one = forward.facts().now().answers[slot],
                 other = backward.facts().now().answers[slot];
       if (base.variables[v].slots > 1 || one < 0 || other < 0 ||
-          reasoner.answers().tied(static_cast<int>(v))[cause])
+          reasoner.answers().tied(static_cast<int>(v))[cause] ||
+          reasoner.owner_of(base.variables[v].fact))  // computed facts are tied together
         continue;
       REQUIRE(one == other);
       ++compared;

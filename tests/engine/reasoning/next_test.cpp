@@ -345,7 +345,7 @@ class FrequencyProvider : public Provider {
     return {};
   }
   ProviderTable expect(const RuleBase&, const CaseFacts&, int) const override {
-    return {{}, {0.5, 0.5}, {{0.9, 0.1}, {}}, {}};
+    return {{}, {0.8, 0.2}, {{0.9, 0.1}, {}}, {}};
   }
 };
 
@@ -376,11 +376,11 @@ edges:
         .checks.at(0)
         .bits;
   };
-  // a against all else: x splits 0.9 : 0.1 against 0.5 : 0.5.
-  const double no = 0.7125 * 0.9 + 0.2875 * 0.5;
+  // a against all else: x splits 0.9 : 0.1 against the base rate 0.8 : 0.2.
+  const double no = 0.7125 * 0.9 + 0.2875 * 0.8;
   const double drop = entropy({0.7125, 0.2375, 0.05}) -
-                      no * entropy({0.7125 * 0.9, 0.2375 * 0.5, 0.05 * 0.5}) -
-                      (1 - no) * entropy({0.7125 * 0.1, 0.2375 * 0.5, 0.05 * 0.5});
+                      no * entropy({0.7125 * 0.9, 0.2375 * 0.8, 0.05 * 0.8}) -
+                      (1 - no) * entropy({0.7125 * 0.1, 0.2375 * 0.2, 0.05 * 0.2});
   CHECK(bits(with, case_of({})) - bits(without, case_of({})) ==
         doctest::Approx(drop).epsilon(1e-9));
   const CaseFile known = case_of({says("x", "yes", 1, Asker::write_up)});
