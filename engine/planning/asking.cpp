@@ -1,6 +1,7 @@
 #include "engine/planning/asking.h"
 
 #include <algorithm>
+#include <cmath>
 
 #include "engine/planning/look_ahead.h"
 #include "engine/reasoning/feature.h"
@@ -11,6 +12,7 @@ namespace perrev {
 namespace {
 
 constexpr double kWorthEntering = 0.01;  // bits
+constexpr double kSameBits = 1e-9;       // what machines may round differently is no order
 
 // Indices of checks, best first.
 std::vector<int> checks_to_do(const Planner& planner, const CaseFacts& facts,
@@ -66,7 +68,7 @@ std::vector<int> facts_to_ask(const Planner& planner, const CaseFacts& facts,
   for (const int c : checks_to_do(planner, facts, ranking, here, held, by)) {
     std::vector<std::pair<double, int>> open;
     for (const int fact : checks[static_cast<std::size_t>(c)].learns)
-      if (is_open(fact)) open.emplace_back(-telling.bits(fact, by), fact);
+      if (is_open(fact)) open.emplace_back(-std::round(telling.bits(fact, by) / kSameBits), fact);
     std::sort(open.begin(), open.end());
     for (const auto& [bits, fact] : open) out.push_back(fact);
   }
