@@ -15,8 +15,8 @@ std::vector<LineShare> added_up(std::vector<LineShare> shares) {
     else
       out.push_back(std::move(share));
   }
-  std::stable_sort(out.begin(), out.end(), [](const LineShare& a, const LineShare& b) {
-    return a.probability > b.probability;
+  std::sort(out.begin(), out.end(), [](const LineShare& a, const LineShare& b) {
+    return a.probability != b.probability ? a.probability > b.probability : a.line < b.line;
   });
   return out;
 }

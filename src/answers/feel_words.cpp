@@ -125,8 +125,9 @@ std::vector<FeltPlace> felt_places(const FeelAnswer& answer) {
     for (const FeltPoint& point : answer.curve) level = std::max(level, of(point, place).level_db);
     if (level > kNotThere) levels.emplace_back(level, place);
   }
-  std::stable_sort(levels.begin(), levels.end(),
-                   [](const auto& a, const auto& b) { return a.first > b.first; });
+  std::sort(levels.begin(), levels.end(), [](const auto& a, const auto& b) {
+    return a.first != b.first ? a.first > b.first : a.second < b.second;
+  });
   std::vector<FeltPlace> out;
   for (const auto& level : levels) out.push_back(level.second);
   return out;

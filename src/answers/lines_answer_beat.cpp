@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cmath>
 #include <nlohmann/json.hpp>
+#include <tuple>
 
 #include "src/answers/lines_answer.h"
 #include "src/answers/words.h"
@@ -33,8 +34,9 @@ std::vector<BeatingLines> beating_lines(double period, const std::vector<OrderLi
       const Estimate hz = swelling(lines[i], lines[j]);
       if (std::fabs(hz.mean - 1.0 / period) <= kNear * hz.sd) out.push_back({i, j, hz});
     }
-  std::stable_sort(out.begin(), out.end(), [&](const BeatingLines& a, const BeatingLines& b) {
-    return std::fabs(a.hz.mean - 1.0 / period) < std::fabs(b.hz.mean - 1.0 / period);
+  std::sort(out.begin(), out.end(), [&](const BeatingLines& a, const BeatingLines& b) {
+    const double x = std::fabs(a.hz.mean - 1.0 / period), y = std::fabs(b.hz.mean - 1.0 / period);
+    return std::tie(x, a.first, a.second) < std::tie(y, b.first, b.second);
   });
   return out;
 }

@@ -239,9 +239,13 @@ class Page {
     if (above + 1 + lines_in(lines.front()) + (lines.size() > 1 ? 1 : 0) > kRoadPageLines) {
       std::string all;
       for (const auto& each : by_check) all += (all.empty() ? "" : ", ") + each.second;
-      return wrapped((plan_.gates.empty() ? "No drive tells apart" : "Not told apart yet") +
-                         std::string(", but the bay may: ") + all + ".",
-                     0, 2);
+      const std::string start = plan_.gates.empty() ? "No drive tells apart" : "Not told apart yet";
+      std::string told = wrapped(start + ", but the bay may: " + all + ".", 0, 2);
+      if (above + lines_in(told) > kRoadPageLines + 1)
+        told = wrapped(start + ", but the bay may: " + std::to_string(plan_.left_open.size()) +
+                           " pairs of these.",
+                       0, 2);
+      return told;
     }
     // The last line is kept for what does not fit.
     std::string out = plan_.gates.empty()

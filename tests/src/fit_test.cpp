@@ -86,7 +86,7 @@ std::string case_text(int number, const std::string& cause, const std::string& f
     made.update(more);
     entries.push_back(made);
   };
-  entry("1", "write_up", {{"fact", "felt_at"}, {"value", Json::array({felt})}});
+  entry("1", "write_up", {{"fact", "character"}, {"value", Json::array({felt})}});
   if (!cause.empty()) {
     Json closing = {{"closes", Json::array({cause})}};
     if (!proof.empty()) closing["proof"] = proof;
@@ -160,7 +160,7 @@ TEST_CASE("a rule base put wrong comes back by half from a thousand closed cases
 
 TEST_CASE("a case teaches by its last closing alone") {
   Shop shop;
-  Json file = Json::parse(case_text(1, "bent_rim_radial", "seat", "gone"));
+  Json file = Json::parse(case_text(1, "bent_rim_radial", "up_down", "gone"));
   file["entries"].push_back({{"id", "3"},
                              {"at", "2026-05-04T10:00:00Z"},
                              {"by", "bay"},
@@ -187,7 +187,7 @@ TEST_CASE("a case teaches by its last closing alone") {
 
 TEST_CASE("no command writes over something else because of a wrong name") {
   Shop shop;
-  shop.add(case_text(1, "", "seat", ""));
+  shop.add(case_text(1, "", "up_down", ""));
   const std::string rules = shop.folder.path("rules"), facts = rules + "/facts.yaml";
   const std::string store = shop.folder.path("shop.db"), one = shop.folder.path("cases/one.json");
   struct Row {
@@ -217,10 +217,10 @@ TEST_CASE("fit proposes, says what it learned from, and changes nothing") {
   Shop shop;
   for (int i = 0; i < 30; ++i)
     shop.add(case_text(i, i % 3 ? "bent_rim_radial" : "static_imbalance",
-                       i % 2 ? "seat" : "steering_wheel", "gone on the road"));
-  shop.add(case_text(30, "bent_rim_radial", "seat", ""));
-  shop.add(case_text(31, "", "seat", ""));
-  shop.add(case_text(32, "no_such_cause", "seat", "gone"));
+                       i % 2 ? "up_down" : "steering_turns", "gone on the road"));
+  shop.add(case_text(30, "bent_rim_radial", "up_down", ""));
+  shop.add(case_text(31, "", "up_down", ""));
+  shop.add(case_text(32, "no_such_cause", "up_down", "gone"));
   const std::string before = read_whole(shop.folder.path("rules/causes/wheel.yaml"));
 
   const Ran ran = shop.fit({"--json"});
@@ -257,7 +257,7 @@ TEST_CASE("the patch, applied, is the rule base that was proposed") {
   Shop shop;
   for (int i = 0; i < 60; ++i)
     shop.add(case_text(i, i % 3 ? "bent_rim_radial" : "driveshaft_imbalance",
-                       i % 4 ? "seat" : "steering_wheel", "gone on the road"));
+                       i % 4 ? "up_down" : "steering_turns", "gone on the road"));
   const std::string patch = shop.folder.path("learned.patch");
   const Ran ran = shop.fit({"--json", "--patch", patch});
   REQUIRE(ran.code == 0);
@@ -286,7 +286,7 @@ TEST_CASE("the patch, applied, is the rule base that was proposed") {
 
 TEST_CASE("a store with nothing closed, and one that is not there") {
   Shop shop;
-  shop.add(case_text(1, "", "seat", ""));
+  shop.add(case_text(1, "", "up_down", ""));
   const Ran ran = shop.fit();
   CHECK(ran.code == 0);
   CHECK(ran.out.find("nothing is proposed") != std::string::npos);
