@@ -241,7 +241,7 @@ class Page {
       for (const auto& each : by_check) all += (all.empty() ? "" : ", ") + each.second;
       const std::string start = plan_.gates.empty() ? "No drive tells apart" : "Not told apart yet";
       std::string told = wrapped(start + ", but the bay may: " + all + ".", 0, 2);
-      if (above + lines_in(told) > kRoadPageLines + 1)
+      if (plan_.left_open.size() > 1 && above + lines_in(told) > kRoadPageLines + 1)
         told = wrapped(start + ", but the bay may: " + std::to_string(plan_.left_open.size()) +
                            " pairs of these.",
                        0, 2);
