@@ -17,8 +17,10 @@ double sum(const std::vector<double>& mass) {
   return std::accumulate(mass.begin(), mass.end(), 0.0);
 }
 
+// Minutes that machines may round differently are the same.
 bool comes_before(const Choice& a, const Choice& b) {
-  if (a.minutes != b.minutes) return a.minutes < b.minutes;
+  const double x = std::round(a.minutes * 1e9), y = std::round(b.minutes * 1e9);
+  if (x != y) return x < y;
   return a.kind != b.kind ? a.kind < b.kind : a.index < b.index;
 }
 

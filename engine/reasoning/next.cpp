@@ -129,7 +129,7 @@ NextSteps next_steps(const Reasoner& reasoner, const CaseFacts& facts, const Ran
     out.checks.push_back(std::move(next));
   }
   std::sort(out.checks.begin(), out.checks.end(), [&](const NextCheck& a, const NextCheck& b) {
-    const double x = a.bits / a.minutes, y = b.bits / b.minutes;
+    const double x = std::round(1e9 * a.bits / a.minutes), y = std::round(1e9 * b.bits / b.minutes);
     if (x != y) return x > y;
     return base.checks[static_cast<std::size_t>(a.check)].id <
            base.checks[static_cast<std::size_t>(b.check)].id;
