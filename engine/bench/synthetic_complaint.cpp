@@ -161,21 +161,20 @@ double Simulator::level(std::size_t fault, std::size_t n) const {
 
 void Simulator::make(Table& table, const SyntheticVehicle& vehicle) const {
   const SyntheticKind& kind = synthetic_kinds()[static_cast<std::size_t>(vehicle.kind)];
-  int body = 0;
-  for (std::size_t b = 0; b < base_->physics.bodies.size(); ++b)
-    if (base_->physics.bodies[b].id == kind.id) body = static_cast<int>(b);
+  const int body = body_index(base_->physics, kind.id);
+  std::vector<FeltWays> levels;  // by road
+  for (const PhysicsBook& book : books_) levels.emplace_back(book, body);
   table.faults.resize(base_->physics.faults.size());
   for (std::size_t f = 0; f < table.faults.size(); ++f) {
     if (usual_[f] <= 0.0 || (vehicle.ratio > 0 && !on_shaft_[f])) continue;
     const PhysicsFault& fault = base_->physics.faults[f];
     double total = 0.0;
     for (std::size_t road = 0; road < kRoads.size(); ++road) {
-      const FeltModel model(books_[road], body);
       for (Way& way : lines(vehicle, fault)) {
         const double share = way.weight.front() * kRoadShares[road];
         const FeltLine line{share,     way.order,  {way.turns_per_metre, 0.0},
                             way.front, way.source, way.line};
-        FeltWay felt = felt_way(model, fault, line);
+        FeltWay felt = levels[road].of(fault, line);
         felt.speed_sd = kCircumferenceSd;
         for (const AskedSpeeds& asked : asked_)
           way.said.emplace_back(base_->physics.people, felt, asked.worst);

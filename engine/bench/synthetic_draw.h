@@ -6,6 +6,7 @@
 #include <numbers>
 
 #include "engine/bench/synthetic_complaint.h"
+#include "engine/normal.h"
 
 namespace perrev {
 
@@ -45,13 +46,17 @@ inline double ends_share(const SaidOfWay& said, const AskedSpeeds& asked, int k,
 inline bool can_be_read(double line_hz) { return line_hz >= 1.2 && line_hz <= 180.0; }
 inline constexpr double kLowestReading = 1.0, kHighestReading = 200.0;  // Hz
 
+// Of a reading that caught another vibration, and of one that did so now and then.
+inline double other_density(double hz) {
+  return 1.0 / (hz * std::log(kHighestReading / kLowestReading));
+}
+inline double caught_density(double hz, double line_hz, double sd) {
+  return kCaughtOther * other_density(hz) + (1.0 - kCaughtOther) * normal_density(hz, line_hz, sd);
+}
+
 inline double reading_density(double hz, double line_hz) {
-  const double other = 1.0 / (hz * std::log(kHighestReading / kLowestReading));
-  if (!can_be_read(line_hz)) return other;
-  const double sd = line_hz * std::hypot(kCircumferenceSd, kReadingNoise);
-  const double z = (hz - line_hz) / sd;
-  return kCaughtOther * other +
-         (1.0 - kCaughtOther) * std::exp(-0.5 * z * z) / (sd * std::sqrt(2.0 * std::numbers::pi));
+  if (!can_be_read(line_hz)) return other_density(hz);
+  return caught_density(hz, line_hz, line_hz * std::hypot(kCircumferenceSd, kReadingNoise));
 }
 
 inline bool drawn(Random& random, double share) { return random.real() < share; }

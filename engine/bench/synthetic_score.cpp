@@ -32,10 +32,7 @@ double density_of(const ReadFrequency& read, double order, const Estimate& turns
   if (read.hz <= 0.0) return 1.0;
   const double hz = order * turns.mean * read.speed;
   const double sd = std::hypot(hz * turns.sd / turns.mean, reading_sd(read.hz));
-  const double z = (read.hz - hz) / sd;
-  const double other = 1.0 / (read.hz * std::log(kHighestReading / kLowestReading));
-  return kCaughtOther * other +
-         (1.0 - kCaughtOther) * std::exp(-0.5 * z * z) / (sd * std::sqrt(2.0 * std::numbers::pi));
+  return caught_density(read.hz, hz, sd);
 }
 
 std::string name_of_shake(const Shake& shake, double order) {

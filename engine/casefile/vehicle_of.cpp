@@ -23,13 +23,7 @@ class Lookup {
     const Reading* found = reading(id, place);
     return found && !found->numbers.empty() ? std::optional<double>(found->number) : std::nullopt;
   }
-  std::string word(const char* id) const {
-    const Reading* found = reading(id);
-    if (!found || found->answers.empty() || found->answers[0] < 0) return {};
-    return base_.facts[static_cast<std::size_t>(found->fact)]
-        .answers[static_cast<std::size_t>(found->answers[0])]
-        .id;
-  }
+  std::string word(const char* id) const { return answer_known(base_, round_, id); }
   std::optional<Tire> tire(const char* id, int place = -1) const {
     const Reading* found = reading(id, place);
     if (!found) return std::nullopt;
@@ -63,6 +57,15 @@ std::optional<Tire> tire_of_axle(const Lookup& facts, int left, int right) {
 }
 
 }  // namespace
+
+std::string answer_known(const RuleBase& base, const RoundFacts& round, std::string_view fact) {
+  const int index = base.fact_index(fact);
+  const Reading* found = index < 0 ? nullptr : round.find(index);
+  if (!found || found->unsure || found->answers.empty() || found->answers[0] < 0) return {};
+  return base.facts[static_cast<std::size_t>(index)]
+      .answers[static_cast<std::size_t>(found->answers[0])]
+      .id;
+}
 
 VehicleFacts vehicle_of(const RuleBase& base, const CaseFacts& facts, std::size_t round) {
   const Lookup known(base, facts.rounds[round]);

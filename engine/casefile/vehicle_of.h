@@ -2,6 +2,7 @@
 // parts.
 #pragma once
 
+#include <string>
 #include <string_view>
 #include <vector>
 
@@ -15,6 +16,9 @@ Result<VehicleFacts, Problems> vehicle_of(const CaseFile& file, const RuleBase& 
                                           const CaseFacts& facts, std::size_t round);
 // The same without the check of axles, for facts that were checked before.
 VehicleFacts vehicle_of(const RuleBase& base, const CaseFacts& facts, std::size_t round);
+
+// The id of the answer in force to a fact of kind one; empty where none is known.
+std::string answer_known(const RuleBase& base, const RoundFacts& round, std::string_view fact);
 
 // The facts that the two above and below read, by id.
 const std::vector<std::string_view>& vehicle_facts();

@@ -20,11 +20,6 @@ Enum named(std::string_view word, int count) {
   return Enum{};
 }
 
-ShakesWhile when_it_shakes(std::string_view word) {
-  if (word == "braking") return ShakesWhile::braking;
-  return word == "pulling" ? ShakesWhile::pulling : ShakesWhile::driving;
-}
-
 // How physics answers a fact: it must be of this kind, one value for the vehicle.
 struct AnsweredAs {
   std::string_view fact, words;
@@ -227,13 +222,18 @@ void Loader::physics_faults(const FileReader& reader, const YamlNode& node) {
     made.spread = row.number("spread");
     made.front = row.number("front", made.front);
     made.changed = row.yes("changed");
-    made.when = when_it_shakes(row.text("while"));
+    made.when = named<ShakesWhile>(row.text("while"), kShakesWhile);
     made.steer = row.number("steer", made.steer);
     made.vertical = row.number("vertical", made.vertical);
     made.heard_db = row.number("heard_db", made.heard_db);
     made.origin = row.text("origin");
     if (made.cause < 0) continue;
-    if (base.causes[static_cast<std::size_t>(made.cause)].shakes.empty())
+    const std::vector<Shake>& shakes = base.causes[static_cast<std::size_t>(made.cause)].shakes;
+    if (std::any_of(shakes.begin(), shakes.end(),
+                    [](const Shake& shake) { return is_engines(shake.source); }))
+      reader.fault(word, "'" + member.key + "' turns with the engine, and physics goes by the road",
+                   "rules that say where and at which speeds it is felt; no fault of it here");
+    if (shakes.empty())
       reader.fault(word, "nothing turns with '" + member.key + "': the cause has no 'shakes'",
                    "shakes: [{source: ..., order: ...}] of the cause, or no fault of it here");
     faults.push_back(std::move(made));

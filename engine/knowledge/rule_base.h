@@ -122,6 +122,11 @@ struct Shake {
   double share = 0.0;                        // part of the probability; entries of a cause sum to 1
 };
 
+// Whether a source turns with the engine, and not with the road.
+inline bool is_engines(std::string_view source) {
+  return source == "engine" || source == "accessory";
+}
+
 enum class ShownBy { bay, road, repair };
 
 struct Cause {

@@ -2,8 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
+#include "engine/normal.h"
 #include "engine/physics/forces.h"
 #include "engine/physics/road.h"
 #include "engine/physics/weighting.h"
@@ -49,10 +49,6 @@ double passes(const PhysicsPath& path, double hz) {
   const double r = hz / path.hz;
   const double resonance = std::hypot(1.0 - r * r, 2.0 * path.damping * r);
   return path.gain * (path.isolates ? 1.0 : r * r) / resonance;
-}
-
-double share_felt(double level_db, double spread_db) {
-  return 0.5 * std::erfc(-level_db / (spread_db * std::numbers::sqrt2));
 }
 
 }  // namespace
@@ -160,12 +156,16 @@ std::array<double, kFeltPlaces> FeltModel::just_felt(double hz, double speed) co
 }
 
 FeltPoint FeltModel::at(const FaultAt& fault, double speed) const {
+  return at(fault, speed, just_felt(fault.order * fault.turns_per_metre * speed, speed));
+}
+
+FeltPoint FeltModel::at(const FaultAt& fault, double speed,
+                        const std::array<double, kFeltPlaces>& least) const {
   FeltPoint out;
   out.speed = speed;
   out.hz = fault.order * fault.turns_per_metre * speed;
   out.pushes = pushes(fault, speed);
-  const std::array<double, kFeltPlaces> squares = arrives(out.pushes, out.hz, fault.front),
-                                        least = just_felt(out.hz, speed);
+  const std::array<double, kFeltPlaces> squares = arrives(out.pushes, out.hz, fault.front);
   const double spread = std::hypot(book_->people.spread_db, book_->people.vehicle_spread_db);
   for (const PhysicsSense& sense : book_->people.senses) {
     FeltAtPlace& place = out.places[static_cast<std::size_t>(sense.place)];
@@ -174,7 +174,7 @@ FeltPoint FeltModel::at(const FaultAt& fault, double speed) const {
     place.just_felt = least[static_cast<std::size_t>(sense.place)];
     if (place.weighted > 0.0)
       place.level_db = std::max(kNotThere, 20.0 * std::log10(place.weighted / place.just_felt));
-    place.probability = share_felt(place.level_db, spread);
+    place.probability = normal_below(place.level_db / spread);
     out.probability = std::max(out.probability, place.probability);
   }
   return out;

@@ -55,6 +55,9 @@ class FeltModel {
   // In the order of `speeds` (m/s, above 0).
   std::vector<FeltPoint> curve(const FaultAt& fault, const std::vector<double>& speeds) const;
   FeltPoint at(const FaultAt& fault, double speed) const;
+  // The same with what is just_felt() there, which faults on one line share.
+  FeltPoint at(const FaultAt& fault, double speed,
+               const std::array<double, kFeltPlaces>& least) const;
   // Amplitudes of what it pushes with at `speed`.
   std::array<double, kPushes> pushes(const FaultAt& fault, double speed) const;
   // Weighted r.m.s. at `hz` that half of the people just feel at each place, at `speed`; 0 where

@@ -31,6 +31,7 @@ constexpr std::array<std::string_view, kFeltPlaces> kPlaces{"steering_wheel", "s
                                                             "brake_pedal", "gear_lever"};
 constexpr std::array<std::string_view, kPushes> kPushNames{
     "vertical", "fore_aft", "steer", "lateral", "shaft", "axial", "torque", "pressure"};
+constexpr std::array<std::string_view, kShakesWhile> kWhile{"driving", "braking", "pulling"};
 
 const KindWords& words_of(FaultKind kind) { return kKinds[static_cast<std::size_t>(kind)]; }
 
@@ -38,8 +39,15 @@ const KindWords& words_of(FaultKind kind) { return kKinds[static_cast<std::size_
 
 std::string_view name_of(FeltPlace place) { return kPlaces[static_cast<std::size_t>(place)]; }
 std::string_view name_of(Push push) { return kPushNames[static_cast<std::size_t>(push)]; }
+std::string_view name_of(ShakesWhile when) { return kWhile[static_cast<std::size_t>(when)]; }
 std::string_view name_of(FaultKind kind) { return words_of(kind).name; }
 std::string_view unit_of(FaultKind kind) { return words_of(kind).unit; }
 double si_per_unit(FaultKind kind) { return words_of(kind).si; }
+
+int body_index(const PhysicsBook& book, std::string_view id) {
+  for (std::size_t b = 0; b < book.bodies.size(); ++b)
+    if (book.bodies[b].id == id) return static_cast<int>(b);
+  return 0;
+}
 
 }  // namespace perrev

@@ -56,6 +56,8 @@ double si_per_unit(FaultKind kind);
 
 // When a fault shakes at all.
 enum class ShakesWhile { driving, braking, pulling };
+inline constexpr int kShakesWhile = 3;
+std::string_view name_of(ShakesWhile when);
 
 // One kind of vehicle; `id` is an answer of `vehicle_kind`.
 struct PhysicsBody {
@@ -133,5 +135,8 @@ struct PhysicsBook {
   std::vector<int> fault_of;         // by cause: index into faults, -1
   bool empty() const { return bodies.empty(); }
 };
+
+// Of the body with that id; of the first where there is none.
+int body_index(const PhysicsBook& book, std::string_view id);
 
 }  // namespace perrev

@@ -2,7 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
+
+#include "engine/normal.h"
 
 namespace perrev {
 
@@ -21,8 +22,6 @@ constexpr double kFastest = 33.0, kFastestSd = 3.5;                        // m/
 constexpr double kPlainFrom = 3.0, kBelowStrongest = 10.0, kTickSd = 5.0;  // dB
 constexpr double kTickedByMistake = 0.02, kTickedAtMost = 0.95;
 constexpr double kHeardSd = 6.0, kFeltSpoils = 4.0;  // dB
-
-double below(double x) { return 0.5 * std::erfc(-x / std::numbers::sqrt2); }
 
 double step_density(const SpeedBands& bands, double speed) {
   for (std::size_t b = 0; b < bands.base.size(); ++b)
@@ -61,7 +60,8 @@ std::vector<double> worst_bands(const std::vector<double>& drawn, const SpeedBan
     const double speed = said_speeds()[i], sd = std::hypot(kReadingSd, speed_sd * speed);
     double before = 0.0;
     for (std::size_t b = 0; b < out.size(); ++b) {
-      const double until = b + 1 == out.size() ? 1.0 : below((bands.edges[b + 1] - speed) / sd);
+      const double until =
+          b + 1 == out.size() ? 1.0 : normal_below((bands.edges[b + 1] - speed) / sd);
       out[b] += drawn[i] * (until - before);
       before = until;
     }
@@ -127,21 +127,21 @@ SaidOfWay::SaidOfWay(const PhysicsPeople& people, const FeltWay& way, const Spee
 }
 
 double SaidOfWay::complains(double db) const {
-  return below((top_ + db - people_->complains_from_db) / people_->complains_spread_db);
+  return normal_below((top_ + db - people_->complains_from_db) / people_->complains_spread_db);
 }
 
 double SaidOfWay::ever(double db) const {
-  return below((until_.back() + db - kPlainFrom) / kEdgeSd);
+  return normal_below((until_.back() + db - kPlainFrom) / kEdgeSd);
 }
 
 double SaidOfWay::begins_below(double speed, double db, double ever) const {
-  return below((at_speed(until_, speed) + db - kPlainFrom) / kEdgeSd) / ever;
+  return normal_below((at_speed(until_, speed) + db - kPlainFrom) / kEdgeSd) / ever;
 }
 
 double SaidOfWay::ends_below(double speed, double db, double ever) const {
   return (1.0 - kNotDrivenFaster) *
-             (1.0 - below((at_speed(from_, speed) + db - kPlainFrom) / kEdgeSd) / ever) +
-         kNotDrivenFaster * below((speed - kFastest) / kFastestSd);
+             (1.0 - normal_below((at_speed(from_, speed) + db - kPlainFrom) / kEdgeSd) / ever) +
+         kNotDrivenFaster * normal_below((speed - kFastest) / kFastestSd);
 }
 
 std::array<double, kStrengths> SaidOfWay::strength(double db) const {
@@ -150,8 +150,9 @@ std::array<double, kStrengths> SaidOfWay::strength(double db) const {
   std::array<double, kStrengths> out{};
   double above = 1.0;
   for (std::size_t s = 0; s < kStrengths; ++s) {
-    const double next =
-        s < borders.size() ? below((top_ + db - borders[s]) / people_->strength_spread_db) : 0.0;
+    const double next = s < borders.size()
+                            ? normal_below((top_ + db - borders[s]) / people_->strength_spread_db)
+                            : 0.0;
     out[s] = above - next;
     above = next;
   }
@@ -161,16 +162,17 @@ std::array<double, kStrengths> SaidOfWay::strength(double db) const {
 double SaidOfWay::ticked(std::size_t tick, double db) const {
   const double span = kTickedAtMost - kTickedByMistake;
   if (tick == kHeardOnly)
-    return kTickedByMistake +
-           span * below((heard_ + db) / kHeardSd) * below((kPlainFrom - most_ - db) / kFeltSpoils);
+    return kTickedByMistake + span * normal_below((heard_ + db) / kHeardSd) *
+                                  normal_below((kPlainFrom - most_ - db) / kFeltSpoils);
   if (tick == kWholeCar) {
     const double seat = at_[static_cast<std::size_t>(FeltPlace::seat)];
     return kTickedByMistake +
-           (upright_ ? span * below((seat + db - people_->whole_car_db) / kTickSd) : 0.0);
+           (upright_ ? span * normal_below((seat + db - people_->whole_car_db) / kTickSd) : 0.0);
   }
   return kTickedByMistake +
-         span * below((std::min(at_[tick] + db, at_[tick] - most_ + kBelowStrongest) - kPlainFrom) /
-                      kTickSd);
+         span * normal_below(
+                    (std::min(at_[tick] + db, at_[tick] - most_ + kBelowStrongest) - kPlainFrom) /
+                    kTickSd);
 }
 
 double of_band(const SpeedBands& bands, std::size_t band, double below_low, double below_high) {

@@ -153,20 +153,16 @@ int Complaint::draw(int fact, int variable, std::size_t slot, Random& random, Re
   const Answers& answers = facts_.now().answers;
   const Provider* provider = reasoner_->owner_of(fact);
   Feature feature{fact, variable, {}, provider, {}};
-  if (provider) {
-    ProviderTable table = provider->expect(reasoner_->base(), facts_, variable);
-    if (table.base.empty()) provider = nullptr;
-    feature.edges = std::move(table.edges);
-  }
-  if (!provider)
+  if (provider) feature.computed = provider->expect(reasoner_->base(), facts_, variable);
+  if (feature.computed.base.empty())
     return static_cast<int>(random.weighted(prospect(*reasoner_, now_, variable, slot, answers)));
   std::vector<double> weights;
   for (const std::vector<double>& answer : table_of(*reasoner_, facts_, feature, {now_}))
     weights.push_back(answer.front());
   const std::size_t drawn = random.weighted(weights);
-  if (feature.edges.empty()) return static_cast<int>(drawn);
-  made.number =
-      feature.edges[drawn] + random.real() * (feature.edges[drawn + 1] - feature.edges[drawn]);
+  const std::vector<double>& bands = feature.computed.edges;
+  if (bands.empty()) return static_cast<int>(drawn);
+  made.number = bands[drawn] + random.real() * (bands[drawn + 1] - bands[drawn]);
   made.numbers = {made.number};
   const std::vector<double>& edges =
       reasoner_->base().variables[static_cast<std::size_t>(variable)].edges;

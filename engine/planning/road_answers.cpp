@@ -15,7 +15,7 @@ std::vector<AnswerTable> answers_to_learn(const Reasoner& reasoner, const CaseFa
   for (const int fact : base.checks[static_cast<std::size_t>(check)].learns) {
     if (base.facts[static_cast<std::size_t>(fact)].id == "measured_frequency") continue;
     for (const Feature& feature : features_of(reasoner, facts, fact, Asker::road)) {
-      AnswerTable table{fact, feature.edges.empty() ? feature.variable : -1, {}};
+      AnswerTable table{fact, feature.computed.edges.empty() ? feature.variable : -1, {}};
       table.rows.resize(alone.size());
       for (const std::vector<double>& answer : table_of(reasoner, facts, feature, alone))
         for (std::size_t h = 0; h < alone.size(); ++h) table.rows[h].push_back(answer[h]);

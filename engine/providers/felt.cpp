@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "engine/knowledge/computed.h"
+#include "engine/quantity/text.h"
 
 namespace perrev {
 
@@ -57,16 +58,12 @@ double sum_of(const std::array<double, kLevels>& values) {
   return out;
 }
 
-std::string in_words(FeltPlace place) {
-  std::string out(name_of(place));
-  std::replace(out.begin(), out.end(), '_', ' ');
-  return "in the " + out;
-}
-
 // To fives of both units, as people name speeds.
 std::string about_speed(double speed) {
-  const auto fives = [](double x) { return show_number(5.0 * std::round(x / 5.0)); };
-  return fives(speed / 0.44704) + " mph (" + fives(3.6 * speed) + " km/h)";
+  const auto fives = [&](Units units) {
+    return show_number(5.0 * std::round(in_usual_unit(speed, Dimension::speed, units) / 5.0));
+  };
+  return fives(Units::us) + " mph (" + fives(Units::metric) + " km/h)";
 }
 
 std::string because_of(const FeltTable& table,
@@ -77,7 +74,8 @@ std::string because_of(const FeltTable& table,
   const FeltWayAbout& way = table.about[best];
   return "By calculation " + way.part + " would be worst near " + about_speed(way.worst_speed) +
          " and " +
-         (way.heard ? std::string("heard rather than felt") : "felt most " + in_words(way.most)) +
+         (way.heard ? std::string("heard rather than felt")
+                    : "felt most in the " + spaced(name_of(way.most))) +
          (weight > 0.0 ? "." : ", which fits less well.");
 }
 

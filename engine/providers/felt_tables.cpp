@@ -2,8 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <map>
-#include <tuple>
 
 #include "engine/knowledge/computed.h"
 
@@ -120,14 +118,20 @@ std::vector<FeltLine> felt_lines(const RuleBase& base, const PhysicsFault& fault
   return out;
 }
 
-FeltWay felt_way(const FeltModel& model, const PhysicsFault& fault, const FeltLine& line) {
+FeltWay FeltWays::of(const PhysicsFault& fault, const FeltLine& line) {
+  const double shakes = line.order * line.turns_per_metre.mean;
+  JustFelt& least = just_felt_[shakes];
+  if (least.empty())
+    for (const double speed : said_speeds())
+      least.push_back(model_.just_felt(shakes * speed, speed));
   FeltWay out;
   out.share = line.share;
   out.speed_sd = std::hypot(line.turns_per_metre.sd / line.turns_per_metre.mean, kSpeedometerSd);
   const FaultAt at{fault.kind, fault.median, line.order,  line.turns_per_metre.mean,
                    line.front, fault.when,   fault.steer, fault.vertical};
-  for (const double speed : said_speeds()) {
-    const FeltPoint point = model.at(at, speed);
+  for (std::size_t i = 0; i < said_speeds().size(); ++i) {
+    const double speed = said_speeds()[i];
+    const FeltPoint point = model_.at(at, speed, least[i]);
     std::array<double, kFeltPlaces> levels{};
     for (std::size_t p = 0; p < kFeltPlaces; ++p) levels[p] = point.places[p].level_db;
     out.felt.push_back(levels);
@@ -144,7 +148,7 @@ FeltTables felt_tables(const RuleBase& base, const FeltVehicle& vehicle) {
     if (std::find(kPhysicsFacts.begin(), kPhysicsFacts.end(), id) != kPhysicsFacts.end())
       out.variables.push_back(static_cast<int>(v));
   }
-  const FeltModel model(base.physics, vehicle.body);
+  FeltWays levels(base.physics, vehicle.body);
   const AskedSpeeds asked{bands_of(base, "worst_speed"), bands_of(base, "begins_speed"),
                           bands_of(base, "ends_speed")};
   for (const PhysicsFault& fault : base.physics.faults) {
@@ -152,7 +156,7 @@ FeltTables felt_tables(const RuleBase& base, const FeltVehicle& vehicle) {
     table.cause = fault.cause;
     std::vector<FeltWay> ways;
     for (const FeltLine& line : felt_lines(base, fault, vehicle)) {
-      ways.push_back(felt_way(model, fault, line));
+      ways.push_back(levels.of(fault, line));
       table.about.push_back(about_way(ways.back(), line.about));
     }
     for (const Sayings& said :

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <array>
+#include <map>
 #include <string>
 #include <vector>
 
@@ -11,9 +12,6 @@
 #include "engine/vehicle/tire.h"
 
 namespace perrev {
-
-// Motor turns for one of the wheels, of one-speed drives; from memory.
-inline constexpr double kMotorRatio = 9.5;
 
 // What of a case the tables hang on; numbers of parts are turns per metre of road.
 struct FeltVehicle {
@@ -61,7 +59,19 @@ struct FeltLine {
 };
 std::vector<FeltLine> felt_lines(const RuleBase& base, const PhysicsFault& fault,
                                  const FeltVehicle& vehicle);
-// Levels over said_speeds() of a fault of its median size.
-FeltWay felt_way(const FeltModel& model, const PhysicsFault& fault, const FeltLine& line);
+
+// Levels over said_speeds() of faults of their median size, on one vehicle.
+class FeltWays {
+ public:
+  // `book` must outlive it.
+  FeltWays(const PhysicsBook& book, int body) : model_(book, body) {}
+  FeltWay of(const PhysicsFault& fault, const FeltLine& line);
+
+ private:
+  using JustFelt = std::vector<std::array<double, kFeltPlaces>>;  // by speed
+
+  FeltModel model_;
+  std::map<double, JustFelt> just_felt_;  // by shakes per metre: what faults on one line share
+};
 
 }  // namespace perrev

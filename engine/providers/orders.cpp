@@ -37,7 +37,7 @@ class Round {
     };
     if (const Reading* read = known(felt_.fact)) answer_ = read->answers[0];
     if (const Reading* read = known(frequency_fact(base)))
-      if (!round_.lines.empty()) peaks_ = peaks_of(read->numbers);
+      if (computes_lines()) peaks_ = peaks_of(read->numbers);
     if (const Reading* read = known(beat_.fact))
       if (!read->numbers.empty()) period_ = read->number;
   }
@@ -50,7 +50,7 @@ class Round {
     std::sort(out.begin(), out.end());
     return out;
   }
-  bool computes_lines() const { return !round_.lines.empty(); }
+  bool computes_lines() const { return !round_.lines.empty() || round_.moment; }
   const FeltFact& felt() const { return felt_; }
   const BeatFact& beat() const { return beat_; }
   std::vector<CauseLine> lines(const Cause& cause) const { return cause_lines(cause, round_); }
@@ -152,7 +152,8 @@ std::string because_of_peaks(const Round& round, const std::vector<CauseLine>& l
          (lies  ? " lies on "
           : one ? " does not lie on "
                 : ", the nearest, does not lie on ") +
-         line.about() + ", computed at " + hz_text(line.hz->mean) + ".";
+         line.about() + (line.usual ? ", on such vehicles about " : ", computed at ") +
+         hz_text(line.hz->mean) + ".";
 }
 
 std::string because_of_feel(const Round& round, const std::vector<CauseLine>& lines) {

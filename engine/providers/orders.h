@@ -6,9 +6,9 @@
 //                      * P(peaks of the recording | line) * P(period of swelling | line)
 // so no fact is counted twice, and each factor sums to one over its answers. Under `not_listed` the
 // answers have their base rates and a frequency is log-uniform from 1 to 200 Hz. Models of the
-// three: orders_feel.h, orders_peaks.h, orders_beat.h. Where the vehicle is not known well enough
-// to compute every line of a cause, a frequency says nothing of it; how fast it feels then goes by
-// typical vehicles.
+// three: orders_feel.h, orders_peaks.h, orders_beat.h. What of the vehicle is not known goes by
+// typical vehicles, with their spread; where no speed is known either, a frequency says nothing of
+// a cause with a line that cannot be computed.
 #pragma once
 
 #include "engine/providers/orders_peaks.h"

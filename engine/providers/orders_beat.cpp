@@ -2,9 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 #include <string>
 
+#include "engine/normal.h"
 #include "engine/vehicle/beating.h"
 
 namespace perrev {
@@ -22,14 +22,10 @@ constexpr double kTapeSd = 0.0015;
 // Of ratios within one train, relative: they are written down to two or three digits.
 constexpr double kRatioSd = 0.003;
 
-double normal_below(double x) { return 0.5 * std::erfc(-x / std::numbers::sqrt2); }
-
 // That |x| is above `least`.
 double beyond(double least, const Estimate& x) {
   return 1.0 - normal_below((least - x.mean) / x.sd) + normal_below((-least - x.mean) / x.sd);
 }
-
-bool is_engines(const std::string& source) { return source == "engine" || source == "accessory"; }
 
 // Adds `share` of a distribution to the bands; `within(t)` is the probability of a period below t.
 // Returns how much of it can be answered.

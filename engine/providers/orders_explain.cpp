@@ -1,7 +1,7 @@
 // Which line explains a measured frequency.
 #include <cmath>
-#include <numbers>
 
+#include "engine/normal.h"
 #include "engine/providers/orders.h"
 
 namespace perrev {
@@ -16,9 +16,7 @@ Explanation explain_frequency(const std::vector<OrderLine>& lines, double measur
   double total = out.unexplained = unexplained * else_density(measured);
   for (std::size_t i = 0; i < lines.size(); ++i) {
     const double spread = std::hypot(lines[i].hz.sd, sd);
-    const double z = (measured - lines[i].hz.mean) / spread;
-    const double density =
-        before[i] * std::exp(-0.5 * z * z) / (spread * std::sqrt(2.0 * std::numbers::pi));
+    const double density = before[i] * normal_density(measured, lines[i].hz.mean, spread);
     out.lines.push_back({lines[i], density});
     total += density;
   }

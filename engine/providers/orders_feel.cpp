@@ -6,6 +6,7 @@
 
 #include "engine/casefile/vehicle_of.h"
 #include "engine/knowledge/computed.h"
+#include "engine/normal.h"
 
 namespace perrev {
 
@@ -23,11 +24,8 @@ constexpr double kHeardSpread = 0.5;
 constexpr double kEngineKnown = 0.65, kAccessoryKnown = 0.5, kMotorKnown = 0.25;
 
 // Typical vehicles.
-constexpr Rate kTireTurns{0.5, 0.06};   // a metre
-constexpr Rate kShaftRatio{3.6, 0.12};  // axle ratio
-constexpr Rate kMotorRatio{9.0, 0.15};  // reduction of an electric drive
-constexpr Rate kIdle{13.0, 0.30};       // Hz of the engine, standing or creeping
-constexpr Rate kDriving{30.0, 0.30};    // Hz of the engine
+constexpr Rate kIdle{13.0, 0.30};     // Hz of the engine, standing or creeping
+constexpr Rate kDriving{30.0, 0.30};  // Hz of the engine
 constexpr Rate kAccessoryRatio{2.0, 0.30};
 constexpr double kCreeping = 10.0 / 3.6;  // m/s
 // Below this speed nobody takes the wheel for a measure: they compare with a wheel at it.
@@ -35,16 +33,10 @@ constexpr double kSlowestMeasure = 30.0 / 3.6;
 constexpr double kUsualSpeed = 90.0 / 3.6;  // where the rule base has no worst speed
 
 double octaves(double ratio) { return std::log2(ratio); }
-double below(double x, double spread) { return 0.5 * std::erfc(-x / spread / std::numbers::sqrt2); }
 
-Rate times(const Rate& a, const Rate& b) {
-  return {a.value * b.value, std::hypot(a.spread, b.spread)};
-}
 Rate given(const std::optional<double>& known, const Rate& typical) {
   return known && *known > 0.0 ? Rate{*known, 0.0} : typical;
 }
-
-bool is_engines(const std::string& source) { return source == "engine" || source == "accessory"; }
 
 double known_by_sound(const std::string& source) {
   return source == "engine"        ? kEngineKnown
@@ -77,12 +69,12 @@ std::optional<double> known(const RuleBase& base, const RoundFacts& round, const
 }  // namespace
 
 FeltMoment felt_moment(const VehicleFacts& vehicle, double speed,
-                       const std::optional<double>& engine_hz) {
+                       const std::optional<double>& engine_hz, const UsualTurns& usual) {
   FeltMoment out;
-  out.shaft = given(vehicle.axle_ratio, kShaftRatio);
-  out.motor = given(vehicle.reduction_ratio, kMotorRatio);
+  out.shaft = given(vehicle.axle_ratio, usual.shaft);
+  out.motor = given(vehicle.reduction_ratio, usual.motor);
   out.accessory = given(vehicle.accessory_ratio, kAccessoryRatio);
-  Rate turns = kTireTurns;
+  Rate turns = usual.wheel;
   if (vehicle.front_tire) {
     const Estimate rolled = rolling_circumference(*vehicle.front_tire, vehicle.front_state);
     turns = {1.0 / rolled.mean, rolled.sd / rolled.mean};
@@ -107,19 +99,21 @@ std::vector<FeltMoment> felt_moments(const RuleBase& base, const CaseFacts& fact
   const std::optional<double> rpm = known(base, facts.rounds[round], "rpm_at_worst");
   const Motion measured = motion_of(base, facts, round);
   const std::optional<double> engine_hz = rpm || worst ? rpm : measured.engine_hz;
-  if (worst) return {felt_moment(vehicle, *worst, engine_hz)};
-  if (measured.speed) return {felt_moment(vehicle, *measured.speed, engine_hz)};
+  const UsualTurns usual =
+      usual_turns(base.physics, answer_known(base, facts.rounds[round], "vehicle_kind"));
+  if (worst) return {felt_moment(vehicle, *worst, engine_hz, usual)};
+  if (measured.speed) return {felt_moment(vehicle, *measured.speed, engine_hz, usual)};
   std::vector<FeltMoment> out;
   const int fact = base.fact_index("worst_speed");
   if (fact >= 0) {
     const auto& below_speed = base.facts[static_cast<std::size_t>(fact)].cumulative;
     for (std::size_t i = 0; i + 1 < below_speed.size(); ++i) {
-      out.push_back(
-          felt_moment(vehicle, 0.5 * (below_speed[i].first + below_speed[i + 1].first), engine_hz));
+      out.push_back(felt_moment(vehicle, 0.5 * (below_speed[i].first + below_speed[i + 1].first),
+                                engine_hz, usual));
       out.back().share = below_speed[i + 1].second - below_speed[i].second;
     }
   }
-  if (out.empty()) out.push_back(felt_moment(vehicle, kUsualSpeed, engine_hz));
+  if (out.empty()) out.push_back(felt_moment(vehicle, kUsualSpeed, engine_hz, usual));
   return out;
 }
 
@@ -136,7 +130,7 @@ FeltShares felt_as(const std::string& source, double order, double order_spread,
   constexpr double kOctave = 1.0 / std::numbers::ln2;  // of a natural logarithm
   const Rate line = rate_of(source, order, order_spread, moment);
   const double measure =
-      std::max(moment.wheel.value, kSlowestMeasure * kTireTurns.value);  // Hz of a wheel
+      std::max(moment.wheel.value, kSlowestMeasure * UsualTurns{}.wheel.value);  // Hz of a wheel
   FeltShares out{};
   if (!(line.value > 0.0)) {  // it stands still: felt, if at all, as slow as can be
     out[static_cast<std::size_t>(FeltRate::wheel)] = 1.0;
@@ -144,7 +138,7 @@ FeltShares felt_as(const std::string& source, double order, double order_spread,
   }
   const double known = known_by_sound(source);
   const double heard =
-      below(octaves(line.value / kHeard), std::hypot(kHeardSpread, kOctave * line.spread));
+      normal_below(octaves(line.value / kHeard) / std::hypot(kHeardSpread, kOctave * line.spread));
   // What the wheel's own spread moves, it moves on both sides.
   double spread = std::hypot(order_spread, per_wheel(source, moment).spread);
   if (is_engines(source) && !moment.engine_by_road)
@@ -152,8 +146,9 @@ FeltShares felt_as(const std::string& source, double order, double order_spread,
   const double told = std::hypot(kToldApart, kOctave * spread);
   const double once = std::sqrt(2.0) * measure;                         // between one and two
   const double thrice = std::sqrt(3.0 * moment.shaft.value) * measure;  // and three and the shaft
-  const double above_once = below(octaves(line.value / once), told);
-  const double above_thrice = std::min(above_once, below(octaves(line.value / thrice), told));
+  const double above_once = normal_below(octaves(line.value / once) / told);
+  const double above_thrice =
+      std::min(above_once, normal_below(octaves(line.value / thrice) / told));
   const double felt = (1.0 - known) * (1.0 - heard);
   out = {felt * (1.0 - above_once), felt * (above_once - above_thrice), felt * above_thrice, known,
          (1.0 - known) * heard};

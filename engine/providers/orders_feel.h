@@ -15,6 +15,7 @@
 
 #include "engine/casefile/facts_of.h"
 #include "engine/knowledge/rule_base.h"
+#include "engine/providers/usual_turns.h"
 #include "engine/vehicle/rotation.h"
 
 namespace perrev {
@@ -27,12 +28,6 @@ using FeltShares = std::array<double, kFeltRates>;
 // people whose fault is not in the rule base.
 inline constexpr double kMisnamed = 0.2;
 
-// A frequency or a ratio with the standard deviation of its natural logarithm.
-struct Rate {
-  double value = 1.0;
-  double spread = 0.0;
-};
-
 // What turns how fast at one moment.
 struct FeltMoment {
   double share = 1.0;           // of all moments in question
@@ -43,9 +38,9 @@ struct FeltMoment {
   bool engine_by_road = false;  // its spread is that of the wheel
 };
 
-// At a speed in m/s; `engine_hz` where it was read.
+// At a speed in m/s; `engine_hz` where it was read. `usual` of what the vehicle does not tell.
 FeltMoment felt_moment(const VehicleFacts& vehicle, double speed,
-                       const std::optional<double>& engine_hz);
+                       const std::optional<double>& engine_hz, const UsualTurns& usual = {});
 // The worst speed of the round, or the speed that a frequency was read at; else one moment for
 // every band of worst speeds.
 std::vector<FeltMoment> felt_moments(const RuleBase& base, const CaseFacts& facts,

@@ -11,6 +11,8 @@ namespace perrev {
 
 namespace {
 
+constexpr double kSpeedSpread = 0.03;  // of a speed as it was read
+
 struct Orders {
   double low = 1.0, high = 1.0;
   double spread = 0.0;
@@ -39,8 +41,16 @@ std::vector<Estimate> turns_of(const std::string& source, const std::vector<Orde
 std::string CauseLine::about() const { return spaced(source) + " order " + show_number(order); }
 
 RoundLines round_lines(const RuleBase& base, const CaseFacts& facts, std::size_t round) {
-  RoundLines out{vehicle_of(base, facts, round), {}};
-  out.lines = order_lines(out.vehicle, rotations(out.vehicle, motion_of(base, facts, round)));
+  RoundLines out{vehicle_of(base, facts, round), {}, std::nullopt};
+  const Motion motion = motion_of(base, facts, round);
+  out.lines = order_lines(out.vehicle, rotations(out.vehicle, motion));
+  if (!motion.speed || *motion.speed <= 0.0) return out;
+  out.moment = felt_moment(
+      out.vehicle, *motion.speed, motion.engine_hz,
+      usual_turns(base.physics, answer_known(base, facts.rounds[round], "vehicle_kind")));
+  out.moment->wheel.spread = std::hypot(out.moment->wheel.spread, kSpeedSpread);
+  if (const std::vector<Estimate> wheels = turns_of("tire", out.lines); !wheels.empty())
+    out.moment->wheel = {wheels[0].mean, wheels[0].sd / wheels[0].mean};
   return out;
 }
 
@@ -54,10 +64,16 @@ std::vector<CauseLine> cause_lines(const Cause& cause, const RoundLines& round) 
     const std::size_t parts = std::max<std::size_t>(1, turns.size());
     for (std::size_t part = 0; part < parts; ++part)
       for (int i = 0; i < steps; ++i) {
-        CauseLine line{shake.source, orders.low + i, orders.spread,
-                       shake.share / static_cast<double>(parts) / steps, std::nullopt};
-        if (!turns.empty())
+        CauseLine line{shake.source,  orders.low + i,
+                       orders.spread, shake.share / static_cast<double>(parts) / steps,
+                       std::nullopt,  false};
+        if (!turns.empty()) {
           line.hz = Estimate{turns[part].mean * line.order, turns[part].sd * line.order};
+        } else if (round.moment) {
+          const Rate rate = rate_of(line.source, line.order, line.order_spread, *round.moment);
+          line.hz = Estimate{rate.value, rate.value * rate.spread};
+          line.usual = true;
+        }
         out.push_back(std::move(line));
       }
   }

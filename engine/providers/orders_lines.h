@@ -8,6 +8,7 @@
 
 #include "engine/casefile/facts_of.h"
 #include "engine/knowledge/rule_base.h"
+#include "engine/providers/orders_feel.h"
 #include "engine/vehicle/rotation.h"
 
 namespace perrev {
@@ -18,6 +19,7 @@ struct CauseLine {
   double order_spread = 0.0;   // sd of ln(order); 0 unless the number of cylinders is not known
   double share = 0.0;          // of the cause's complaints; sums to 1 over its lines
   std::optional<Estimate> hz;  // when the frequency was read; empty: cannot be computed
+  bool usual = false;          // that frequency is of typical vehicles
 
   std::string about() const;  // "tire order 1"
 };
@@ -26,12 +28,15 @@ struct CauseLine {
 struct RoundLines {
   VehicleFacts vehicle;
   std::vector<OrderLine> lines;
+  // Where the vehicle moved: the same with what typical vehicles have in place of what is not
+  // known.
+  std::optional<FeltMoment> moment;
 };
 RoundLines round_lines(const RuleBase& base, const CaseFacts& facts, std::size_t round);
 
 // Lines of one part at every order of a range share the range's probability, and so do parts of
-// one source that turn differently. A part that cannot be computed is one line all the same. Empty
-// for a cause without `shakes`.
+// one source that turn differently. A part that cannot be computed goes by typical vehicles; where
+// no speed is known either, it is one line all the same. Empty for a cause without `shakes`.
 std::vector<CauseLine> cause_lines(const Cause& cause, const RoundLines& round);
 
 // Whether a measured frequency can be held against the lines: all of them are computed.

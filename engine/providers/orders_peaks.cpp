@@ -5,6 +5,8 @@
 #include <numbers>
 #include <numeric>
 
+#include "engine/normal.h"
+
 namespace perrev {
 
 namespace {
@@ -13,11 +15,6 @@ namespace {
 constexpr double kApart = 2.8;  // two standard deviations of their difference
 // How often a further peak is one of the cause's other lines, where it has some; from memory.
 constexpr double kFurtherLine = 0.5;
-
-double normal(double x, double mean, double sd) {
-  const double z = (x - mean) / sd;
-  return std::exp(-0.5 * z * z) / (sd * std::sqrt(2.0 * std::numbers::pi));
-}
 
 double normal_share(double low, double high, double mean, double sd) {
   const double root = sd * std::numbers::sqrt2;
@@ -56,7 +53,7 @@ std::vector<Peak> peaks_of(std::vector<double> readings) {
 
 double on_line(double hz, int readings, const Estimate& line) {
   const double sd = sd_on(line, readings);
-  return normal(hz, line.mean, sd) / else_density(hz) + 1.0 -
+  return normal_density(hz, line.mean, sd) / else_density(hz) + 1.0 -
          normal_share(kLowestHz, kHighestHz, line.mean, sd);
 }
 

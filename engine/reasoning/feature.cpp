@@ -15,13 +15,14 @@ struct Said {
   double known = 1.0;  // P(what the provider's facts say | cause) / P(the same | not listed)
 };
 
-Said said_of(const Reasoner& reasoner, const Feature& feature, const ProviderTable& table,
-             const std::vector<double>& by_rules, int cause, Answers& answers) {
+Said said_of(const Reasoner& reasoner, const Feature& feature, const std::vector<double>& by_rules,
+             int cause, Answers& answers) {
+  const ProviderTable& table = feature.computed;
   const std::size_t c = static_cast<std::size_t>(cause);
   if (c < table.by_cause.size() && !table.by_cause[c].empty())
     return {table.by_cause[c], table.known.empty() ? 1.0 : std::exp(table.known[c])};
   const double known = by_rules.empty() ? 1.0 : std::exp(by_rules[c]);
-  if (!feature.edges.empty()) return {table.base, known};
+  if (!table.edges.empty()) return {table.base, known};
   const std::size_t slot = static_cast<std::size_t>(
       reasoner.base().variables[static_cast<std::size_t>(feature.variable)].first_slot);
   return {prospect(reasoner, {cause, -1}, feature.variable, slot, answers), known};
@@ -30,7 +31,7 @@ Said said_of(const Reasoner& reasoner, const Feature& feature, const ProviderTab
 LikelihoodTable computed_table(const Reasoner& reasoner, const CaseFacts& facts,
                                const Feature& feature, const std::vector<Hypothesis>& hypotheses) {
   const RuleBase& base = reasoner.base();
-  const ProviderTable table = feature.provider->expect(base, facts, feature.variable);
+  const ProviderTable& table = feature.computed;
   Answers answers = facts.now().answers;
   const std::vector<double> by_rules =
       table.known.empty() ? std::vector<double>{}
@@ -38,7 +39,7 @@ LikelihoodTable computed_table(const Reasoner& reasoner, const CaseFacts& facts,
   std::vector<Said> said(base.causes.size());
   const auto of = [&](int cause) -> const Said& {
     Said& made = said[static_cast<std::size_t>(cause)];
-    if (made.answers.empty()) made = said_of(reasoner, feature, table, by_rules, cause, answers);
+    if (made.answers.empty()) made = said_of(reasoner, feature, by_rules, cause, answers);
     return made;
   };
   const auto modelled = [&](int cause) {
@@ -57,8 +58,8 @@ LikelihoodTable computed_table(const Reasoner& reasoner, const CaseFacts& facts,
                (second >= 0 && !modelled(first) && !modelled(second))) {
       const std::size_t slot = static_cast<std::size_t>(
           base.variables[static_cast<std::size_t>(feature.variable)].first_slot);
-      put(feature.edges.empty() ? prospect(reasoner, hypotheses[h], feature.variable, slot, answers)
-                                : table.base);
+      put(table.edges.empty() ? prospect(reasoner, hypotheses[h], feature.variable, slot, answers)
+                              : table.base);
     } else if (second < 0) {
       put(of(first).answers);
     } else {
@@ -172,7 +173,7 @@ std::vector<Feature> features_of(const Reasoner& reasoner, const CaseFacts& fact
       const Variable& variable = base.variables[static_cast<std::size_t>(v)];
       const bool known = facts.now().answers[static_cast<std::size_t>(variable.first_slot)] >= 0;
       if (table.base.empty() || (known && table.edges.empty())) continue;
-      out.push_back({fact, v, {}, provider, std::move(table.edges)});
+      out.push_back({fact, v, {}, provider, std::move(table)});
     }
     return out;
   }

@@ -18,7 +18,7 @@ struct Feature {
   int variable = -1;
   std::vector<std::size_t> slots;  // more than one: any of them; none where a provider computes
   const Provider* provider = nullptr;
-  std::vector<double> edges = {};  // of the provider's own bands, where it has some
+  ProviderTable computed = {};  // what the provider expects
 };
 
 // The features of a fact that are not known now and that one who stands where `by` stands may still

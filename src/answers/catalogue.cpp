@@ -1,6 +1,6 @@
 // The rule base for one who shows it: what can be asked, done and found, in words.
+#include "engine/knowledge/computed.h"
 #include "src/answers/asked.h"
-#include "src/answers/feel_fault.h"
 
 namespace perrev {
 
@@ -56,13 +56,14 @@ Json json_of(const Fact& fact, Units units) {
 }
 
 Json json_of(const RuleBase& base, const Cause& cause) {
-  return {{"id", cause.id},
-          {"name", cause.name},
-          {"family", base.families[static_cast<std::size_t>(cause.family)].id},
-          {"repair", base.repairs[static_cast<std::size_t>(cause.repair)].id},
-          {"proof", cause.proof},
-          {"caution", cause.caution},
-          {"felt_computed", is_felt_computed(base, static_cast<int>(&cause - base.causes.data()))}};
+  return {
+      {"id", cause.id},
+      {"name", cause.name},
+      {"family", base.families[static_cast<std::size_t>(cause.family)].id},
+      {"repair", base.repairs[static_cast<std::size_t>(cause.repair)].id},
+      {"proof", cause.proof},
+      {"caution", cause.caution},
+      {"felt_computed", fault_of(base, static_cast<int>(&cause - base.causes.data())) != nullptr}};
 }
 
 Json json_of(const RuleBase& base, const Check& check) {

@@ -1,63 +1,19 @@
 // What is computed in place of rules: of a cause from which size, of a fact for which causes.
-#include <optional>
-
 #include "engine/knowledge/computed.h"
 #include "engine/knowledge/fields.h"
 #include "engine/quantity/text.h"
 #include "src/answers/explain_parts.h"
+#include "src/answers/fault_kinds.h"
 #include "src/answers/words.h"
 
 namespace perrev {
 
 namespace {
 
-// In which dimension a size is shown; none: in N m, whatever the units.
-std::optional<Dimension> dimension_of(FaultKind kind) {
-  switch (kind) {
-    case FaultKind::imbalance:
-    case FaultKind::couple_imbalance:
-      return Dimension::mass;
-    case FaultKind::force_variation:
-    case FaultKind::axial_force:
-      return Dimension::force;
-    case FaultKind::radial_runout:
-    case FaultKind::lateral_runout:
-    case FaultKind::eccentricity:
-    case FaultKind::shaft_runout:
-      return Dimension::length;
-    case FaultKind::shaft_imbalance:
-      return Dimension::moment;
-    case FaultKind::joint_angle:
-      return Dimension::angle;
-    case FaultKind::brake_torque:
-    case FaultKind::engine_torque:
-      break;
-  }
-  return std::nullopt;
-}
-
-std::string size_words(FaultKind kind, double si, Units units) {
-  const auto dimension = dimension_of(kind);
-  return dimension ? show_rounded(si, *dimension, units)
-                   : show_rounded(si, Dimension::count, units) + " N m";
-}
-
 std::string_view doc_of(std::string_view key, std::string_view word) {
   for (const FieldChoice& choice : field_of(fault_fields(), key)->choices)
     if (choice.word == word) return choice.doc;
   return {};
-}
-
-std::string_view word_of(ShakesWhile when) {
-  switch (when) {
-    case ShakesWhile::braking:
-      return "braking";
-    case ShakesWhile::pulling:
-      return "pulling";
-    case ShakesWhile::driving:
-      break;
-  }
-  return "driving";
 }
 
 std::string how_large(const PhysicsFault& fault, Units units) {
@@ -82,7 +38,7 @@ std::string computed_text(const Explainer& with, int cause) {
       heading("Computed, and not weighed by rules") + item(joined(ids_of_facts(base, facts)));
   const PhysicsFault* fault = fault_of(base, cause);
   if (!fault) return out;
-  const std::string_view kind = name_of(fault->kind), when = word_of(fault->when);
+  const std::string_view kind = name_of(fault->kind), when = name_of(fault->when);
   out += item("Physics computes from its size: " + spaced(kind) + ", " +
               std::string(doc_of("kind", kind))) +
          item("Size: " + how_large(*fault, with.units)) +
@@ -105,7 +61,7 @@ Json computed_json(const Explainer& with, int cause) {
   const PhysicsFault* fault = fault_of(base, cause);
   if (!fault) return out;
   const double unit = si_per_unit(fault->kind);
-  const std::string_view kind = name_of(fault->kind), when = word_of(fault->when);
+  const std::string_view kind = name_of(fault->kind), when = name_of(fault->when);
   out["physics"] = {{"kind", kind},
                     {"kind_words", doc_of("kind", kind)},
                     {"unit", unit_of(fault->kind)},

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "engine/providers/felt_tables.h"
+#include "engine/providers/usual_turns.h"
 #include "engine/quantity/text.h"
 #include "src/answers/tire_answer.h"
 #include "src/answers/words.h"
@@ -19,9 +19,7 @@ constexpr double kSmallestShare = 1e-5;  // of the size asked about, in the sear
 constexpr int kHalvings = 60;
 
 const PhysicsBody& body_of(const PhysicsBook& book, const std::string& kind) {
-  for (const PhysicsBody& body : book.bodies)
-    if (body.id == kind) return body;
-  return book.bodies.front();
+  return book.bodies[static_cast<std::size_t>(body_index(book, kind))];
 }
 
 // A vehicle with wheels of the usual size and usual ratios where none are known.
@@ -36,7 +34,7 @@ VehicleFacts with_usual(const VehicleFacts& vehicle, const PhysicsBody& body) {
   }
   if (!out.front_tire) out.front_tire = out.rear_tire;
   if (!out.rear_tire) out.rear_tire = out.front_tire;
-  if (!out.reduction_ratio) out.reduction_ratio = kMotorRatio;
+  if (!out.reduction_ratio) out.reduction_ratio = UsualTurns{}.motor.value;
   if (!out.axle_ratio && body.axle_ratio > 0.0) out.axle_ratio = body.axle_ratio;
   return out;
 }
@@ -121,8 +119,7 @@ Result<Subject> subject_of(const RuleBase& base, const FeelQuestion& asked, Feel
   }
   const Rotations turning = rotations(vehicle, motion);
   const FeelFault& fault = asked.fault;
-  const auto body_index = static_cast<int>(&body - book.bodies.data());
-  Subject out{FeltModel(book, body_index), {}};
+  Subject out{FeltModel(book, body_index(book, asked.vehicle_kind)), {}};
   for (const bool front : {true, false}) {
     const double share = front ? fault.front : 1.0 - fault.front;
     const PartSpeed* wheels = turning.find(front ? "front_wheels" : "rear_wheels");
@@ -230,7 +227,7 @@ std::vector<std::string> notes_on(const FeelQuestion& asked, const PhysicsBook& 
                   show_number(body.axle_ratio) + ".");
   if (asked.fault.source == "motor_rotor" && !asked.vehicle.reduction_ratio)
     out.push_back("The reduction ratio is not told: a usual one is taken, " +
-                  show_number(kMotorRatio) + ".");
+                  show_number(UsualTurns{}.motor.value) + ".");
   if (asked.fault.source == "tire" && asked.fault.front > 0.0 && asked.fault.front < 1.0)
     out.push_back("The axle is not told: both are counted, the front one at " +
                   percent(asked.fault.front) + ".");

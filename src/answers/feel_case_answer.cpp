@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "engine/casefile/vehicle_of.h"
+#include "engine/knowledge/computed.h"
 #include "engine/providers/felt_tables.h"
 #include "src/answers/asked.h"
 #include "src/answers/feel_words.h"
@@ -34,14 +35,6 @@ const Reading* known(const Asked& asked, const CaseFacts& facts, const char* id)
   return found && !found->unsure ? found : nullptr;
 }
 
-std::string vehicle_kind(const Asked& asked, const CaseFacts& facts) {
-  const Reading* kind = known(asked, facts, "vehicle_kind");
-  if (!kind || kind->answers.empty() || kind->answers[0] < 0) return {};
-  return asked.base.facts[static_cast<std::size_t>(kind->fact)]
-      .answers[static_cast<std::size_t>(kind->answers[0])]
-      .id;
-}
-
 // A speed that was entered, and what the vehicle did then.
 struct EnteredSpeed {
   double shown = 0.0, road = 0.0;  // m/s
@@ -70,11 +63,10 @@ std::string entered_sentence(const EnteredSpeed& worst, Units units) {
 // Probability that it sits at the front, where the case tells more of it than the rule base.
 std::optional<double> front_in(const RuleBase& base, int cause, const CaseFacts& facts,
                                std::size_t round) {
-  if (!is_felt_computed(base, cause)) return std::nullopt;
-  const int at = base.physics.fault_of[static_cast<std::size_t>(cause)];
+  const PhysicsFault* fault = fault_of(base, cause);
+  if (!fault || !fault->changed) return std::nullopt;
   const double changed = felt_vehicle(base, facts, round).front_changed;
-  const bool knows = base.physics.faults[static_cast<std::size_t>(at)].changed && changed >= 0.0;
-  return knows ? std::optional<double>(changed) : std::nullopt;
+  return changed >= 0.0 ? std::optional<double>(changed) : std::nullopt;
 }
 
 Result<FeelQuestion, Problems> question_of(const Asked& asked, const OpenCase& open) {
@@ -85,7 +77,7 @@ Result<FeelQuestion, Problems> question_of(const Asked& asked, const OpenCase& o
   if (!asked.text("size").empty()) fault.size = asked.text("size");
   FeelQuestion out;
   out.vehicle = vehicle_of(asked.base, open.facts, now);
-  out.vehicle_kind = vehicle_kind(asked, open.facts);
+  out.vehicle_kind = answer_known(asked.base, open.facts.now(), "vehicle_kind");
   out.motion = motion_of(asked.base, open.facts, now);
   fault.front = front_in(asked.base, fault.cause, open.facts, now);
   const auto known_fault = fault_asked(asked.base, fault, out.vehicle, asked.units());

@@ -1,5 +1,6 @@
 #include "src/answers/feel_fault.h"
 
+#include "engine/knowledge/computed.h"
 #include "engine/quantity/quantity.h"
 #include "engine/quantity/text.h"
 #include "src/answers/words.h"
@@ -73,25 +74,24 @@ void take_shake(const Cause& cause, const VehicleFacts& vehicle, FeelFault& faul
 Result<FeelFault> of_cause(const RuleBase& base, int cause, const VehicleFacts& vehicle,
                            std::optional<double>& order) {
   const Cause& known = base.causes[static_cast<std::size_t>(cause)];
-  if (!is_felt_computed(base, cause))
+  const PhysicsFault* physics = fault_of(base, cause);
+  if (!physics)
     return fault_problem("cause", "what '" + known.id + "' feels like is not computed",
                          "a cause that stands under faults in physics.yaml");
-  const int at = base.physics.fault_of[static_cast<std::size_t>(cause)];
-  const PhysicsFault& physics = base.physics.faults[static_cast<std::size_t>(at)];
   FeelFault out;
   out.cause = cause;
   out.cause_id = known.id;
-  out.kind = physics.kind;
-  out.size = physics.median;
-  out.front = physics.front;
-  out.when = physics.when;
-  out.steer = physics.steer;
-  out.vertical = physics.vertical;
-  const UsualWay way = usual_way(physics.kind);
+  out.kind = physics->kind;
+  out.size = physics->median;
+  out.front = physics->front;
+  out.when = physics->when;
+  out.steer = physics->steer;
+  out.vertical = physics->vertical;
+  const UsualWay way = usual_way(physics->kind);
   out.source = way.source;
   order = usual_order(way, vehicle);
   take_shake(known, vehicle, out, order);
-  if (physics.heard_db > 0.0)
+  if (physics->heard_db > 0.0)
     out.notes.push_back("It is heard as well, which is not counted here.");
   return out;
 }
@@ -147,11 +147,6 @@ Result<FeelFault> fault_asked(const RuleBase& base, const FaultAsked& asked,
                          "the number of cylinders");
   out.order = *order;
   return out;
-}
-
-bool is_felt_computed(const RuleBase& base, int cause) {
-  const auto at = static_cast<std::size_t>(cause);
-  return at < base.physics.fault_of.size() && base.physics.fault_of[at] >= 0;
 }
 
 const std::vector<std::string>& fault_sources() {

@@ -40,9 +40,6 @@ struct FaultAsked {
 Result<FeelFault> fault_asked(const RuleBase& base, const FaultAsked& asked,
                               const VehicleFacts& vehicle, Units units);
 
-// Whether physics.yaml says what it does.
-bool is_felt_computed(const RuleBase& base, int cause);
-
 // Parts that a fault can turn with.
 const std::vector<std::string>& fault_sources();
 

@@ -9,6 +9,7 @@
 #include <utility>
 #include <vector>
 
+#include "engine/knowledge/rule_base.h"
 #include "engine/providers/orders.h"
 #include "engine/providers/orders_feel.h"
 #include "engine/quantity/quantity.h"
@@ -73,9 +74,7 @@ struct LinesAnswer {
   std::vector<std::string> notes;  // what was assumed, and what is missing
 };
 
-inline bool is_engines(const OrderLine& line) {
-  return line.source == "engine" || line.source == "accessory";
-}
+inline bool is_engines(const OrderLine& line) { return is_engines(line.source); }
 
 // What would part two lines: another gear, neutral, another speed, standing, a look.
 std::string advice_for(const OrderLine& a, const OrderLine& b);

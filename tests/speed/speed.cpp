@@ -9,8 +9,11 @@
 #include <string>
 
 #include "engine/casefile/facts_of.h"
+#include "engine/planning/complaint.h"
 #include "engine/planning/plan.h"
 #include "engine/planning/strategies.h"
+#include "engine/providers/felt.h"
+#include "engine/providers/felt_tables.h"
 #include "engine/providers/orders.h"
 #include "engine/reasoning/next.h"
 #include "engine/reasoning/reasons.h"
@@ -33,7 +36,8 @@ const RuleBase& shipped() {
 
 const Reasoner& reasoner() {
   static const OrdersProvider orders;
-  static const Reasoner made(shipped(), {&orders});
+  static const FeltProvider felt;
+  static const Reasoner made(shipped(), {&orders, &felt});
   return made;
 }
 
@@ -137,6 +141,24 @@ void compile_shipped(benchmark::State& state) {
   }
 }
 BENCHMARK(compile_shipped)->Unit(benchmark::kMillisecond);
+
+// A felt-speed curve of one fault: 36 speeds.
+void felt_curve(benchmark::State& state) {
+  const FeltModel model(shipped().physics, 0);
+  FaultAt fault;
+  fault.size = 0.03;  // kg m
+  fault.turns_per_metre = 0.5;
+  for (auto _ : state) benchmark::DoNotOptimize(model.curve(fault, said_speeds()));
+}
+BENCHMARK(felt_curve)->Unit(benchmark::kMillisecond);
+
+// What people say of all faults of one vehicle.
+void felt_all(benchmark::State& state) {
+  const FeltVehicle vehicle = felt_vehicle(shipped(), nothing_known(shipped()), 0);
+  for (auto _ : state) benchmark::DoNotOptimize(felt_tables(shipped(), vehicle));
+  state.counters["faults"] = static_cast<double>(shipped().physics.faults.size());
+}
+BENCHMARK(felt_all)->Unit(benchmark::kMillisecond);
 
 void rank_with_reasons(benchmark::State& state) {
   const CaseFacts facts = facts_or_die(full_case(shipped(), static_cast<int>(state.range(0))));

@@ -14,17 +14,13 @@
 #include "engine/casefile/vehicle_of.h"
 #include "engine/providers/felt.h"
 #include "engine/providers/orders.h"
-#include "tests/engine/planning/cut_models.h"
+#include "tests/engine/bench/shipped_simulator.h"
 
 using namespace perrev;
 using perrev::testing::shipped_rules;
+using perrev::testing::simulator;
 
 namespace {
-
-const Simulator& simulator() {
-  static const Simulator made(shipped_rules());
-  return made;
-}
 
 // Chi-square less its degrees of freedom, in standard deviations; neighbours are put together until
 // each class is expected five times.
@@ -58,10 +54,10 @@ Expected expected_answers(const PhysicsFault& fault, int body, double wheel_turn
   std::vector<FeltWay> ways;
   const double size_db = 20.0 * std::log10(fault.spread);
   for (const double road : {0.5, 1.0, 2.0}) {
-    const FeltModel model(simulator().book(road), body);
+    FeltWays levels(simulator().book(road), body);
     for (const bool front : {true, false}) {
       const double share = (road == 1.0 ? 0.5 : 0.25) * (front ? fault.front : 1.0 - fault.front);
-      FeltWay way = felt_way(model, fault, {share, 1.0, {wheel_turns, 0.0}, front, "tire", ""});
+      FeltWay way = levels.of(fault, {share, 1.0, {wheel_turns, 0.0}, front, "tire", ""});
       way.speed_sd = kCircumferenceSd;
       ways.push_back(std::move(way));
     }

@@ -7,17 +7,13 @@
 #include <cmath>
 #include <sstream>
 
-#include "tests/engine/planning/cut_models.h"
+#include "tests/engine/bench/shipped_simulator.h"
 
 using namespace perrev;
 using perrev::testing::shipped_rules;
+using perrev::testing::simulator;
 
 namespace {
-
-const Simulator& simulator() {
-  static const Simulator made(shipped_rules());
-  return made;
-}
 
 // Amplitude of what turns `order` times a turn of the part, by the speed alone.
 double amplitude(const SyntheticRecording& recording, const std::vector<double>& of,

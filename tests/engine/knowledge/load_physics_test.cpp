@@ -213,6 +213,8 @@ TEST_CASE("a size in the unit of its kind is SI inside") {
 
 TEST_CASE("wrong physics") {
   check_all(R"rows(
+causes/wheels.yaml | share: 0.7}, {source: tire, order: 2..3}] | share: 0.7}, {source: engine, order: 1}]
+  rules/physics.yaml:25:3: error: 'bent_rim' turns with the engine, and physics goes by the road; rules that say where and at which speeds it is felt; no fault of it here
 physics.yaml | road: {roughness_cm3: 2, fore_aft: 0.3, lateral: 0.1, origin: from memory}\n |
   rules/physics.yaml:1:1: error: physics.yaml has no 'road'; the road that is driven on
 physics.yaml | roughness_cm3: 2, | roughness_m3: 2,

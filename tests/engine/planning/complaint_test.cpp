@@ -199,8 +199,9 @@ std::vector<double> expected_of(const Reasoner& reasoner, const Hypothesis& trut
   const Provider* owner = reasoner.owner_of(fact);
   if (!owner) return prospect(reasoner, truth, variable, slot, nothing);
   std::vector<double> out;
-  for (const std::vector<double>& row :
-       table_of(reasoner, nothing_known(reasoner.base()), {fact, variable, {}, owner, {}}, {truth}))
+  const CaseFacts facts = nothing_known(reasoner.base());
+  const Feature feature{fact, variable, {}, owner, owner->expect(reasoner.base(), facts, variable)};
+  for (const std::vector<double>& row : table_of(reasoner, facts, feature, {truth}))
     out.push_back(row.front());
   return out;
 }

@@ -13,13 +13,9 @@
 
 using namespace perrev;
 using perrev::testing::Lcg;
+using perrev::testing::shaking_rules;
 
 namespace {
-
-const RuleBase& base() {
-  static const RuleBase made = perrev::testing::base_of_shakes();
-  return made;
-}
 
 VehicleFacts car() {
   VehicleFacts out;
@@ -35,12 +31,12 @@ RoundLines round_at(double kmh, double axle_ratio) {
   Motion motion;
   motion.speed = kmh / 3.6;
   motion.by = SpeedSource::gps;
-  return {vehicle, order_lines(vehicle, rotations(vehicle, motion))};
+  return {vehicle, order_lines(vehicle, rotations(vehicle, motion)), std::nullopt};
 }
 
 std::vector<double> bands(const CauseLine& line, const RoundLines& round, double kmh,
                           const std::vector<Estimate>& differences, bool by_size = true) {
-  static const BeatFact fact = beat_fact(base());
+  static const BeatFact fact = beat_fact(shaking_rules());
   const std::vector<FeltMoment> moments = {felt_moment(round.vehicle, kmh / 3.6, std::nullopt)};
   return BeatModel(fact, round, moments, differences).bands(line, by_size);
 }
@@ -49,10 +45,10 @@ CauseLine tire_line() { return {"tire", 1.0, 0.0, 1.0, std::nullopt}; }
 
 double sum(const std::vector<double>& row) { return std::accumulate(row.begin(), row.end(), 0.0); }
 
-std::size_t band_of(double period) { return beat_fact(base()).band_of(period); }
+std::size_t band_of(double period) { return beat_fact(shaking_rules()).band_of(period); }
 
 std::size_t most_gained(const std::vector<double>& row) {
-  const std::vector<double> rates = beat_fact(base()).base;
+  const std::vector<double> rates = beat_fact(shaking_rules()).base;
   std::size_t most = 0;
   for (std::size_t b = 1; b < row.size(); ++b)
     if (row[b] / rates[b] > row[most] / rates[most]) most = b;
@@ -62,7 +58,7 @@ std::size_t most_gained(const std::vector<double>& row) {
 }  // namespace
 
 TEST_CASE("the bands are those of the base rates, low end included") {
-  const BeatFact fact = beat_fact(base());
+  const BeatFact fact = beat_fact(shaking_rules());
   CHECK(fact.edges == std::vector<double>{0.2, 1, 2, 5, 8, 15, 25, 60, 120});
   CHECK(sum(fact.base) == doctest::Approx(1.0).epsilon(1e-12));
   CHECK(fact.base[2] == doctest::Approx(0.20));
@@ -96,7 +92,7 @@ TEST_CASE("what a line would show sums to one, and nothing is out of the questio
 TEST_CASE("two tires of nearly one size swell in 3.5 to 69 seconds at 100 km/h") {
   const RoundLines round = round_at(100.0, 3.05);
   const std::vector<double> row = bands(tire_line(), round, 100.0, {}),
-                            rates = beat_fact(base()).base;
+                            rates = beat_fact(shaking_rules()).base;
   for (const double period : {6.0, 13.9, 20.0, 40.0}) {
     CAPTURE(period);
     CHECK(row[band_of(period)] > rates[band_of(period)]);
@@ -148,7 +144,7 @@ TEST_CASE("two parts beat where their lines lie near one another, else nothing i
   const RoundLines near = round_at(100.0, 3.02), far = round_at(100.0, 3.5);
   REQUIRE(shaft(near).hz.has_value());
   CHECK(most_gained(bands(shaft(near), near, 100.0, {})) == band_of(3.5));
-  const BeatFact fact = beat_fact(base());
+  const BeatFact fact = beat_fact(shaking_rules());
   const std::vector<double> row = bands(shaft(far), far, 100.0, {});  // 7 Hz apart: no swelling
   for (std::size_t b = 0; b < row.size(); ++b)
     CHECK(row[b] == doctest::Approx(fact.base[b]).epsilon(1e-9));
@@ -162,7 +158,8 @@ TEST_CASE("treads read at two wheels are compared, those of one wheel are not; a
   using perrev::testing::BayEntry;
   const auto differences = [](std::vector<BayEntry> told) {
     told.push_back({"tire_size", {"205/55R16"}, "all", {}});
-    return wheel_differences(base(), perrev::testing::facts_from(base(), told), 0);
+    return wheel_differences(shaking_rules(), perrev::testing::facts_from(shaking_rules(), told),
+                             0);
   };
   const BayEntry left{"tread_depth", {"7 mm"}, "left_front", {}};
   const BayEntry right{"tread_depth", {"5 mm"}, "right_front", {}};

@@ -15,19 +15,9 @@
 #include "tests/engine/reasoning/lcg.h"
 
 using namespace perrev;
-using perrev::testing::BayEntry;
-using perrev::testing::Lcg;
+using namespace perrev::testing;
 
 namespace {
-
-const RuleBase& base() {
-  static const RuleBase made = perrev::testing::base_of_shakes();
-  return made;
-}
-
-CaseFacts facts_from(const std::vector<BayEntry>& told) {
-  return perrev::testing::facts_from(base(), told);
-}
 
 std::string text(double value, const char* unit) { return std::to_string(value) + " " + unit; }
 
@@ -52,7 +42,8 @@ std::vector<BayEntry> any_vehicle(Lcg& random) {
 }
 
 BayEntry any_answer(Lcg& random) {
-  const Fact& fact = base().facts[static_cast<std::size_t>(base().fact_index("how_fast"))];
+  const Fact& fact =
+      shaking_rules().facts[static_cast<std::size_t>(shaking_rules().fact_index("how_fast"))];
   return {"how_fast", {random.pick(fact.answers).id}, "", {}};
 }
 
@@ -76,8 +67,9 @@ std::vector<BayEntry> any_case(Lcg& random, const std::string& left_out) {
 }
 
 std::vector<double> weights(const std::vector<BayEntry>& told) {
-  const ProviderWeights said = OrdersProvider().weigh(base(), facts_from(told), 0);
-  return said.facts.empty() ? std::vector<double>(base().causes.size(), 0.0) : said.by_cause;
+  const ProviderWeights said = OrdersProvider().weigh(shaking_rules(), facts_from(told), 0);
+  return said.facts.empty() ? std::vector<double>(shaking_rules().causes.size(), 0.0)
+                            : said.by_cause;
 }
 
 std::vector<double> weights(std::vector<BayEntry> told, const BayEntry& more) {
@@ -87,8 +79,10 @@ std::vector<double> weights(std::vector<BayEntry> told, const BayEntry& more) {
 
 ProviderTable table(const std::vector<BayEntry>& told, const char* fact) {
   return OrdersProvider().expect(
-      base(), facts_from(told),
-      base().facts[static_cast<std::size_t>(base().fact_index(fact))].first_variable);
+      shaking_rules(), facts_from(told),
+      shaking_rules()
+          .facts[static_cast<std::size_t>(shaking_rules().fact_index(fact))]
+          .first_variable);
 }
 
 const std::vector<double>& row_of(const ProviderTable& said, std::size_t cause) {
@@ -98,7 +92,7 @@ const std::vector<double>& row_of(const ProviderTable& said, std::size_t cause) 
 double sum(const std::vector<double>& row) { return std::accumulate(row.begin(), row.end(), 0.0); }
 
 void check_distributions(const ProviderTable& said) {
-  REQUIRE(said.by_cause.size() == base().causes.size());
+  REQUIRE(said.by_cause.size() == shaking_rules().causes.size());
   REQUIRE(sum(said.base) == doctest::Approx(1.0).epsilon(1e-9));
   for (const std::vector<double>& row : said.by_cause) {
     if (row.empty()) continue;
@@ -135,7 +129,9 @@ TEST_CASE("how fast it feels: what is known is the sum over what is not, answer 
   Lcg random(101);
   std::vector<BayEntry> answers;
   for (const Answer& answer :
-       base().facts[static_cast<std::size_t>(base().fact_index("how_fast"))].answers)
+       shaking_rules()
+           .facts[static_cast<std::size_t>(shaking_rules().fact_index("how_fast"))]
+           .answers)
     answers.push_back({"how_fast", {answer.id}, "", {}});
   for (int i = 0; i < 150; ++i) check_answers(any_case(random, "how_fast"), "how_fast", answers);
 }
@@ -143,7 +139,7 @@ TEST_CASE("how fast it feels: what is known is the sum over what is not, answer 
 TEST_CASE("a counted swelling: what is known is the sum over what is not, band by band") {
   Lcg random(103);
   std::vector<BayEntry> answers;
-  const BeatFact fact = beat_fact(base());
+  const BeatFact fact = beat_fact(shaking_rules());
   for (std::size_t b = 0; b < fact.base.size(); ++b)
     answers.push_back(
         {"beat_period", {text(random.real(fact.edges[b], fact.edges[b + 1]), "s")}, "", {}});
@@ -186,7 +182,7 @@ TEST_CASE("a measured frequency: what is known is the integral over what is not,
 TEST_CASE("the expected posterior is the posterior") {
   Lcg random(109);
   const OrdersProvider provider;
-  const Reasoner reasoner(base(), {&provider});
+  const Reasoner reasoner(shaking_rules(), {&provider});
   const auto posterior = [&](const std::vector<BayEntry>& told) {
     std::vector<double> out = {1.0};  // not listed
     for (const double odds : log_odds(reasoner, facts_from(told))) out.push_back(std::exp(odds));
@@ -194,7 +190,8 @@ TEST_CASE("the expected posterior is the posterior") {
     for (double& p : out) p /= all;
     return out;
   };
-  const Fact& fact = base().facts[static_cast<std::size_t>(base().fact_index("how_fast"))];
+  const Fact& fact =
+      shaking_rules().facts[static_cast<std::size_t>(shaking_rules().fact_index("how_fast"))];
   for (int i = 0; i < 40; ++i) {
     const std::vector<BayEntry> told = any_case(random, "how_fast");
     const ProviderTable expected = table(told, "how_fast");

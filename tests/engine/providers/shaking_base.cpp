@@ -1,10 +1,12 @@
 #include "tests/engine/providers/shaking_base.h"
 
+#include <cmath>
 #include <stdexcept>
 #include <string>
 #include <utility>
 #include <vector>
 
+#include "engine/casefile/vehicle_of.h"
 #include "engine/knowledge/load.h"
 
 namespace perrev::testing {
@@ -179,5 +181,41 @@ CaseFacts facts_from(const RuleBase& base, const std::vector<BayEntry>& told) {
   if (!read) throw std::runtime_error(read.error().front().text());
   return std::move(read).value();
 }
+
+const RuleBase& shaking_rules() {
+  static const RuleBase made = base_of_shakes();
+  return made;
+}
+
+CaseFacts facts_from(const std::vector<BayEntry>& told) {
+  return facts_from(shaking_rules(), told);
+}
+
+std::vector<BayEntry> rear_driven_car() {
+  return {{"tire_size", {"225/60R16"}, "", {}},
+          {"driven_axle", {"rear"}, "", {}},
+          {"powertrain", {"engine"}, "", {}},
+          {"axle_ratio", {"3.5"}, "", {}},
+          {"worst_speed", {"65 mph"}, "", {{"by", "gps"}}},
+          {"cylinders", {"four"}, "", {}},
+          {"rpm_at_worst", {"40 Hz"}, "", {}}};
+}
+
+std::vector<OrderLine> lines_of(const CaseFacts& facts) {
+  const VehicleFacts vehicle = vehicle_of(shaking_rules(), facts, 0);
+  return order_lines(vehicle, rotations(vehicle, motion_of(shaking_rules(), facts, 0)));
+}
+
+Estimate line_of(const std::vector<OrderLine>& lines, const std::string& source, double order) {
+  for (const OrderLine& line : lines)
+    if (line.source == source && std::abs(line.order - order) < 1e-9) return line.hz;
+  return {};
+}
+
+double weight_of(const ProviderWeights& said, const std::string& cause) {
+  return said.by_cause[static_cast<std::size_t>(shaking_rules().cause_index(cause))];
+}
+
+std::string hz_text(double hz) { return std::to_string(hz) + " Hz"; }
 
 }  // namespace perrev::testing

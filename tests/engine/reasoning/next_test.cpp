@@ -101,7 +101,8 @@ TEST_CASE("every offered check has its worth, best a minute first") {
       if (i < 8) REQUIRE(!check.why.empty());
       if (i == 0) continue;
       const NextCheck& before = next.steps.checks[i - 1];
-      const double a = before.bits / before.minutes, b = check.bits / check.minutes;
+      const double a = std::round(1e9 * before.bits / before.minutes),
+                   b = std::round(1e9 * check.bits / check.minutes);
       REQUIRE((a > b || (a == b && world.base.checks[at(before.check)].id < of.id)));
     }
     std::sort(checks.begin(), checks.end());
