@@ -1,8 +1,10 @@
 // Random numbers that are the same on every machine: SplitMix64 (Steele, Lea and Flood 2014).
 #pragma once
 
+#include <cmath>
 #include <cstddef>
 #include <cstdint>
+#include <numbers>
 #include <vector>
 
 namespace perrev {
@@ -19,6 +21,11 @@ class Random {
 
   // Evenly in [0, 1).
   double real() { return static_cast<double>(step() >> 11) / 9007199254740992.0; }
+  // Of mean 0 and standard deviation 1 (Box and Muller 1958).
+  double normal() {
+    const double a = real(), b = real();
+    return std::sqrt(-2.0 * std::log(1.0 - a)) * std::cos(2.0 * std::numbers::pi * b);
+  }
   // Evenly in 0 .. count - 1.
   std::size_t below(std::size_t count) {
     return static_cast<std::size_t>(real() * static_cast<double>(count));

@@ -17,7 +17,7 @@ int drawn_named(Random& random, const Share& share) {
 double drawn_reading(Random& random, double line_hz, double nominal_hz) {
   const double other = kLowestReading * std::pow(kHighestReading / kLowestReading, random.real());
   const bool caught_other = drawn(random, kCaughtOther);
-  const double noise = drawn_normal(random);
+  const double noise = random.normal();
   return caught_other || !can_be_read(nominal_hz) ? other : line_hz * (1.0 + kReadingNoise * noise);
 }
 
@@ -131,7 +131,7 @@ SyntheticComplaint Simulator::draw(std::uint64_t seed, std::uint64_t number, int
   out.truth.order = way.order;
   out.truth.front = way.front;
   out.truth.roughness = way.road == 0 ? 0.5 : way.road == 1 ? 1.0 : 2.0;
-  out.truth.circumference = 1.0 / (1.0 + kCircumferenceSd * drawn_normal(random));
+  out.truth.circumference = 1.0 / (1.0 + kCircumferenceSd * random.normal());
   out.truth.turns_per_metre = way.turns_per_metre / out.truth.circumference;
   hear(random, out, way);
   enter(random, out);

@@ -61,9 +61,4 @@ inline double reading_density(double hz, double line_hz) {
 
 inline bool drawn(Random& random, double share) { return random.real() < share; }
 
-inline double drawn_normal(Random& random) {
-  const double a = random.real(), b = random.real();
-  return std::sqrt(-2.0 * std::log(1.0 - a)) * std::cos(2.0 * std::numbers::pi * b);
-}
-
 }  // namespace perrev

@@ -125,11 +125,11 @@ SyntheticRecording record(const Simulator& simulator, const SyntheticComplaint& 
     const double tone = heard(speed) * std::cos(turn + phase);
     const double aside = heard(speed) * std::sin(turn + phase);
     out.time.push_back(static_cast<double>(i) / style.sample_rate);
-    out.x.push_back(book.road.fore_aft * road_x.acceleration[i] + kWhite * drawn_normal(random) +
+    out.x.push_back(book.road.fore_aft * road_x.acceleration[i] + kWhite * random.normal() +
                     along(speed) * aside);
-    out.y.push_back(book.road.lateral * road_y.acceleration[i] + kWhite * drawn_normal(random) +
+    out.y.push_back(book.road.lateral * road_y.acceleration[i] + kWhite * random.normal() +
                     across(speed) * aside);
-    out.z.push_back(body_z.acceleration[i] + kWhite * drawn_normal(random) + shafts(speed) * tone);
+    out.z.push_back(body_z.acceleration[i] + kWhite * random.normal() + shafts(speed) * tone);
   }
   return out;
 }

@@ -5,6 +5,7 @@ include(ExternalProject)
 include(ProcessorCount)
 find_program(PERREV_EMCMAKE emcmake REQUIRED)
 find_path(PERREV_JSON_HEADERS nlohmann/json.hpp REQUIRED)
+get_target_property(PERREV_EIGEN_HEADERS Eigen3::Eigen INTERFACE_INCLUDE_DIRECTORIES)
 ProcessorCount(cores)
 
 set(page_folder ${CMAKE_BINARY_DIR}/page)
@@ -18,6 +19,7 @@ ExternalProject_Add(perrev_wasm
     -DCMAKE_CXX_COMPILER_LAUNCHER=${CMAKE_CXX_COMPILER_LAUNCHER}
     -DPERREV_WERROR=${PERREV_WERROR}
     -DPERREV_HEADERS=${PERREV_JSON_HEADERS}
+    -DPERREV_EIGEN_HEADERS=${PERREV_EIGEN_HEADERS}
     -DPERREV_PAGE_FOLDER=${page_folder}
   # Debian's emscripten needs Debian's acorn, which another node does not look for there.
   BUILD_COMMAND ${CMAKE_COMMAND} -E env NODE_PATH=/usr/share/nodejs
