@@ -29,6 +29,7 @@ int run_program(int argc, char** argv) {
   add_tire_command(app, chosen);
   add_orders_command(app, chosen);
   add_feel_command(app, chosen);
+  add_bay_command(app, chosen);
   add_rules_command(app, chosen);
   add_serve_command(app, chosen);
   add_store_command(app, chosen);

@@ -30,6 +30,7 @@ enum class Dimension {
   angle,                   // rad
   temperature_difference,  // K
   moment,                  // kg m (imbalance)
+  torque,                  // N m
 };
 
 enum class Units { us, metric };

@@ -30,6 +30,7 @@ constexpr std::array kShown = {
     Shown{Dimension::angle, "angle", "deg", "deg"},
     Shown{Dimension::temperature_difference, "temperature_difference", "°F", "K"},
     Shown{Dimension::moment, "moment", "oz in", "g mm"},
+    Shown{Dimension::torque, "torque", "lb ft", "N m"},
 };
 
 // From this size on (SI) a larger unit reads better than five digits of the usual one.

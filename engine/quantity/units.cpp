@@ -17,6 +17,7 @@ constexpr double kOunce = kPound / 16.0;
 constexpr double kOunceInch = kOunce * kInch;
 constexpr double kGravity = 9.80665;
 constexpr double kPoundForce = kPound * kGravity;
+constexpr double kPoundFoot = kPoundForce * 12.0 * kInch;
 constexpr double kPsi = kPoundForce / (kInch * kInch);
 
 using D = Dimension;
@@ -102,6 +103,14 @@ constexpr std::array kUnits = {
     Unit{D::moment, "kg mm", 1e-3, true},
     Unit{D::moment, "kg m", 1.0, false},
     Unit{D::moment, "in oz", kOunceInch, false},
+    Unit{D::torque, "N m", 1.0, true},
+    Unit{D::torque, "lb ft", kPoundFoot, true},
+    Unit{D::torque, "lb in", kPoundFoot / 12.0, true},
+    Unit{D::torque, "Nm", 1.0, false},
+    Unit{D::torque, "lbf ft", kPoundFoot, false},
+    Unit{D::torque, "ft lb", kPoundFoot, false},
+    Unit{D::torque, "ft lbf", kPoundFoot, false},
+    Unit{D::torque, "in lb", kPoundFoot / 12.0, false},
 };
 
 std::string joined_by_blanks(std::string_view text) {
@@ -129,7 +138,8 @@ bool same_name(std::string_view name, std::string_view text) {
 }  // namespace
 
 const Unit* find_unit(std::string_view text, Dimension due) {
-  const std::string name = due == D::moment ? joined_by_blanks(text) : std::string(text);
+  const std::string name =
+      due == D::moment || due == D::torque ? joined_by_blanks(text) : std::string(text);
   for (const Unit& unit : kUnits) {
     if (unit.dimension == due && same_name(unit.name, name)) return &unit;
   }

@@ -16,12 +16,16 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 constexpr NamedAnswer kAnswers[] = {
-    {"catalogue", catalogue_answer}, {"diagnosis", diagnosis_answer}, {"ranking", ranking_answer},
-    {"reasons", reasons_answer},     {"plan", plan_answer},           {"road", road_answer},
-    {"questions", questions_answer}, {"effect", effect_answer},       {"reading", reading_answer},
-    {"tire", tire_size_answer},      {"lines", case_lines_answer},    {"phrases", phrases_answer},
-    {"check_case", check_answer},    {"report", report_answer},       {"rules", rules_answer},
-    {"explain", explain_answer},     {"feel", feel_case_answer},
+    {"catalogue", catalogue_answer}, {"diagnosis", diagnosis_answer},
+    {"ranking", ranking_answer},     {"reasons", reasons_answer},
+    {"plan", plan_answer},           {"road", road_answer},
+    {"questions", questions_answer}, {"effect", effect_answer},
+    {"reading", reading_answer},     {"tire", tire_size_answer},
+    {"lines", case_lines_answer},    {"phrases", phrases_answer},
+    {"check_case", check_answer},    {"report", report_answer},
+    {"rules", rules_answer},         {"explain", explain_answer},
+    {"feel", feel_case_answer},      {"bay_tools", bay_tools_answer},
+    {"bay", bay_reckoning_answer},
 };
 
 }  // namespace

@@ -49,6 +49,8 @@ Answered check_answer(const Asked& asked);
 Answered rules_answer(const Asked& asked);
 Answered explain_answer(const Asked& asked);
 Answered feel_case_answer(const Asked& asked);
+Answered bay_tools_answer(const Asked& asked);
+Answered bay_reckoning_answer(const Asked& asked);
 Answered report_answer(const Asked& asked);  // src/report/
 
 }  // namespace perrev

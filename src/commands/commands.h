@@ -27,6 +27,7 @@ struct Common {
 using Action = std::function<Exit()>;
 
 void add_tire_command(CLI::App& app, Action& chosen);
+void add_bay_command(CLI::App& app, Action& chosen);
 void add_feel_command(CLI::App& app, Action& chosen);
 void add_orders_command(CLI::App& app, Action& chosen);
 void add_diagnose_command(CLI::App& app, Action& chosen);

@@ -1,5 +1,7 @@
 #include "src/commands/common.h"
 
+#include <algorithm>
+#include <chrono>
 #include <cstdlib>
 #include <iostream>
 
@@ -56,6 +58,24 @@ Result<std::optional<OpenCase>, Problems> open_if_given(const std::string& path,
   auto read = open_case(path, base);
   if (!read) return read.error();
   return std::optional<OpenCase>(std::move(read).value());
+}
+
+std::string utc(std::time_t seconds, const char* format) {
+  std::tm parts{};
+  ::gmtime_r(&seconds, &parts);
+  char text[32];
+  std::strftime(text, sizeof text, format, &parts);
+  return text;
+}
+
+std::string next_moment(const CaseFile& file) {
+  constexpr std::int64_t kLast = 253402300799;  // s since 1970: the end of the year 9999
+  std::int64_t latest = std::chrono::duration_cast<std::chrono::milliseconds>(
+                            std::chrono::system_clock::now().time_since_epoch())
+                            .count();
+  for (const Entry& entry : file.entries()) latest = std::max(latest, entry.key().milliseconds);
+  const std::int64_t seconds = latest < 1000 * kLast ? (latest + 999) / 1000 : kLast;
+  return utc(static_cast<std::time_t>(seconds), "%Y-%m-%dT%H:%M:%SZ");
 }
 
 }  // namespace perrev

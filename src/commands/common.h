@@ -1,6 +1,7 @@
 // What the commands share: options, problems, cases from files.
 #pragma once
 
+#include <ctime>
 #include <string>
 
 #include "engine/knowledge/rule_base.h"
@@ -29,5 +30,11 @@ Result<OpenCase, Problems> open_case(const std::string& path, const RuleBase& ba
 // Nothing where the path is empty.
 Result<std::optional<OpenCase>, Problems> open_if_given(const std::string& path,
                                                         const RuleBase& base);
+
+// Of a moment in UTC, as strftime writes it.
+std::string utc(std::time_t seconds, const char* format);
+// When an entry that is added now happened, in ISO 8601: by the clock, never before the latest
+// entry of the case.
+std::string next_moment(const CaseFile& file);
 
 }  // namespace perrev

@@ -30,14 +30,6 @@ struct InterviewOptions {
   std::string by = "write_up";
 };
 
-std::string utc(std::time_t seconds, const char* format) {
-  std::tm parts{};
-  ::gmtime_r(&seconds, &parts);
-  char text[32];
-  std::strftime(text, sizeof text, format, &parts);
-  return text;
-}
-
 class Interview {
  public:
   // `on_disk` is the text that `open` was read from.
@@ -185,7 +177,7 @@ class Interview {
   Step keep(Entry entry, const Question* question) {
     const std::vector<int> stops_before = stops_in_force();
     CaseFile longer = open_.file;
-    entry.at = now();
+    entry.at = next_moment(open_.file);
     longer.add(std::move(entry));
     const std::string text = longer.text();
     // As any later start will read it: what could not be opened again is not kept.
@@ -276,18 +268,6 @@ class Interview {
       }
       out_ << line.substr(0, kColumns) << "\n";
     }
-  }
-
-  std::string now() const {
-    std::int64_t latest = std::chrono::duration_cast<std::chrono::milliseconds>(
-                              std::chrono::system_clock::now().time_since_epoch())
-                              .count();
-    for (const Entry& entry : open_.file.entries())
-      latest = std::max(latest, entry.key().milliseconds);
-    latest = std::min<std::int64_t>(latest, 253402300799000);  // the end of the year 9999
-    return utc(
-        static_cast<std::time_t>(std::min<std::int64_t>((latest + 999) / 1000, 253402300799)),
-        "%Y-%m-%dT%H:%M:%SZ");
   }
 
   Exit close() {

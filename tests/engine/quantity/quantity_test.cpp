@@ -45,7 +45,8 @@ const std::vector<Dimension>& all_dimensions() {
                                              Dimension::time,
                                              Dimension::angle,
                                              Dimension::temperature_difference,
-                                             Dimension::moment};
+                                             Dimension::moment,
+                                             Dimension::torque};
   return all;
 }
 
@@ -122,6 +123,10 @@ TEST_CASE("units of every dimension are read into SI") {
       {"1 oz in", Dimension::moment, 7.20077887375e-4, kYard},
       {"1 oz-in", Dimension::moment, 7.20077887375e-4, kYard},
       {"1 oz·in", Dimension::moment, 7.20077887375e-4, kYard},
+      {"100 lb ft", Dimension::torque, 135.5817948331, kYard},
+      {"100 ft-lb", Dimension::torque, 135.5817948331, kYard},
+      {"120 N m", Dimension::torque, 120.0, kSi},
+      {"120 Nm", Dimension::torque, 120.0, kSi},
       {"3000 g mm", Dimension::moment, 0.003, kSi},
       {"300 g cm", Dimension::moment, 0.003, kSi},
       {"3 kg mm", Dimension::moment, 0.003, kSi},

@@ -1,0 +1,281 @@
+#include "src/answers/bay/bay_answer.h"
+
+#include <algorithm>
+#include <nlohmann/json.hpp>
+
+#include "engine/quantity/text.h"
+#include "src/answers/asked.h"
+#include "src/answers/bay/bay_input.h"
+#include "src/answers/words.h"
+
+namespace perrev {
+
+using Json = nlohmann::ordered_json;
+
+namespace {
+
+const Fact& fact_of(const RuleBase& base, int index) {
+  return base.facts[static_cast<std::size_t>(index)];
+}
+
+std::vector<BayLimit> rows_of_limit(const BayContext& context, const Fact& fact) {
+  if (fact.limit < 0) return {};
+  if (const auto one = context.limit(fact.id)) return {*one};
+  std::vector<BayLimit> out;
+  for (const LimitClass* row :
+       limit_rows(context.base, context.base.limits[static_cast<std::size_t>(fact.limit)],
+                  context.facts ? context.facts->vehicle : Answers()))
+    out.push_back({row->id, row->origin, row->good, row->bad});
+  return out;
+}
+
+std::string finding_of(const Fact& fact, const Limit& limit, const std::vector<BayLimit>& rows,
+                       double value) {
+  if (fact.limit < 0 || rows.size() != 1) return {};
+  const double sign = limit.lower_is_better ? 1.0 : -1.0;
+  if (sign * value <= sign * rows.front().good) return "good";
+  return sign * value >= sign * rows.front().bad ? "bad" : "between";
+}
+
+// What was given, on one line a field.
+std::string one_line(const Json& given) {
+  if (given.is_string()) return given.get<std::string>();
+  std::string out;
+  for (const Json& row : given) {
+    out += out.empty() ? "" : "; ";
+    if (row.is_string()) out += row.get<std::string>();
+    if (!row.is_array()) continue;
+    for (std::size_t c = 0; c < row.size(); ++c)
+      out += (c == 0 ? "" : ", ") + (row[c].is_string() ? row[c].get<std::string>() : "");
+  }
+  return out;
+}
+
+// The words of a place that a reading of the fact may have; empty for a fact per case.
+std::vector<std::string> places_for(const RuleBase& base, const BayTool& tool) {
+  std::vector<std::string> out;
+  for (const std::string_view id : tool.facts) {
+    const int index = base.fact_index(id);
+    if (index < 0) continue;
+    for (const std::string& place : places_of(fact_of(base, index).per))
+      if (std::find(out.begin(), out.end(), place) == out.end()) out.push_back(place);
+  }
+  return out;
+}
+
+std::string unit_suffix(Dimension dimension) {
+  switch (dimension) {
+    case Dimension::count:
+      return "";
+    case Dimension::ratio:
+      return "_ratio";
+    case Dimension::speed:
+      return "_km_h";
+    case Dimension::length:
+      return "_mm";
+    case Dimension::frequency:
+      return "_hz";
+    case Dimension::mass:
+      return "_g";
+    case Dimension::force:
+      return "_n";
+    case Dimension::pressure:
+      return "_kpa";
+    case Dimension::time:
+      return "_s";
+    case Dimension::angle:
+      return "_deg";
+    case Dimension::temperature_difference:
+      return "_k";
+    case Dimension::moment:
+      return "_g_mm";
+    case Dimension::torque:
+      return "_n_m";
+  }
+  return "";
+}
+
+double metric(double si, Dimension dimension) {
+  return six_digits(in_usual_unit(si, dimension, Units::metric));
+}
+
+Json column_json(const BayColumn& column, Units units) {
+  Json out = {{"id", column.id},
+              {"label", column.label},
+              {"required", column.required},
+              {"around", column.around},
+              {"dimension", name_of(column.dimension)},
+              {"units", Json::array()}};
+  for (const Units each : {units, units == Units::us ? Units::metric : Units::us}) {
+    const std::string unit(usual_unit(column.dimension, each));
+    if (!unit.empty() &&
+        std::find(out["units"].begin(), out["units"].end(), unit) == out["units"].end())
+      out["units"].push_back(unit);
+  }
+  out["range"] = column.around ? "from 0 to below 360 deg, or a clock position such as 4:30"
+                               : range_words(column, units);
+  return out;
+}
+
+Json field_json(const BayField& field, Units units) {
+  constexpr const char* kKinds[] = {"quantity", "choice", "rows"};
+  Json out = {{"id", field.id},
+              {"label", field.label},
+              {"help", field.help},
+              {"kind", kKinds[static_cast<std::size_t>(field.kind)]},
+              {"required", field.required},
+              {"usual", field.usual}};
+  if (field.kind == BayField::Kind::choice) {
+    out["choices"] = Json::array();
+    for (const BayChoice& choice : field.choices)
+      out["choices"].push_back({{"id", choice.id}, {"label", choice.label}});
+    return out;
+  }
+  out["columns"] = Json::array();
+  for (const BayColumn& column : field.columns)
+    out["columns"].push_back(column_json(column, units));
+  if (field.kind == BayField::Kind::rows) {
+    out["fewest"] = field.fewest;
+    out["most"] = field.most;
+  }
+  return out;
+}
+
+}  // namespace
+
+Result<BayAnswer, Problems> bay_answer(const BayTool& tool, const Json& given,
+                                       const BayContext& context) {
+  if (!given.is_object())
+    return Problems{problem("what is given is no object", "{\"field\": \"0.8 mm\"}")};
+  const auto input = read_given(tool, given);
+  if (!input) return input.error();
+  auto made = tool.run(*input, context);
+  if (!made) return made.error();
+  BayAnswer out;
+  out.result = std::move(made).value();
+  out.with["reckoned"] = std::string(tool.id);
+  for (const auto& [key, value] : given.items())
+    if (const std::string line = one_line(value); !line.empty()) out.with[key] = line;
+  for (const BayFeed& feed : out.result.feeds) {
+    const int index = context.base.fact_index(feed.fact);
+    if (index < 0) continue;  // a rule base without it
+    const Fact& fact = fact_of(context.base, index);
+    BayFinding finding;
+    finding.fact = index;
+    std::string value = feed.answer;
+    if (fact.kind == FactKind::number) {
+      value = show(feed.value, fact.unit, Units::metric);
+      finding.text = told(feed.value, fact.unit, context.units);
+      finding.rows = rows_of_limit(context, fact);
+      if (fact.limit >= 0)
+        finding.finding =
+            finding_of(fact, context.base.limits[static_cast<std::size_t>(fact.limit)],
+                       finding.rows, feed.value);
+    } else {
+      for (const Answer& answer : fact.answers)
+        if (answer.id == feed.answer) finding.text = answer.label;
+    }
+    out.findings.push_back(std::move(finding));
+    if (fact.kind == FactKind::number && !(feed.value >= fact.low && feed.value <= fact.high)) {
+      out.result.notes.push_back(
+          told(feed.value, fact.unit, context.units) +
+          " is more than a case takes for this; it is not kept: " + fact.ask);
+      continue;
+    }
+    const std::vector<std::string>& places = places_of(fact.per);
+    const bool here = std::find(places.begin(), places.end(), context.place) != places.end();
+    if (places.empty() || here)
+      out.entries.push_back({fact.id, places.empty() ? "" : context.place, value});
+    else
+      out.place_needed.push_back(fact.id);
+  }
+  return out;
+}
+
+Json to_json(const BayTool& tool, const BayAnswer& answer, const BayContext& context) {
+  const BayResult& result = answer.result;
+  Json out = {{"tool", tool.id}, {"sentences", result.sentences}, {"numbers", Json::array()}};
+  for (const BayNumber& number : result.numbers) {
+    Json row = {{"id", number.id + unit_suffix(number.dimension)},
+                {"label", number.label},
+                {"text", number.interval ? told(*number.interval, number.dimension, context.units)
+                                         : told(number.value, number.dimension, context.units)},
+                {"value", metric(number.value, number.dimension)},
+                {"low", nullptr},
+                {"high", nullptr}};
+    if (number.interval) {
+      row["low"] = metric(number.interval->low, number.dimension);
+      row["high"] = metric(number.interval->high, number.dimension);
+    }
+    out["numbers"].push_back(std::move(row));
+  }
+  out["limits"] = Json::array();
+  for (const BayFinding& finding : answer.findings) {
+    const Fact& fact = fact_of(context.base, finding.fact);
+    Json row = {{"fact", fact.id},
+                {"ask", fact.ask},
+                {"text", finding.text},
+                {"finding", finding.finding.empty() ? Json(nullptr) : Json(finding.finding)},
+                {"rows", Json::array()}};
+    for (const BayLimit& limit : finding.rows)
+      row["rows"].push_back({{"class", limit.id},
+                             {"good", show(limit.good, fact.unit, context.units)},
+                             {"bad", show(limit.bad, fact.unit, context.units)},
+                             {"origin", limit.origin}});
+    out["limits"].push_back(std::move(row));
+  }
+  out["entries"] = Json::array();
+  for (const BayEntry& entry : answer.entries) {
+    Json row = {{"by", "bay"}, {"fact", entry.fact}};
+    if (!entry.place.empty()) row["place"] = entry.place;
+    row["value"] = entry.value;
+    row["with"] = answer.with;
+    out["entries"].push_back(std::move(row));
+  }
+  out["place_needed"] = answer.place_needed;
+  out["cautions"] = result.cautions;
+  out["notes"] = result.notes;
+  out["svg"] = result.svg.empty() ? Json(nullptr) : Json(result.svg);
+  return out;
+}
+
+Json forms_json(const RuleBase& base, Units units) {
+  Json out = Json::array();
+  for (const BayTool& tool : bay_tools()) {
+    Json form = {{"id", tool.id},           {"name", tool.name},
+                 {"what", tool.what},       {"facts", tool.facts},
+                 {"repairs", tool.repairs}, {"places", places_for(base, tool)},
+                 {"fields", Json::array()}};
+    for (const BayField& field : tool.fields) form["fields"].push_back(field_json(field, units));
+    out.push_back(std::move(form));
+  }
+  return out;
+}
+
+Answered bay_tools_answer(const Asked& asked) {
+  return Json{{"tools", forms_json(asked.base, asked.units())}};
+}
+
+Answered bay_reckoning_answer(const Asked& asked) {
+  std::vector<std::string> ids;
+  for (const BayTool& tool : bay_tools()) ids.emplace_back(tool.id);
+  const std::string id = asked.text("tool");
+  const BayTool* tool = bay_tool(id);
+  if (!tool)
+    return wrong("tool", "there is no reckoning " + perrev::quoted(id),
+                 near_or(id, ids, joined(ids)));
+  BayContext context{asked.base, nullptr, asked.units(), asked.text("place"), asked.text("class")};
+  std::optional<OpenCase> open;
+  if (asked.request.contains("case") || !asked.case_text.empty()) {
+    auto read = asked.open();
+    if (!read) return read.error();
+    open = std::move(read).value();
+    context.facts = &open->facts;
+  }
+  const auto given = asked.request.contains("given") ? asked.request["given"] : Json::object();
+  const auto answer = bay_answer(*tool, given, context);
+  if (!answer) return answer.error();
+  return to_json(*tool, *answer, context);
+}
+
+}  // namespace perrev

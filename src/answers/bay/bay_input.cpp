@@ -1,0 +1,234 @@
+#include "src/answers/bay/bay_input.h"
+
+#include <cmath>
+#include <nlohmann/json.hpp>
+#include <numbers>
+
+#include "engine/quantity/text.h"
+
+namespace perrev {
+
+using Json = nlohmann::ordered_json;
+
+namespace {
+
+constexpr double kTurn = 2.0 * std::numbers::pi;
+constexpr std::string_view kClock = "o'clock";
+
+bool is_numeric(char c) {
+  return is_digit(c) || c == '.' || c == ',' || c == '/' || c == '-' || c == '+' || c == ' ';
+}
+
+// What stands behind the number: "mm" of "0.30 mm".
+std::string_view unit_in(std::string_view text) {
+  std::size_t at = 0;
+  while (at < text.size() && is_numeric(text[at])) ++at;
+  return trimmed(text.substr(at));
+}
+
+// Hours of "4 o'clock" or "4:30 o'clock"; nothing where it is none.
+std::optional<double> clock_hours(std::string_view text) {
+  const bool named = text.size() > kClock.size() && text.ends_with(kClock);
+  const std::string_view hours =
+      named ? trimmed(text.substr(0, text.size() - kClock.size())) : text;
+  const std::size_t colon = hours.find(':');
+  if (!named && colon == std::string_view::npos) return std::nullopt;
+  const auto whole = parse_decimal(hours.substr(0, colon));
+  const auto minutes =
+      colon == std::string_view::npos ? std::optional(0.0) : parse_decimal(hours.substr(colon + 1));
+  if (!whole || !minutes || *whole < 1.0 || *whole > 12.0 || *whole != std::floor(*whole) ||
+      *minutes < 0.0 || *minutes >= 60.0)
+    return std::nullopt;
+  return std::fmod(*whole, 12.0) + *minutes / 60.0;
+}
+
+class GivenReader {
+ public:
+  GivenReader(const BayTool& tool, const Json& given) : tool_(tool), given_(given) {}
+
+  Result<BayInput, Problems> read() {
+    refuse_unknown();
+    for (const BayField& field : tool_.fields) read_field(field);
+    if (!problems_.empty()) return problems_;
+    return input_;
+  }
+
+ private:
+  void fault(const std::string& pointer, Problem problem) {
+    problem.place.pointer = "/given/" + pointer;
+    problems_.push_back(std::move(problem));
+  }
+
+  void refuse_unknown() {
+    std::vector<std::string> ids;
+    for (const BayField& field : tool_.fields) ids.emplace_back(field.id);
+    for (const auto& [key, value] : given_.items()) {
+      bool known = false;
+      for (const std::string& id : ids) known = known || id == key;
+      if (!known)
+        fault(key, problem("there is no field " + perrev::quoted(key),
+                           near_or(key, ids, "one of " + joined(ids))));
+    }
+  }
+
+  void read_field(const BayField& field) {
+    const std::string id(field.id);
+    const Json* found = given_.contains(id) ? &given_[id] : nullptr;
+    if (found && (found->is_null() || (found->is_string() && found->get<std::string>().empty()) ||
+                  (found->is_array() && found->empty())))
+      found = nullptr;
+    if (!found && field.usual.empty()) {
+      if (field.required)
+        fault(id, problem(lower_first(field.label) + " is not given", std::string(field.help)));
+      return;
+    }
+    if (field.kind == BayField::Kind::rows) return read_rows(field, *found);
+    if (found && !found->is_string())
+      return fault(id, problem("this is no text", "a text with its unit"));
+    const std::string text = found ? found->get<std::string>() : std::string(field.usual);
+    if (field.kind == BayField::Kind::choice) return read_choice(field, text);
+    if (const auto value = read_cell(field.columns.front(), text, id))
+      input_.values[id] = {{*value}};
+  }
+
+  void read_choice(const BayField& field, const std::string& text) {
+    std::vector<std::string> ids;
+    for (const BayChoice& choice : field.choices) {
+      if (choice.id == text) {
+        input_.choices[std::string(field.id)] = text;
+        return;
+      }
+      ids.emplace_back(choice.id);
+    }
+    fault(std::string(field.id), problem(perrev::quoted(text) + " is none of the choices",
+                                         near_or(text, ids, joined(ids))));
+  }
+
+  void read_rows(const BayField& field, const Json& given) {
+    const std::string id(field.id);
+    if (!given.is_array()) return fault(id, problem("these are no rows", "a list"));
+    if (given.size() < field.fewest || given.size() > field.most) {
+      const std::string many = field.fewest == field.most ? std::to_string(field.most)
+                                                          : "from " + std::to_string(field.fewest) +
+                                                                " to " + std::to_string(field.most);
+      return fault(id, problem("there are " + std::to_string(given.size()) + " of them",
+                               many + " are wanted"));
+    }
+    std::vector<std::string> units(field.columns.size());
+    for (std::size_t r = 0; r < given.size(); ++r)
+      input_.values[id].push_back(read_row(field, given[r], id + "/" + std::to_string(r), units));
+  }
+
+  // `units`: of the rows before, by column.
+  BayInput::Row read_row(const BayField& field, const Json& row, const std::string& pointer,
+                         std::vector<std::string>& units) {
+    BayInput::Row out(field.columns.size());
+    const bool one = field.columns.size() == 1;
+    for (std::size_t c = 0; c < field.columns.size(); ++c) {
+      const BayColumn& column = field.columns[c];
+      const Json cell = row.is_array() ? (c < row.size() ? row[c] : Json()) : one ? row : Json();
+      const std::string at = one ? pointer : pointer + "/" + std::to_string(c);
+      const std::string text =
+          cell.is_string() ? std::string(trimmed(cell.get<std::string>())) : "";
+      if (text.empty()) {
+        if (column.required)
+          fault(at, problem(lower_first(column.label) + " is not given in row " +
+                            std::to_string(input_.values[std::string(field.id)].size() + 1)));
+        continue;
+      }
+      out[c] = read_cell(column, text, at);
+      if (!column.around) same_unit(std::string(unit_in(text)), units[c], at);
+    }
+    return out;
+  }
+
+  void same_unit(const std::string& unit, std::string& before, const std::string& pointer) {
+    if (before.empty()) before = unit;
+    if (unit != before)
+      fault(pointer, problem("one reading is in " + unit + " and another in " + before,
+                             "all readings of one gauge in one unit"));
+  }
+
+  std::optional<double> read_cell(const BayColumn& column, const std::string& text,
+                                  const std::string& pointer) {
+    const auto read = column.around ? read_place(text) : parse_quantity(text, column.dimension);
+    if (!read) {
+      fault(pointer, read.error());
+      return std::nullopt;
+    }
+    if (!column.around && (*read < column.low || *read > column.high)) {
+      fault(pointer, problem(lower_first(column.label) + " cannot be " + text,
+                             range_words(column, Units::metric)));
+      return std::nullopt;
+    }
+    return *read;
+  }
+
+  static std::string lower_first(std::string_view label) {
+    std::string out(label);
+    if (out.size() > 1 && out[1] >= 'a' && out[1] <= 'z') out[0] = lower_case(out.substr(0, 1))[0];
+    return out;
+  }
+
+  const BayTool& tool_;
+  const Json& given_;
+  BayInput input_;
+  Problems problems_;
+};
+
+std::vector<std::string> split(std::string_view text, std::string_view at) {
+  std::vector<std::string> out;
+  while (true) {
+    const std::size_t found = text.find(at);
+    out.emplace_back(trimmed(text.substr(0, found)));
+    if (found == std::string_view::npos) return out;
+    text.remove_prefix(found + at.size());
+  }
+}
+
+}  // namespace
+
+Result<BayInput, Problems> read_given(const BayTool& tool, const Json& given) {
+  return GivenReader(tool, given).read();
+}
+
+Result<double> read_place(std::string_view text) {
+  if (const auto hours = clock_hours(trimmed(text))) return *hours * kTurn / 12.0;
+  if (text.find(':') != std::string_view::npos || text.ends_with(kClock))
+    return problem(perrev::quoted(text) + " is no place on a clock", "such as 4 o'clock or 4:30");
+  const auto angle = parse_quantity(text, Dimension::angle);
+  if (!angle) return angle.error();
+  if (*angle < 0.0 || *angle >= kTurn - 1e-9)
+    return problem(perrev::quoted(text) + " is no place round one turn", "from 0 to below 360 deg");
+  return *angle;
+}
+
+std::string range_words(const BayColumn& column, Units units) {
+  const std::string low = show_rounded(column.low, column.dimension, units),
+                    high = show_rounded(column.high, column.dimension, units);
+  return "from " + low + " to " + high;
+}
+
+Json rows_from(const BayField& field, const std::string& text) {
+  const std::size_t columns = field.columns.size();
+  std::vector<std::vector<std::string>> rows;
+  const bool by_comma = columns == 1 && text.find(';') == std::string::npos;
+  for (const std::string& row : split(text, by_comma ? ", " : ";"))
+    rows.push_back(columns == 1 ? std::vector<std::string>{row} : split(row, ", "));
+  std::vector<std::string> unit(columns);
+  for (std::size_t r = rows.size(); r-- > 0;)
+    for (std::size_t c = 0; c < rows[r].size() && c < columns; ++c) {
+      std::string& cell = rows[r][c];
+      const std::string own(unit_in(cell));
+      if (!own.empty())
+        unit[c] = own;
+      else if (!cell.empty() && !unit[c].empty() && unit[c] != kClock)
+        cell += " " + unit[c];
+    }
+  Json out = Json::array();
+  for (const std::vector<std::string>& row : rows)
+    out.push_back(columns == 1 ? Json(row.front()) : Json(row));
+  return out;
+}
+
+}  // namespace perrev

@@ -1,0 +1,127 @@
+#include "src/answers/bay/bay_tool.h"
+
+#include <cmath>
+#include <numbers>
+
+#include "engine/casefile/vehicle_of.h"
+#include "src/answers/bay/bay_tools.h"
+#include "src/answers/words.h"
+
+namespace perrev {
+
+BayColumn place_column(std::string_view id, std::string_view label, bool required) {
+  return {id, label, Dimension::angle, 0.0, 2.0 * std::numbers::pi, required, true};
+}
+
+BayField quantity_field(const BayColumn& column, std::string_view help, bool required,
+                        std::string_view usual) {
+  BayField out;
+  out.kind = BayField::Kind::quantity;
+  out.id = column.id;
+  out.label = column.label;
+  out.help = help;
+  out.required = required;
+  out.columns = {column};
+  out.usual = usual;
+  return out;
+}
+
+BayField choice_field(std::string_view id, std::string_view label, std::string_view help,
+                      std::vector<BayChoice> choices, std::string_view usual) {
+  BayField out;
+  out.kind = BayField::Kind::choice;
+  out.id = id;
+  out.label = label;
+  out.help = help;
+  out.choices = std::move(choices);
+  out.usual = usual;
+  return out;
+}
+
+BayField rows_field(std::string_view id, std::string_view label, std::string_view help,
+                    std::vector<BayColumn> columns, std::size_t fewest, std::size_t most,
+                    bool required) {
+  BayField out;
+  out.kind = BayField::Kind::rows;
+  out.id = id;
+  out.label = label;
+  out.help = help;
+  out.required = required;
+  out.columns = std::move(columns);
+  out.fewest = fewest;
+  out.most = most;
+  return out;
+}
+
+std::optional<double> BayInput::number(std::string_view field) const {
+  const std::vector<Row>& found = rows(field);
+  return found.empty() ? std::nullopt : found.front().front();
+}
+
+std::string BayInput::choice(std::string_view field) const {
+  const auto found = choices.find(field);
+  return found == choices.end() ? std::string() : found->second;
+}
+
+const std::vector<BayInput::Row>& BayInput::rows(std::string_view field) const {
+  static const std::vector<Row> none;
+  const auto found = values.find(field);
+  return found == values.end() ? none : found->second;
+}
+
+std::vector<double> BayInput::column(std::string_view field, std::size_t column) const {
+  std::vector<double> out;
+  for (const Row& row : rows(field))
+    if (row[column]) out.push_back(*row[column]);
+  return out;
+}
+
+std::optional<BayLimit> BayContext::limit(std::string_view fact) const {
+  const int index = base.fact_index(fact);
+  if (index < 0 || base.facts[static_cast<std::size_t>(index)].limit < 0) return std::nullopt;
+  const Limit& of =
+      base.limits[static_cast<std::size_t>(base.facts[static_cast<std::size_t>(index)].limit)];
+  const std::vector<const LimitClass*> rows =
+      limit_rows(base, of, facts ? facts->vehicle : Answers());
+  const LimitClass* found = rows.size() == 1 ? rows.front() : nullptr;
+  for (const LimitClass* row : rows)
+    if (!found && row->id == limit_class) found = row;
+  if (!found) return std::nullopt;
+  return BayLimit{found->id, found->origin, found->good, found->bad};
+}
+
+std::string BayContext::known(std::string_view fact) const {
+  return facts ? answer_known(base, facts->now(), fact) : std::string();
+}
+
+const BayTool* bay_tool(std::string_view id) {
+  for (const BayTool& tool : bay_tools())
+    if (tool.id == id) return &tool;
+  return nullptr;
+}
+
+Problems field_problem(std::string_view field, Problem problem) {
+  problem.place.pointer = "/given/" + std::string(field);
+  return {std::move(problem)};
+}
+
+std::string told(double value, Dimension dimension, Units units) {
+  return show_rounded(value, dimension, units);
+}
+
+std::string told(const Interval& interval, Dimension dimension, Units units) {
+  return told(interval.value, dimension, units) + " (" + told(interval.low, dimension, units) +
+         " to " + told(interval.high, dimension, units) + ")";
+}
+
+std::string told_place(double angle) {
+  constexpr double kTurn = 2.0 * std::numbers::pi;
+  const double within = std::fmod(std::fmod(angle, kTurn) + kTurn, kTurn);
+  const int degrees = static_cast<int>(std::lround(within * 360.0 / kTurn)) % 360;
+  const int halves = static_cast<int>(std::lround(within * 24.0 / kTurn)) % 24;
+  const int hour = halves / 2 == 0 ? 12 : halves / 2;
+  return "at " + std::to_string(degrees) + " deg (" + std::to_string(hour) +
+         (halves % 2 == 0 ? "" : ":30") + " o'clock)";
+}
+
+}  // namespace perrev

@@ -1,0 +1,12 @@
+#include "src/answers/bay/bay_tools.h"
+
+namespace perrev {
+
+const std::vector<BayTool>& bay_tools() {
+  static const std::vector<BayTool> tools = {
+      shaft_speed_tool(),
+  };
+  return tools;
+}
+
+}  // namespace perrev

@@ -1,0 +1,86 @@
+// How near a driveshaft turns to the speed at which its tube begins to whip.
+#include "engine/casefile/vehicle_of.h"
+#include "engine/shopmath/shaft_speed.h"
+#include "src/answers/bay/bay_tools.h"
+#include "src/answers/words.h"
+
+namespace perrev {
+
+namespace {
+
+// Turns of the shaft a second: as given, else those of the case at its worst speed.
+std::optional<double> turns_of_shaft(const BayInput& input, const BayContext& context) {
+  if (const auto given = input.number("shaft_speed")) return given;
+  if (!context.facts) return std::nullopt;
+  const std::size_t round = context.facts->rounds.size() - 1;
+  const Rotations turning = rotations(vehicle_of(context.base, *context.facts, round),
+                                      motion_of(context.base, *context.facts, round));
+  const PartSpeed* shaft =
+      turning.find(context.place == "front_shaft" ? "front_driveshaft" : "driveshaft");
+  return shaft ? std::optional(shaft->hz.mean) : std::nullopt;
+}
+
+std::string rpm(double hz) { return fixed(60.0 * hz, 0) + " rpm"; }
+
+Result<BayResult, Problems> run(const BayInput& input, const BayContext& context) {
+  ShaftTube tube{input.required("length"), input.required("diameter"), input.required("wall")};
+  if (input.choice("material") == "aluminium") {
+    tube.elasticity = kAluminiumTube.elasticity;
+    tube.density = kAluminiumTube.density;
+  }
+  const auto made = shaft_speed(tube, {0.0, input.required("tape_sd")});
+  if (!made) return field_problem("length", made.error());
+
+  BayResult out;
+  out.sentences.push_back("The tube begins to whip near " + rpm(made->critical.value) +
+                          "; it should never turn faster than " + rpm(made->safe.value) + ".");
+  out.numbers = {
+      {"critical_speed", "Critical speed", Dimension::frequency, made->critical.value,
+       made->critical},
+      {"safe_speed", "Safe at most", Dimension::frequency, made->safe.value, made->safe}};
+  if (const auto turns = turns_of_shaft(input, context)) {
+    const Interval share = made->share_at(*turns);
+    out.numbers.push_back(
+        {"share", "Share of the critical speed", Dimension::ratio, share.value, share});
+    out.feeds.push_back({"shaft_speed_share", share.value, {}});
+    out.sentences.push_back("At the speed of the complaint it turns at " + rpm(*turns) + ", " +
+                            percent(share.value) + " of that.");
+    if (*turns > made->safe.value)
+      out.cautions.push_back("Do not drive it at that speed again: a shaft that whips can break.");
+  } else {
+    out.notes.push_back(
+        "How fast the shaft turns is not told: give it, or a case with tires, axle ratio and worst "
+        "speed.");
+  }
+  out.cautions.push_back("Stop at the first sharp rise; never prove it at a higher speed.");
+  out.notes.push_back(
+      "Between ideal joints; soft mounts, a slip joint and dents bring it lower. The safe share "
+      "of " +
+      percent(kSafeShareOfCritical) + " is common practice; the maker's word wins.");
+  return out;
+}
+
+}  // namespace
+
+BayTool shaft_speed_tool() {
+  return {"shaft_speed",
+          "Shaft speed",
+          "From the size of a driveshaft's tube to the speed at which it begins to whip.",
+          {"shaft_speed_share"},
+          {},
+          {quantity_field({"length", "Length between joint centres", Dimension::length, 0.1, 5.0},
+                          "Measure from the centre of one joint to the centre of the next.", true),
+           quantity_field({"diameter", "Outside diameter", Dimension::length, 0.01, 0.3},
+                          "Of the tube, away from welds and weights.", true),
+           quantity_field({"wall", "Wall thickness", Dimension::length, 0.0005, 0.15},
+                          "Of one wall, from the parts list or an ultrasonic gauge.", true),
+           choice_field("material", "Material", "A magnet sticks to steel.",
+                        {{"steel", "Steel"}, {"aluminium", "Aluminium"}}, "steel"),
+           quantity_field({"shaft_speed", "Speed of the shaft", Dimension::frequency, 1.0, 200.0},
+                          "Where the complaint is worst; else it comes from the case."),
+           quantity_field({"tape_sd", "How far the tape may be off", Dimension::length, 0.0, 0.05},
+                          "One standard deviation.", false, "3 mm")},
+          run};
+}
+
+}  // namespace perrev

@@ -1,0 +1,204 @@
+// `perrev bay TOOL`: readings of the bay, and what they come to. Options are the fields of the
+// tool.
+#include <algorithm>
+#include <iostream>
+#include <memory>
+#include <nlohmann/json.hpp>
+
+#include "engine/json_text.h"
+#include "engine/quantity/text.h"
+#include "src/answers/bay/bay_answer.h"
+#include "src/answers/bay/bay_input.h"
+#include "src/commands/common.h"
+#include "src/files.h"
+#include "src/rules.h"
+
+namespace perrev {
+
+namespace {
+
+struct BayOptions {
+  Common common;
+  const BayTool* tool = nullptr;
+  std::map<std::string, std::string> given;  // by field
+  std::string path, place, limit_class, plot;
+  bool keep = false;
+};
+
+std::string option_of(std::string_view id) {
+  std::string out = "--" + std::string(id);
+  for (char& c : out)
+    if (c == '_') c = '-';
+  return out;
+}
+
+nlohmann::ordered_json given_json(const BayOptions& options) {
+  auto out = nlohmann::ordered_json::object();
+  for (const BayField& field : options.tool->fields) {
+    const auto found = options.given.find(std::string(field.id));
+    if (found == options.given.end() || found->second.empty()) continue;
+    if (field.kind == BayField::Kind::rows)
+      out[found->first] = rows_from(field, found->second);
+    else
+      out[found->first] = found->second;
+  }
+  return out;
+}
+
+// "/given/readings/3/1" as "--readings, row 4".
+Exit tell_given(const Problems& problems) {
+  for (const Problem& problem : problems) {
+    Problem plain = problem;
+    plain.place = {};
+    std::string where = problem.place.pointer;
+    if (where.rfind("/given/", 0) != 0) {
+      tell(problem);
+      continue;
+    }
+    where = where.substr(7);
+    const std::size_t slash = where.find('/');
+    std::string option = option_of(where.substr(0, slash));
+    if (slash != std::string::npos)
+      option += ", row " + std::to_string(std::stoul(where.substr(slash + 1)) + 1);
+    tell_option(option, plain);
+  }
+  return Exit::bad_input;
+}
+
+std::string limit_text(const BayFinding& finding, const Fact& fact, Units units) {
+  std::string out = fact.ask + " " + finding.text;
+  if (finding.finding == "between") out += ", between good and bad: it says nothing either way.";
+  if (finding.finding == "good") out += ", good.";
+  if (finding.finding == "bad") out += ", beyond the limit.";
+  if (finding.finding.empty()) out += ".";
+  for (const BayLimit& row : finding.rows)
+    out += " " + (finding.rows.size() > 1 || row.id != "all" ? spaced(row.id) + ": g" : "G") +
+           "ood to " + show(row.good, fact.unit, units) + ", bad from " +
+           show(row.bad, fact.unit, units) + " (" + row.origin + ").";
+  return out;
+}
+
+std::string to_text(const BayAnswer& answer, const BayContext& context) {
+  constexpr std::size_t kValues = 36;
+  std::string out;
+  for (const std::string& sentence : answer.result.sentences) out += wrapped(sentence, 0, 2);
+  if (!answer.result.numbers.empty()) out += "\n";
+  for (const BayNumber& number : answer.result.numbers)
+    out += row("  " + number.label, kValues,
+               number.interval ? told(*number.interval, number.dimension, context.units)
+                               : told(number.value, number.dimension, context.units));
+  if (!answer.findings.empty()) out += "\n";
+  for (const BayFinding& finding : answer.findings)
+    out += wrapped(limit_text(finding, context.base.facts[static_cast<std::size_t>(finding.fact)],
+                              context.units),
+                   0, 2);
+  if (!answer.result.cautions.empty()) out += "\n";
+  for (const std::string& caution : answer.result.cautions)
+    out += wrapped("Caution: " + caution, 0, 2);
+  if (!answer.result.notes.empty()) out += "\n";
+  for (const std::string& note : answer.result.notes) out += wrapped(note, 0, 2);
+  const bool intervals = std::any_of(answer.result.numbers.begin(), answer.result.numbers.end(),
+                                     [](const BayNumber& one) { return one.interval.has_value(); });
+  if (intervals) out += "In brackets: where the true value lies, 19 times in 20.\n";
+  return out;
+}
+
+// The entries at the end of the case; empty when it went well.
+Problems keep_in(OpenCase open, const BayOptions& options, const BayAnswer& answer,
+                 const RuleBase& base) {
+  const std::string at = next_moment(open.file);
+  for (const BayEntry& made : answer.entries) {
+    Entry entry;
+    entry.at = at;
+    entry.by = Asker::bay;
+    entry.fact = made.fact;
+    entry.place = made.place;
+    entry.values = {made.value};
+    entry.with = answer.with;
+    open.file.add(std::move(entry));
+  }
+  if (auto read = read_case(options.path, open.file.text(), base); !read) return read.error();
+  return write_file(options.path, open.file.text());
+}
+
+Exit run(const BayOptions& options) {
+  const auto base = load_rules(rules_folder(options.common.rules));
+  if (!base) return tell(base.error());
+  auto open = open_if_given(options.path, *base);
+  if (!open) return tell(open.error());
+  BayContext context{*base, *open ? &(*open)->facts : nullptr, options.common.units(),
+                     options.place, options.limit_class};
+  const auto answer = bay_answer(*options.tool, given_json(options), context);
+  if (!answer) return tell_given(answer.error());
+  if (!options.plot.empty()) {
+    if (answer->result.svg.empty())
+      return tell_option("--plot", problem("there is no picture of this"));
+    const Problems problems = write_output(options.plot, answer->result.svg, {"<svg"});
+    if (!problems.empty()) return tell(problems);
+  }
+  std::string kept;
+  if (options.keep) {
+    if (!*open)
+      return tell_option("--keep", problem("there is no case to keep it in", "--case FILE"));
+    if (!answer->place_needed.empty())
+      return tell_option("--keep", problem("where it was read is not told",
+                                           "--place, a wheel such as left_front, or rear_shaft"));
+    const Problems problems = keep_in(OpenCase(**open), options, *answer, *base);
+    if (!problems.empty()) return tell(problems);
+    kept = "\nKept in " + options.path + ": " + std::to_string(answer->entries.size()) +
+           (answer->entries.size() == 1 ? " reading\n" : " readings\n");
+  }
+  if (options.common.json)
+    std::cout << indented_json(to_json(*options.tool, *answer, context)) << "\n";
+  else
+    std::cout << to_text(*answer, context) << kept
+              << (options.plot.empty() ? "" : "\nWritten: " + options.plot + "\n");
+  return Exit::done;
+}
+
+std::string help_of(const BayField& field) {
+  std::string out = std::string(field.label);
+  if (field.kind == BayField::Kind::rows && field.columns.size() > 1) {
+    out += ", rows with \";\" between them:";
+    for (std::size_t c = 0; c < field.columns.size(); ++c)
+      out += (c == 0 ? " " : ", ") + lower_case(field.columns[c].label);
+  }
+  if (!field.help.empty()) out += ". " + std::string(field.help);
+  if (!field.usual.empty()) out += " Default: " + std::string(field.usual);
+  return out;
+}
+
+void add_tool(CLI::App& bay, const BayTool& tool, Action& chosen) {
+  CLI::App* command = bay.add_subcommand(option_of(tool.id).substr(2), std::string(tool.what));
+  const auto options = std::make_shared<BayOptions>();
+  options->tool = &tool;
+  for (const BayField& field : tool.fields) {
+    CLI::Option* option = command->add_option(
+        option_of(field.id), options->given[std::string(field.id)], help_of(field));
+    if (field.kind == BayField::Kind::choice) {
+      std::vector<std::string> ids;
+      for (const BayChoice& choice : field.choices) ids.emplace_back(choice.id);
+      option->check(CLI::IsMember(ids));
+    }
+    if (field.required) option->required();
+  }
+  CLI::Option* path = command->add_option("--case", options->path, "the case it belongs to");
+  command->add_option("--place", options->place, "the wheel or shaft, as left_front or rear_shaft");
+  command->add_option("--class", options->limit_class,
+                      "the class of the limit where no case tells, as alloy or pickup");
+  command->add_option("--plot", options->plot, "the SVG file to draw it in");
+  command->add_flag("--keep", options->keep, "add it to the case, with its readings")->needs(path);
+  add_rules_option(*command, options->common);
+  add_units_and_json(*command, options->common);
+  command->callback([&chosen, options] { chosen = [options] { return run(*options); }; });
+}
+
+}  // namespace
+
+void add_bay_command(CLI::App& app, Action& chosen) {
+  CLI::App* bay = app.add_subcommand("bay", "Readings of the bay, and what they come to");
+  bay->require_subcommand(1);
+  for (const BayTool& tool : bay_tools()) add_tool(*bay, tool, chosen);
+}
+
+}  // namespace perrev

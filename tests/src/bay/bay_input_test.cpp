@@ -1,0 +1,118 @@
+// Readings from text: rows on one line, places round the turn, units that are mixed.
+#include "src/answers/bay/bay_input.h"
+
+#include <doctest/doctest.h>
+
+#include <nlohmann/json.hpp>
+#include <numbers>
+#include <set>
+
+#include "tests/src/bay/reckon.h"
+
+using namespace perrev;
+using Json = nlohmann::ordered_json;
+
+namespace {
+
+const BayTool& made_up_tool() {
+  static const BayTool tool = {
+      "made_up",
+      "Made up",
+      "Nothing.",
+      {},
+      {},
+      {rows_field("readings", "Readings", "Round the turn.",
+                  {{"reading", "Reading", Dimension::length, 0.0, 0.02}}, 2, 4),
+       rows_field("mountings", "Mountings", "",
+                  {{"amount", "Amount", Dimension::mass, 0.0, 1.0},
+                   place_column("at", "Place"),
+                   {"turned", "Turned by", Dimension::angle, -7.0, 7.0, false}},
+                  1, 3, false)},
+      [](const BayInput&, const BayContext&) { return Result<BayResult, Problems>(BayResult()); }};
+  return tool;
+}
+
+std::string problems_of(const Json& given) {
+  const auto read = read_given(made_up_tool(), given);
+  std::string out;
+  if (!read)
+    for (const Problem& problem : read.error())
+      out += problem.place.pointer + ": " + problem.what + "; " + problem.right + "\n";
+  return out;
+}
+
+}  // namespace
+
+TEST_CASE("a line of readings takes the unit that stands behind it") {
+  const auto& fields = made_up_tool().fields;
+  CHECK(rows_from(fields[0], "0.10, 0,15, 0.05 mm") == Json{"0.10 mm", "0,15 mm", "0.05 mm"});
+  CHECK(rows_from(fields[0], "0.1 mm; 0.2 mm") == Json{"0.1 mm", "0.2 mm"});
+  CHECK(rows_from(fields[1], "10 g, 4 o'clock, 0 deg; 6, 90 deg, 144 deg; 5 g, 1:30") ==
+        Json{{"10 g", "4 o'clock", "0 deg"}, {"6 g", "90 deg", "144 deg"}, {"5 g", "1:30"}});
+}
+
+TEST_CASE("a place is an angle below one turn, or a position on the clock") {
+  constexpr double kDegree = std::numbers::pi / 180.0;
+  struct Row {
+    const char* text;
+    double degrees;
+  };
+  for (const Row& row : {Row{"0 deg", 0},
+                         {"72 deg", 72},
+                         {"359.9 deg", 359.9},
+                         {"12 o'clock", 0},
+                         {"3 o'clock", 90},
+                         {"4:30", 135},
+                         {"11:59 o'clock", 359.5}}) {
+    CAPTURE(row.text);
+    const auto read = read_place(row.text);
+    REQUIRE(read.ok());
+    CHECK(*read == doctest::Approx(row.degrees * kDegree).epsilon(1e-12));
+  }
+  for (const char* text : {"360 deg", "-10 deg", "400 deg", "13 o'clock", "4:75", "0:30", "4", "x",
+                           "4.5 o'clock", "o'clock", ":", "3:-1"}) {
+    CAPTURE(text);
+    CHECK(!read_place(text).ok());
+  }
+}
+
+TEST_CASE("everything wrong with rows is told, each at its place") {
+  CHECK(problems_of({{"readings", {"0.1 mm", "0.2 mm"}}}).empty());
+  CHECK(problems_of({{"readings", {"0.1 mm"}}}) ==
+        "/given/readings: there are 1 of them; from 2 to 4 are wanted\n");
+  CHECK(
+      problems_of({{"readings", {"0.1 mm", "0.003 in", "3 m"}}}) ==
+      "/given/readings/1: one reading is in in and another in mm; all readings of one gauge in one "
+      "unit\n"
+      "/given/readings/2: reading cannot be 3 m; from 0 mm to 20 mm\n"
+      "/given/readings/2: one reading is in m and another in mm; all readings of one gauge in one "
+      "unit\n");
+  CHECK(problems_of({{"readings", {"0.1 mm", "0.2 mm"}},
+                     {"mountings", {{"10 g", "", "0 deg"}, {"", "4:30"}}}}) ==
+        "/given/mountings/0/1: place is not given in row 1; \n"
+        "/given/mountings/1/0: amount is not given in row 2; \n");
+  CHECK(problems_of({{"readings", "0.1 mm"}}) == "/given/readings: these are no rows; a list\n");
+}
+
+TEST_CASE("every tool's facts and repairs are there, and its facts are learned by a check") {
+  const RuleBase& base = test::shipped_rules();
+  std::set<std::string> learned;
+  for (const Check& check : base.checks)
+    for (const int fact : check.learns)
+      learned.insert(base.facts[static_cast<std::size_t>(fact)].id);
+  for (const BayTool& tool : bay_tools()) {
+    CAPTURE(tool.id);
+    CHECK(!(tool.facts.empty() && tool.repairs.empty()));
+    for (const auto fact : tool.facts) {
+      CAPTURE(fact);
+      CHECK(base.fact_index(fact) >= 0);
+      CHECK(learned.count(std::string(fact)) == 1);
+    }
+    for (const auto repair : tool.repairs) {
+      CAPTURE(repair);
+      CHECK(base.repair_index(repair) >= 0);
+    }
+    std::set<std::string> fields;
+    for (const BayField& field : tool.fields) CHECK(fields.insert(std::string(field.id)).second);
+  }
+}
