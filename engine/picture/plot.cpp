@@ -4,125 +4,28 @@
 #include <array>
 #include <cmath>
 #include <cstddef>
-#include <string_view>
 #include <utility>
 
+#include "engine/picture/svg_text.h"
 #include "engine/quantity/quantity.h"
-#include "engine/quantity/text.h"
 
 namespace perrev {
 
 namespace {
 
-constexpr double kLargest = 1e100, kSmallest = 1e-100;  // between them sums and powers stay finite
+using svg::kGap, svg::kLargest, svg::kRow, svg::kSample, svg::kSize, svg::kSmallest;
+using svg::path, svg::px, svg::Sheet, svg::width_of;
+
 constexpr double kNarrowest = 1e-4;  // of a range's ends: its ticks still differ in six digits
 constexpr double kSlack = 1e-9;      // of a step: rounding must not cost a tick
 constexpr double kFar = 1e5;         // px; what browsers still draw right
-constexpr double kLetter = 0.62;     // em; the mean letter of a wide common sans serif
-constexpr double kSize = 12.0, kTitleSize = 16.0;  // px; the title has 15, but is bold
-constexpr double kRow = 18.0, kGap = 8.0;  // px; from line to line, between what must not touch
-constexpr double kSample = 32.0;           // px; width of a sample in the legend
-
-// Colours have a contrast of 4.5 to their paper and more (WCAG 2.1, 1.4.3). Programs that know no
-// `prefers-color-scheme` show the light ones.
-constexpr std::string_view kStyle = R"(<style>
-.perrev-plot{max-width:100%;height:auto;font:12px system-ui,sans-serif;color:#1f2328}
-.perrev-plot text,.perrev-plot .dots{fill:currentColor}
-.perrev-plot .title{font-size:15px;font-weight:600}
-.perrev-plot .note{font-size:11px;stroke:#fff;stroke-width:3px;paint-order:stroke}
-.perrev-plot path{fill:none;stroke:currentColor;stroke-width:1.7px;stroke-linejoin:round}
-.perrev-plot .paper{fill:#fff;stroke:none} .perrev-plot .line{stroke-linecap:round}
-.perrev-plot .grid{stroke-width:1px;stroke-opacity:.14}
-.perrev-plot .frame{stroke-width:1px;stroke-opacity:.6}
-.perrev-plot .mark{stroke-width:1px;stroke-dasharray:3 3;stroke-opacity:.75}
-.perrev-plot .bars{stroke-width:1.5px;fill:currentColor;fill-opacity:.25}
-.perrev-plot .dots,.perrev-plot .whiskers{stroke-width:1.5px;stroke-dasharray:none}
-.perrev-plot .c0{color:#0b5cad} .perrev-plot .c1{color:#b93a06} .perrev-plot .c2{color:#12703a}
-.perrev-plot .c3{color:#7e22ce} .perrev-plot .c4{color:#8a5a00}
-.perrev-plot .reference{color:#656d76} .perrev-plot .reference .line{stroke-width:1px}
-@media (prefers-color-scheme:dark){
-.perrev-plot{color:#e6e8eb} .perrev-plot .paper{fill:#16191d} .perrev-plot .note{stroke:#16191d}
-.perrev-plot .c0{color:#6cb6ff} .perrev-plot .c1{color:#ff9e64} .perrev-plot .c2{color:#5fd38d}
-.perrev-plot .c3{color:#d2a8ff} .perrev-plot .c4{color:#e3c04f}
-.perrev-plot .reference{color:#98a1ab}
-}
-</style>
-)";
-
-// Shapes are drawn from the point itself: each "M x y" of a path is a point. There is one colour
-// less than dashes and shapes, so that 30 series pass before two are alike.
-constexpr std::array kDashes = {"none", "9 5", "1 5", "12 4 1 4", "20 6", "9 4 1 4 1 4"};
+// Shapes are drawn from the point itself: each "M x y" of a path is a point.
 constexpr std::array kShapes = {"m-3.5 0a3.5 3.5 0 1 0 7 0a3.5 3.5 0 1 0 -7 0z",
                                 "m-3.5 -3.5h7v7h-7z",
                                 "m0 -4.5l4.5 8h-9z",
                                 "m0 -5l5 5l-5 5l-5 -5z",
                                 "m-3.5 -3.5l7 7m0 -7l-7 7",
                                 "m0 4.5l4.5 -8h-9z"};
-
-// The character at `at` as XML, moving past it; "?" for what is not UTF-8 or not allowed in XML.
-std::string next_letter(std::string_view text, std::size_t& at) {
-  const auto byte = [text](std::size_t i) { return static_cast<unsigned char>(text[i]); };
-  const std::size_t start = at++, most = byte(start) < 0xC0 ? 1 : 4;
-  while (at < text.size() && at < start + most && (byte(at) & 0xC0) == 0x80) ++at;
-  const std::string_view letter = text.substr(start, at - start);
-  if (letter == "&") return "&amp;";
-  if (letter == "<") return "&lt;";
-  if (letter == ">") return "&gt;";
-  if (letter == "\xEF\xBF\xBE" || letter == "\xEF\xBF\xBF") return "?";
-  const std::string safe = quoted(letter);
-  return safe.substr(1, safe.size() - 2);
-}
-
-std::string escaped(std::string_view text) {
-  std::string out;
-  for (std::size_t at = 0; at < text.size();) out += next_letter(text, at);
-  return out;
-}
-
-// px; letters beyond the European scripts count as wide as they are high.
-double width_of(std::string_view text, double size = kSize) {
-  double em = 0.0;
-  for (std::size_t at = 0; at < text.size(); next_letter(text, at)) {
-    em += static_cast<unsigned char>(text[at]) >= 0xE0 ? 1.0 : kLetter;
-  }
-  return em * size;
-}
-
-std::string px(double value) { return show_number(std::round(value * 100.0) / 100.0); }
-std::string px(double x, double y) { return px(x) + " " + px(y); }
-
-std::string path(const std::string& kind, const std::string& d) {
-  return d.empty() ? "" : "<path class=\"" + kind + "\" d=\"" + d + "\"/>\n";
-}
-
-// What is drawn so far, and the box that holds it: the picture is as large as its words need.
-struct Sheet {
-  std::string body;
-  double left = 0.0, top = 0.0, right = 0.0, bottom = 0.0;
-
-  void reach(double x1, double y1, double x2, double y2) {
-    left = std::min(left, x1), right = std::max(right, x2);
-    top = std::min(top, y1), bottom = std::max(bottom, y2);
-  }
-  // `anchor` is where in the words x is: "start", "middle", "end".
-  void write(const std::string& kind, double x, double y, const std::string& text,
-             const std::string& anchor = "start") {
-    if (text.empty()) return;
-    const double size = kind == "title" ? kTitleSize : kSize, width = width_of(text, size);
-    const double start = anchor == "start" ? x : anchor == "end" ? x - width : x - width / 2.0;
-    reach(start, y - size, start + width, y + size / 4.0);
-    body += "<text class=\"" + kind + "\" x=\"" + px(x) + "\" y=\"" + px(y) + "\" text-anchor=\"" +
-            anchor + "\">" + escaped(text) + "</text>\n";
-  }
-  // Upwards, centred on y.
-  void write_upright(double x, double y, const std::string& text) {
-    if (text.empty()) return;
-    const double half = width_of(text) / 2.0;
-    reach(x - kSize, y - half, x, y + half);
-    body += "<text class=\"axis\" transform=\"translate(" + px(x, y) +
-            ") rotate(-90)\" text-anchor=\"middle\">" + escaped(text) + "</text>\n";
-  }
-};
 
 double power_of_ten(double exponent) {
   return exponent < 0.0 ? 1.0 / std::pow(10.0, -exponent) : std::pow(10.0, exponent);
@@ -213,7 +116,7 @@ struct Frame {
   Scale x, y;
 
   explicit Frame(const Plot& plot) {
-    const auto size = [](double px) { return px >= 100.0 ? std::min(px, 4000.0) : 100.0; };
+    const auto size = [](double of) { return of >= 100.0 ? std::min(of, 4000.0) : 100.0; };
     x.to = size(plot.width);
     y.from = size(plot.height);
     y.log = plot.log_y;
@@ -240,7 +143,7 @@ std::string named(const PlotAxis& axis) {
 }
 
 void draw_axes(const Plot& plot, const Frame& frame, Sheet& sheet) {
-  const double width = sheet.right, height = sheet.bottom;
+  const double width = sheet.box.right, height = sheet.box.bottom;
   std::string grid;
   double widest = 0.0;
   for (const double tick : frame.y.ticks) {
@@ -260,7 +163,7 @@ void draw_axes(const Plot& plot, const Frame& frame, Sheet& sheet) {
   }
   sheet.body += path("grid", grid) + path("frame", "M0 0H" + px(width) + "V" + px(height) + "H0z");
   sheet.write("axis", width / 2.0, height + 2.2 * kRow, named(plot.x), "middle");
-  sheet.write_upright(sheet.left - kGap, height / 2.0, named(plot.y));
+  sheet.write_upright(sheet.box.left - kGap, height / 2.0, named(plot.y));
 }
 
 // From the right to the left, each label to the right of its line and above all whose lines it
@@ -345,20 +248,19 @@ std::string sample(PlotKind kind, double x, double y, const std::string& shape) 
 void draw_series(const Plot& plot, const Frame& frame, Sheet& sheet) {
   std::size_t own = 0;
   bool empty = true;
-  double x = 0.0, y = sheet.bottom + kRow;
+  double x = 0.0, y = sheet.box.bottom + kRow;
   for (const PlotSeries& series : plot.series) {
-    const std::string colour = series.reference ? "reference" : "c" + std::to_string(own % 5);
-    const std::string dash = series.reference ? "4 3" : kDashes[own % kDashes.size()];
     const std::string shape = kShapes[own % kShapes.size()], body = drawn(series, frame, shape);
-    const std::string group = "<g class=\"" + colour + "\" stroke-dasharray=\"" + dash + "\">\n";
-    if (!series.reference) ++own, empty = empty && body.empty();
-    sheet.body += group + body + "</g>\n";
+    const std::size_t look = series.reference ? own : own++;
+    empty = empty && (series.reference || body.empty());
+    sheet.body += svg::dressed(look, series.reference, body);
     draw_notes(series, frame, sheet);
     if (series.name.empty()) continue;
     const std::string name = series.name + (body.empty() ? " (no data)" : "");
     const double width = kSample + kGap + width_of(name);
-    if (x > 0.0 && x + width > sheet.right) x = 0.0, y += kRow;
-    sheet.body += group + sample(series.kind, x, y - 4.0, shape) + "</g>\n";
+    if (x > 0.0 && x + width > sheet.box.right) x = 0.0, y += kRow;
+    const std::string line = sample(series.kind, x, y - 4.0, shape);
+    sheet.body += svg::dressed(look, series.reference, line);
     sheet.write("legend", x + kSample + kGap, y, name);
     x += width + 2.0 * kGap;
   }
@@ -382,19 +284,12 @@ std::vector<double> ticks_within(double low, double high) { return nice_ticks(lo
 std::string svg_of(const Plot& plot) {
   const Frame frame(plot);
   Sheet sheet;
-  sheet.reach(0.0, 0.0, frame.x.to, frame.y.from);
+  sheet.reach({0.0, 0.0, frame.x.to, frame.y.from});
   draw_axes(plot, frame, sheet);
   draw_marks(plot, frame, sheet);
   draw_series(plot, frame, sheet);
-  sheet.write("title", sheet.left, sheet.top - kGap, plot.title);
-  const double left = sheet.left - kGap, top = sheet.top - kGap;
-  const double width = sheet.right + kGap - left, height = sheet.bottom + kGap - top;
-  return "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"perrev-plot\" role=\"img\" width=\"" +
-         px(width) + "\" height=\"" + px(height) + "\" viewBox=\"" + px(left, top) + " " +
-         px(width, height) + "\">\n<title>" + escaped(plot.title) + "</title>\n<desc>" +
-         escaped(summary_of(plot)) + "</desc>\n" + std::string(kStyle) +
-         path("paper", "M" + px(left, top) + "h" + px(width) + "v" + px(height) + "H" + px(left)) +
-         sheet.body + "</svg>\n";
+  sheet.write("title", sheet.box.left, sheet.box.top - kGap, plot.title);
+  return svg::document(plot.title, summary_of(plot), sheet);
 }
 
 }  // namespace perrev

@@ -1,6 +1,9 @@
 #include "tests/engine/picture/svg_reader.h"
 
+#include <doctest/doctest.h>
+
 #include <cstddef>
+#include <sstream>
 
 namespace perrev::test {
 
@@ -53,6 +56,39 @@ std::optional<std::vector<Element>> read_svg(const std::string& svg) {
   }
   if (!open.empty() || out.empty() || svg.substr(at) != "\n") return std::nullopt;
   return out;
+}
+
+std::vector<Element> all_of(const std::string& svg, const std::string& kind) {
+  auto elements = read_svg(svg);
+  REQUIRE_MESSAGE(elements.has_value(), svg);
+  std::erase_if(*elements,
+                [&](const Element& each) { return !kind.empty() && each.at("class") != kind; });
+  return *elements;
+}
+
+std::string texts_of(const std::string& svg, const std::string& kind) {
+  std::string out;
+  for (const Element& each : all_of(svg, kind)) out += "[" + each.text + "]";
+  return out;
+}
+
+std::vector<Pixel> starts_of(const std::string& svg, const std::string& kind) {
+  std::vector<Pixel> out;
+  for (const Element& each : all_of(svg, kind)) {
+    const std::string d = each.at("d");
+    for (std::size_t at = d.find('M'); at != std::string::npos; at = d.find('M', at + 1)) {
+      out.emplace_back();
+      std::istringstream(d.substr(at + 1)) >> out.back().x >> out.back().y;
+    }
+  }
+  return out;
+}
+
+void check_leans_on_nothing(const std::string& svg) {
+  for (const char* word : {"<script", " id=", "url(", "href", "@import", "@font-face", "on="}) {
+    CAPTURE(word);
+    CHECK(svg.find(word) == std::string::npos);
+  }
 }
 
 }  // namespace perrev::test
