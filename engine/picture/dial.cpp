@@ -206,7 +206,7 @@ std::string legend_of(const DialArrow& arrow, bool there) {
 }
 
 void draw_arrows(const Dial& dial, const Face& face, svg::Sheet& sheet, Taken& taken) {
-  std::string spreads, arrows, legend;
+  std::string spreads, arrows;
   std::size_t own = 0, number = 0;
   bool empty = true;
   const double left = sheet.box.left, right = sheet.box.right;
