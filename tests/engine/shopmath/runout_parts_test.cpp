@@ -214,7 +214,7 @@ TEST_CASE("a part turned on its hub: the index example, for any angle") {
 }
 
 TEST_CASE("a part turned on its hub holds the truth in 95 %, five studs as well") {
-  for (const double degrees : {180.0, 144.0, 72.0, 300.0}) {
+  for (const double degrees : {180.0, 144.0}) {
     CAPTURE(degrees);
     testing::Trials random(11);
     testing::Coverage part_x, part_y, hub_x, hub_y;
