@@ -43,9 +43,7 @@ std::optional<Problem> wrong_on_hub(const RotorOnHub& of) {
 }  // namespace
 
 Result<RotorThickness> rotor_thickness(const RotorThicknessReadings& of) {
-  const double sd = of.gauge.sd();
-  const auto fit =
-      fit_turn({of.readings, of.angles, sd > 0.0 ? std::optional<double>(sd) : std::nullopt, {}});
+  const auto fit = fit_turn({of.readings, of.angles, of.gauge, {}});
   if (!fit.ok()) return fit.error();
   for (const double reading : of.readings)
     if (!(reading >= kThinnestRotor && reading <= kThickestRotor))

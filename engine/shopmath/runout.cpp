@@ -32,18 +32,10 @@ std::optional<Problem> wrong_total(const RunoutReadings& of) {
   return std::nullopt;
 }
 
-std::optional<Problem> wrong_dial(const Gauge& gauge) {
-  const bool fine = std::isfinite(gauge.resolution) && std::isfinite(gauge.repeatability) &&
-                    gauge.resolution >= 0.0 && gauge.repeatability >= 0.0;
-  if (fine) return std::nullopt;
-  return problem("the dial's step or repeatability is no number from zero up",
-                 "write one step of the dial, such as 0.01 mm");
-}
-
 }  // namespace
 
 Result<Runout> read_runout(const RunoutReadings& of) {
-  if (const auto wrong = wrong_dial(of.gauge)) return *wrong;
+  if (const auto wrong = wrong_gauge(of.gauge)) return *wrong;
   if (of.readings.empty() && !of.total)
     return problem("there is no reading", "read 4 to 36 places round the turn, or the total");
   if (of.total)
@@ -51,8 +43,7 @@ Result<Runout> read_runout(const RunoutReadings& of) {
   const double sd = of.gauge.sd();
   Runout out;
   if (!of.readings.empty()) {
-    const auto fit = fit_turn({of.readings, of.angles,
-                               sd > 0.0 ? std::optional<double>(sd) : std::nullopt, of.harmonics});
+    const auto fit = fit_turn({of.readings, of.angles, of.gauge, of.harmonics});
     if (!fit.ok()) return fit.error();
     if (fit->spread.value > kMostRunout)
       return problem("the readings lie " + dial_text(fit->spread.value) + " apart, beyond " +

@@ -19,8 +19,7 @@ struct RunoutReadings {
   std::vector<double> readings = {};  // none: only the total was read
   std::vector<double> angles = {};    // empty: evenly spaced from the mark on
   std::optional<double> total = {};   // total indicated: the dial's whole swing over the turn
-  // A gauge of which nothing is known (both zero) is learned from the readings.
-  Gauge gauge = {};
+  Gauge gauge = {};                   // of the total alone, one step has to be known
   std::optional<int> harmonics = {};
 };
 

@@ -53,6 +53,10 @@ Result<std::vector<double>> places_of(const TurnReadings& of) {
   return out;
 }
 
+std::optional<double> known_sd(const Gauge& gauge) {
+  return gauge.repeatability > 0.0 ? std::optional<double>(gauge.sd()) : std::nullopt;
+}
+
 std::vector<double> harmonic_row(double angle, int harmonics) {
   std::vector<double> out{1.0};
   for (int k = 1; k <= harmonics; ++k) {
@@ -85,7 +89,7 @@ Result<LinearFit> first_fit(const TurnReadings& of, const std::vector<double>& a
   const Problem bunched = problem("the places stand too close together to see the whole turn",
                                   "spread the readings round the turn");
   if (of.harmonics) {
-    const int most = of.sd ? (n - 1) / 2 : (n - 2) / 2;
+    const int most = known_sd(of.gauge) ? (n - 1) / 2 : (n - 2) / 2;
     if (*of.harmonics < 1 || *of.harmonics > most)
       return problem(std::to_string(n) + " readings do not tell " + std::to_string(*of.harmonics) +
                          " harmonics",
@@ -106,6 +110,13 @@ bool scatters_more(const LinearFit& fit, double sd) {
   const boost::math::chi_squared expected(fit.freedom);
   const double highest = boost::math::quantile(boost::math::complement(expected, kRougherShare));
   return fit.rms * fit.rms * fit.freedom > highest * sd * sd;
+}
+
+// Where the readings scatter no more than it does.
+std::optional<double> sd_of(const LinearFit& fit, const Gauge& gauge) {
+  const double step = Gauge{gauge.resolution, 0.0}.sd();
+  if (const auto sd = known_sd(gauge)) return scatters_more(fit, *sd) ? std::nullopt : sd;
+  return fit.rms < step ? std::optional<double>(step) : std::nullopt;
 }
 
 struct Oddest {
@@ -143,8 +154,7 @@ std::vector<OddReading> odd_readings(const TurnReadings& of, const TurnFit& whol
   while (out.size() < kMostOdd) {
     const auto fit = fit_harmonics(angles, readings, static_cast<int>(whole.harmonics.size()));
     if (!fit.ok() || fit->freedom < kFreedomToTell) break;
-    const bool known = of.sd && !scatters_more(*fit, *of.sd);
-    const Oddest most = oddest(*fit, known ? of.sd : std::nullopt);
+    const Oddest most = oddest(*fit, sd_of(*fit, of.gauge));
     if (most.by <= 0.0) break;
     out.push_back({index[most.at], fit->residuals[most.at] / (1.0 - fit->leverage[most.at])});
     if (most.beyond) told = out.size();
@@ -175,7 +185,16 @@ double TurnFit::at(double angle) const {
   return out;
 }
 
+std::optional<Problem> wrong_gauge(const Gauge& gauge) {
+  const bool fine = std::isfinite(gauge.resolution) && std::isfinite(gauge.repeatability) &&
+                    gauge.resolution >= 0.0 && gauge.repeatability >= 0.0;
+  if (fine) return std::nullopt;
+  return problem("the gauge's step or repeatability is no number from zero up",
+                 "write one step of the gauge, such as 0.01 mm");
+}
+
 Result<TurnFit> fit_turn(const TurnReadings& of) {
+  if (const auto wrong = wrong_gauge(of.gauge)) return *wrong;
   const auto angles = places_of(of);
   if (!angles.ok()) return angles.error();
   const auto fit = first_fit(of, *angles);
@@ -184,8 +203,9 @@ Result<TurnFit> fit_turn(const TurnReadings& of) {
   out.angles = *angles;
   out.freedom = fit->freedom;
   out.residuals = fit->residuals;
-  out.rougher_than_gauge = of.sd && scatters_more(*fit, *of.sd);
-  out.scatter = *fit->scatter(out.rougher_than_gauge ? std::nullopt : of.sd);
+  const auto sd = sd_of(*fit, of.gauge);
+  out.rougher_than_gauge = known_sd(of.gauge) && !sd;
+  out.scatter = *fit->scatter(sd);
   const double half = out.scatter.half_width() * std::sqrt(fit->covariance[0][0]);
   out.mean = {fit->values[0], fit->values[0] - half, fit->values[0] + half};
   for (std::size_t i = 1; i < fit->values.size(); i += 2)

@@ -5,8 +5,9 @@
 // amplitude (x_k, y_k); its peak to peak is twice the amount. Evenly spaced readings cannot tell
 // harmonic k from n - k: n places see the (n - 1)th as the first.
 //
-// Scatter is what is known of the gauge; where nothing is known, or where the readings scatter far
-// more than the gauge does (99.9 %, chi-squared), it is learned from the residuals.
+// Scatter is what is known of the gauge's repeatability, with its step; where nothing is known, or
+// where the readings scatter far more than the gauge does (99.9 %, chi-squared), it is learned from
+// the residuals, and is never less than the step brings by itself.
 //
 // A reading stands out where its studentised residual does: external, Student's t with Bonferroni's
 // bound, 1 % for all readings together (Cook and Weisberg 1982, section 2.2; from memory), up to
@@ -27,7 +28,7 @@ inline constexpr std::size_t kFewestReadings = 4, kMostReadings = 36;
 struct TurnReadings {
   std::vector<double> readings;       // in the order they were taken
   std::vector<double> angles = {};    // rad, 0 up to a turn; empty: evenly round from the mark
-  std::optional<double> sd = {};      // of one reading, where it is known
+  Gauge gauge = {};                   // without repeatability: not known
   std::optional<int> harmonics = {};  // how many; none: see below
 };
 
@@ -66,5 +67,8 @@ struct TurnFit {
 // can be told, at most four, at least one; fewer where the places do not settle more. With it: up
 // to half of the readings less one, and one degree of freedom less where the scatter is unknown.
 Result<TurnFit> fit_turn(const TurnReadings& of);
+
+// Step and repeatability are numbers from zero up; nothing where they are.
+std::optional<Problem> wrong_gauge(const Gauge& gauge);
 
 }  // namespace perrev

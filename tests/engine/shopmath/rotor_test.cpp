@@ -177,7 +177,7 @@ TEST_CASE("rotors that cannot be are refused in words") {
         RotorThicknessReadings{reading(27.0 * kMm)}, RotorThicknessReadings{reading(24.0)},
         RotorThicknessReadings{reading(0.0)}, RotorThicknessReadings{fine, {}, {}, 24.0},
         RotorThicknessReadings{fine, {}, {}, 0.0}, RotorThicknessReadings{fine, {}, {}, 40.0 * kMm},
-        RotorThicknessReadings{fine, {0, 1, 2}}}) {
+        RotorThicknessReadings{fine, {0, 1, 2}}, RotorThicknessReadings{fine, {}, {-1e-6, 0.0}}}) {
     const auto rotor = rotor_thickness(of);
     REQUIRE(!rotor.ok());
     CHECK(!rotor.error().right.empty());

@@ -66,9 +66,9 @@ TEST_CASE("how many harmonics are taken: three degrees of freedom stay, where th
   const std::vector<double> nine{0, 1, 3, 2, 0, -1, -3, -2, -1};
   CHECK(fit_turn({nine, {}, {}, 3})->harmonics.size() == 3);
   CHECK(!fit_turn({nine, {}, {}, 4}).ok());  // no freedom to learn scatter from
-  CHECK(fit_turn({nine, {}, 0.1, 4})->harmonics.size() == 4);
-  CHECK(!fit_turn({nine, {}, 0.1, 5}).ok());
-  CHECK(!fit_turn({nine, {}, 0.1, 0}).ok());
+  CHECK(fit_turn({nine, {}, {0.0, 0.1}, 4})->harmonics.size() == 4);
+  CHECK(!fit_turn({nine, {}, {0.0, 0.1}, 5}).ok());
+  CHECK(!fit_turn({nine, {}, {0.0, 0.1}, 0}).ok());
 }
 
 TEST_CASE("readings at given angles: a fit solved by normal equations elsewhere") {
@@ -141,7 +141,7 @@ TEST_CASE("a reading that is off is told by its index and stays in the fit") {
     auto readings = readings_of(random_shape(random, 0.4, 1), even_places(count), random, 0.01);
     readings[at] += 0.6;
     TurnReadings of{readings};
-    if (known) of.sd = 0.01;
+    if (known) of.gauge.repeatability = 0.01;
     of.harmonics = 2;
     const auto fit = fit_turn(of);
     REQUIRE(fit.ok());
@@ -170,7 +170,7 @@ TEST_CASE("readings that only scatter seldom stand out") {
     int told = 0, rougher = 0;
     for (int i = 0; i < testing::kTrials; ++i) {
       TurnReadings of{readings_of({0.0, {{0.3, 0.0}}}, even_places(12), random, 0.01)};
-      if (known) of.sd = 0.01;
+      if (known) of.gauge.repeatability = 0.01;
       const auto fit = fit_turn(of);
       told += !fit->odd.empty();
       rougher += fit->rougher_than_gauge;
@@ -195,11 +195,21 @@ TEST_CASE("a shape beyond the harmonics widens what is said") {
   std::vector<double> readings;
   for (const double angle : even_places(36))
     readings.push_back(std::cos(angle) + std::cos(7 * angle));
-  const auto fit = fit_turn({readings, {}, 0.05});
+  const auto fit = fit_turn({readings, {}, {0.0, 0.05}});
   REQUIRE(fit.ok());
   CHECK(fit->rougher_than_gauge);
   CHECK(fit->scatter.freedom.has_value());
   CHECK(fit->scatter.sd > 0.5);
+}
+
+TEST_CASE("readings that agree to the step scatter as the step does, and no less") {
+  // A step spreads evenly over its width: sd of step over root 12 (GUM, JCGM 100:2008, F.2.2.1).
+  const auto fit = fit_turn({{1, 1, 1, 1, 1, 1, 1, 1}, {}, {0.12, 0.0}});
+  REQUIRE(fit.ok());
+  CHECK(fit->scatter.sd == doctest::Approx(0.034641).epsilon(1e-4));
+  CHECK(!fit->scatter.freedom);
+  CHECK(!fit->rougher_than_gauge);
+  CHECK(fit->harmonics[0].vector.amount().high > 0.0);
 }
 
 TEST_CASE("readings that cannot be are refused in words") {

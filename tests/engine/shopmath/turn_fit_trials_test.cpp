@@ -31,7 +31,9 @@ FitCoverage covered(std::uint64_t seed, std::size_t count, std::size_t harmonics
     const Shape shape = random_shape(random, 0.4, harmonics);
     const auto angles = even ? even_places(count) : uneven_places(random, count);
     const auto fit = fit_turn({readings_of(shape, angles, random, sd),
-                               even ? std::vector<double>{} : angles, known, std::nullopt});
+                               even ? std::vector<double>{} : angles,
+                               {0.0, known.value_or(0.0)},
+                               std::nullopt});
     REQUIRE(fit.ok());
     if (fit->harmonics.size() != harmonics) continue;  // uneven places settle fewer now and then
     out.mean.add(fit->mean, shape.mean);
