@@ -7,8 +7,9 @@
 // field balancing. Here any weights at any places, by least squares in the squares of amplitudes,
 // each weighed by how well it is known, until amplitudes themselves fit best.
 //
-// Intervals are linearised: they hold while scatter is small beside every amplitude and beside the
-// change the trial weights make (a tenth or less).
+// Intervals are linearised: they hold 95 % while the scatter of an amplitude is a twentieth or less
+// of every amplitude and of what the trial weight alone would shake; at a tenth they hold about
+// 93 %, at a fifth 90 %.
 #pragma once
 
 #include <optional>
