@@ -42,7 +42,7 @@ double compound_angle(double side, double above) {
   return std::atan(std::hypot(std::tan(side), std::tan(above)));
 }
 
-double equivalent_angle(const std::vector<HookeJoint>& joints) {
+std::complex<double> equivalent_square(const std::vector<HookeJoint>& joints) {
   std::complex<double> sum = 0.0;
   double phase = 0.0;
   for (std::size_t i = 0; i < joints.size(); ++i) {
@@ -51,7 +51,11 @@ double equivalent_angle(const std::vector<HookeJoint>& joints) {
     if (i > 0) phase += joints[i].phase + 0.25 * kTurn;
     sum += std::polar(joints[i].angle * joints[i].angle, 2.0 * phase);
   }
-  return std::sqrt(std::abs(sum));
+  return sum;
+}
+
+double equivalent_angle(const std::vector<HookeJoint>& joints) {
+  return std::sqrt(std::abs(equivalent_square(joints)));
 }
 
 double driven_lead(const std::vector<HookeJoint>& joints, double turn) {

@@ -30,7 +30,9 @@ struct HookeJoint {
   double angle = 0.0;
   double phase = 0.0;
 };
-// The single angle that fluctuates as much as all of them: |sum of +-b2 e^(2 i phase)| ^ 1/2.
+// The sum of +-b2 e^(2 i phase), rad2: what all of them leave over, as a vector that turns twice.
+std::complex<double> equivalent_square(const std::vector<HookeJoint>& joints);
+// The single angle that fluctuates as much as all of them: |equivalent_square| ^ 1/2.
 double equivalent_angle(const std::vector<HookeJoint>& joints);
 // Exact: how far the last driven side leads the first driving side at `turn` of the latter.
 double driven_lead(const std::vector<HookeJoint>& joints, double turn);
