@@ -27,11 +27,11 @@ Interval relative_to_mean(const PlaceMeans& means, const WheelWeights& weights) 
   return {metres.value / mean, metres.low / mean, metres.high / mean};
 }
 
-Interval of_estimate(const Estimate& of) {
+Interval interval_of_estimate(const Estimate& of) {
   return interval_about(of.mean, Scatter{of.sd, std::nullopt});
 }
 
-Estimate middle(const Estimate& one, const Estimate& other) {
+Estimate middle_of_pairs(const Estimate& one, const Estimate& other) {
   return {0.5 * (one.mean + other.mean), 0.5 * (one.sd + other.sd)};
 }
 
@@ -85,10 +85,10 @@ Result<CircumferenceDifferences> circumference_differences(
                                     wheels[j].state);
   };
   CircumferenceDifferences out;
-  out.between_axles = of_estimate(middle(between(0, 2), between(1, 3)));
-  out.across_front = of_estimate(between(0, 1));
-  out.across_rear = of_estimate(between(2, 3));
-  find_most(out, [&](std::size_t i, std::size_t j) { return of_estimate(between(i, j)); });
+  out.between_axles = interval_of_estimate(middle_of_pairs(between(0, 2), between(1, 3)));
+  out.across_front = interval_of_estimate(between(0, 1));
+  out.across_rear = interval_of_estimate(between(2, 3));
+  find_most(out, [&](std::size_t i, std::size_t j) { return interval_of_estimate(between(i, j)); });
   if (!any)
     return problem("nothing is known that could make the tires differ",
                    "circumferences, or tread depths and pressures of two wheels or more");

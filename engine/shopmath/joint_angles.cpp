@@ -29,7 +29,7 @@ Result<std::optional<PlaceMeans>> plan_means(const Driveline& driveline) {
   return std::optional<PlaceMeans>(*means);
 }
 
-std::optional<Problem> wrong_with(const Driveline& driveline) {
+std::optional<Problem> wrong_with_driveline(const Driveline& driveline) {
   if (driveline.parts.size() < 3)
     return problem("there are too few parts for a driveshaft",
                    "slopes of the gearbox output, of each piece of the shaft and of the pinion");
@@ -44,13 +44,13 @@ std::optional<Problem> wrong_with(const Driveline& driveline) {
   return std::nullopt;
 }
 
-Scatter scatter_of(const JointAngles& of, const SlopeWeights& weights) {
+Scatter scatter_of_slopes(const JointAngles& of, const SlopeWeights& weights) {
   const Scatter side = of.side.scatter(weights.side);
   return of.plan ? together(side, of.plan->scatter(weights.plan)) : side;
 }
 
 // Weights of `along`'s component of slope differences: a joint's own, times `factor`.
-void add_joint(SlopeWeights& weights, std::size_t joint, Vector along, double factor) {
+void add_joint_weights(SlopeWeights& weights, std::size_t joint, Vector along, double factor) {
   weights.side[joint + 1] += factor * along.real();
   weights.side[joint] -= factor * along.real();
   weights.plan[joint + 1] += factor * along.imag();
@@ -61,7 +61,7 @@ Vector bend_of(const std::vector<Vector>& slopes, std::size_t joint) {
   return slopes[joint + 1] - slopes[joint];
 }
 
-Vector direction_of(Vector of) {
+Vector bend_direction(Vector of) {
   const double size = std::abs(of);
   return size > 0.0 ? of / size : Vector(1.0, 0.0);
 }
@@ -72,14 +72,14 @@ SlopeWeights no_weights(std::size_t parts) {
 
 JointAngle angle_of_joint(const JointAngles& of, std::size_t joint) {
   auto weights = no_weights(of.slopes.size());
-  add_joint(weights, joint, Vector(1.0, 1.0), 1.0);
+  add_joint_weights(weights, joint, Vector(1.0, 1.0), 1.0);
   JointAngle out;
   out.side = of.side.interval(weights.side);
   if (of.plan) out.plan = of.plan->interval(weights.plan);
   weights = no_weights(of.slopes.size());
-  add_joint(weights, joint, direction_of(bend_of(of.slopes, joint)), 1.0);
+  add_joint_weights(weights, joint, bend_direction(bend_of(of.slopes, joint)), 1.0);
   out.angle = interval_about(working_angle(of.slopes[joint], of.slopes[joint + 1]),
-                             scatter_of(of, weights));
+                             scatter_of_slopes(of, weights));
   out.angle.low = std::max(0.0, out.angle.low);
   return out;
 }
@@ -87,15 +87,15 @@ JointAngle angle_of_joint(const JointAngles& of, std::size_t joint) {
 void compare_two_joints(JointAngles& of) {
   const Vector first = bend_of(of.slopes, 0), second = bend_of(of.slopes, 1);
   auto weights = no_weights(of.slopes.size());
-  add_joint(weights, 0, direction_of(first), 1.0);
-  add_joint(weights, 1, direction_of(second), -1.0);
-  of.difference =
-      interval_about(of.joints[0].angle.value - of.joints[1].angle.value, scatter_of(of, weights));
+  add_joint_weights(weights, 0, bend_direction(first), 1.0);
+  add_joint_weights(weights, 1, bend_direction(second), -1.0);
+  of.difference = interval_about(of.joints[0].angle.value - of.joints[1].angle.value,
+                                 scatter_of_slopes(of, weights));
   AngleMismatch mismatch;
   mismatch.same_way = std::abs(first - second) < std::abs(first + second);
   weights = no_weights(of.slopes.size());
-  add_joint(weights, 0, Vector(1.0, 1.0), 1.0);
-  add_joint(weights, 1, Vector(1.0, 1.0), mismatch.same_way ? -1.0 : 1.0);
+  add_joint_weights(weights, 0, Vector(1.0, 1.0), 1.0);
+  add_joint_weights(weights, 1, Vector(1.0, 1.0), mismatch.same_way ? -1.0 : 1.0);
   mismatch.side = of.side.interval(weights.side);
   if (of.plan) mismatch.plan = of.plan->interval(weights.plan);
   of.mismatch = mismatch;
@@ -104,7 +104,7 @@ void compare_two_joints(JointAngles& of) {
 Interval equivalent_of(const JointAngles& of, const std::vector<JointSetting>& joints) {
   constexpr double kStep = 1e-5;
   const Vector sum = left_over(of.slopes, joints);
-  const Vector along = direction_of(sum);
+  const Vector along = bend_direction(sum);
   auto weights = no_weights(of.slopes.size());
   for (std::size_t part = 0; part < of.slopes.size(); ++part) {
     const auto slope_by = [&](Vector step) {
@@ -117,7 +117,7 @@ Interval equivalent_of(const JointAngles& of, const std::vector<JointSetting>& j
     weights.side[part] = slope_by({kStep, 0.0});
     if (of.plan) weights.plan[part] = slope_by({0.0, kStep});
   }
-  const double half = scatter_of(of, weights).half_width(), size = std::abs(sum);
+  const double half = scatter_of_slopes(of, weights).half_width(), size = std::abs(sum);
   return {std::sqrt(size), std::sqrt(std::max(0.0, size - half)), std::sqrt(size + half)};
 }
 
@@ -127,7 +127,7 @@ Interval acceleration_at(const Interval& angle, double hz) {
           hooke_peak_acceleration(angle.high, speed)};
 }
 
-Interval alone(const JointAngle& joint, double hz) {
+Interval alone_at(const JointAngle& joint, double hz) {
   return joint.constant_velocity ? Interval{} : acceleration_at(joint.angle, hz);
 }
 
@@ -157,7 +157,7 @@ Vector left_over(const std::vector<Vector>& slopes, const std::vector<JointSetti
 }
 
 Result<JointAngles> joint_angles(const Driveline& driveline) {
-  if (auto wrong = wrong_with(driveline)) return *wrong;
+  if (auto wrong = wrong_with_driveline(driveline)) return *wrong;
   std::vector<std::vector<double>> side;
   for (const PartSlope& part : driveline.parts) side.push_back(part.side);
   auto means = means_of_places(side, driveline.side_gauge);
@@ -181,8 +181,8 @@ Result<JointAngles> joint_angles(const Driveline& driveline) {
 }
 
 JointExcitation joint_excitation(const JointAngles& angles, double shaft_hz) {
-  return {acceleration_at(angles.equivalent, shaft_hz), alone(angles.joints.front(), shaft_hz),
-          alone(angles.joints.back(), shaft_hz)};
+  return {acceleration_at(angles.equivalent, shaft_hz), alone_at(angles.joints.front(), shaft_hz),
+          alone_at(angles.joints.back(), shaft_hz)};
 }
 
 double most_working_angle(double shaft_hz) {

@@ -8,7 +8,7 @@
 namespace perrev {
 namespace {
 
-bool usable(double value) { return std::isfinite(value) && value >= 0.0; }
+bool usable_step(double value) { return std::isfinite(value) && value >= 0.0; }
 
 }  // namespace
 
@@ -44,7 +44,7 @@ Interval interval_about(double value, const Scatter& scatter) {
 
 Result<PlaceMeans> means_of_places(const std::vector<std::vector<double>>& places,
                                    const ReadingGauge& gauge) {
-  if (!usable(gauge.resolution) || (gauge.repeatability && !usable(*gauge.repeatability)))
+  if (!usable_step(gauge.resolution) || (gauge.repeatability && !usable_step(*gauge.repeatability)))
     return problem("the gauge's step or repeatability is no number", "0 or more");
   std::vector<std::vector<double>> rows;
   std::vector<double> readings;

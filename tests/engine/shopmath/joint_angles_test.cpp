@@ -222,10 +222,10 @@ namespace {
 
 struct AngleTrials {
   testing::Coverage first_side, second_side, first_plan, second_plan, first, second, difference,
-      mismatch_side, mismatch_plan;
+      mismatch_side, mismatch_plan, equivalent;
   void check() const {
     for (const auto* of : {&first_side, &second_side, &first_plan, &second_plan, &first, &second,
-                           &difference, &mismatch_side, &mismatch_plan}) {
+                           &difference, &mismatch_side, &mismatch_plan, &equivalent}) {
       CAPTURE(of - &first_side);
       testing::check_holds(*of);
     }
@@ -275,6 +275,7 @@ AngleTrials angle_trials(std::uint64_t seed, std::size_t times, bool known) {
     const Vector left = said->mismatch->same_way ? first - second : first + second;
     out.mismatch_side.add(said->mismatch->side, left.real());
     out.mismatch_plan.add(*said->mismatch->plan, left.imag());
+    out.equivalent.add(said->equivalent, std::sqrt(std::abs(left_over(slopes, line.joints))));
   }
   return out;
 }
