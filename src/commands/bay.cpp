@@ -73,8 +73,8 @@ std::string limit_text(const BayFinding& finding, const Fact& fact, Units units)
   if (finding.finding.empty()) out += ".";
   for (const BayLimit& row : finding.rows)
     out += " " + (finding.rows.size() > 1 || row.id != "all" ? spaced(row.id) + ": g" : "G") +
-           "ood to " + show(row.good, fact.unit, units) + ", bad from " +
-           show(row.bad, fact.unit, units) + " (" + row.origin + ").";
+           "ood to " + told(row.good, fact.unit, units) + ", bad from " +
+           told(row.bad, fact.unit, units) + " (" + row.origin + ").";
   return out;
 }
 

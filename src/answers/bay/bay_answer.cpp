@@ -156,6 +156,10 @@ Result<BayAnswer, Problems> bay_answer(const BayTool& tool, const Json& given,
   out.with["reckoned"] = std::string(tool.id);
   for (const auto& [key, value] : given.items())
     if (const std::string line = one_line(value); !line.empty()) out.with[key] = line;
+  // An answer that is found with a reading may be the class of its limit.
+  BayContext own = context;
+  for (const BayFeed& feed : out.result.feeds)
+    if (own.limit_class.empty()) own.limit_class = feed.answer;
   for (const BayFeed& feed : out.result.feeds) {
     const int index = context.base.fact_index(feed.fact);
     if (index < 0) continue;  // a rule base without it
@@ -166,7 +170,7 @@ Result<BayAnswer, Problems> bay_answer(const BayTool& tool, const Json& given,
     if (fact.kind == FactKind::number) {
       value = show(feed.value, fact.unit, Units::metric);
       finding.text = told(feed.value, fact.unit, context.units);
-      finding.rows = rows_of_limit(context, fact);
+      finding.rows = rows_of_limit(own, fact);
       if (fact.limit >= 0)
         finding.finding =
             finding_of(fact, context.base.limits[static_cast<std::size_t>(fact.limit)],
@@ -219,8 +223,8 @@ Json to_json(const BayTool& tool, const BayAnswer& answer, const BayContext& con
                 {"rows", Json::array()}};
     for (const BayLimit& limit : finding.rows)
       row["rows"].push_back({{"class", limit.id},
-                             {"good", show(limit.good, fact.unit, context.units)},
-                             {"bad", show(limit.bad, fact.unit, context.units)},
+                             {"good", told(limit.good, fact.unit, context.units)},
+                             {"bad", told(limit.bad, fact.unit, context.units)},
                              {"origin", limit.origin}});
     out["limits"].push_back(std::move(row));
   }

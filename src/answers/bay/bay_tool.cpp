@@ -106,6 +106,9 @@ Problems field_problem(std::string_view field, Problem problem) {
 }
 
 std::string told(double value, Dimension dimension, Units units) {
+  // A share reads better as a percentage.
+  if (dimension == Dimension::ratio)
+    return show_rounded(100.0 * value, Dimension::count, units) + " %";
   return show_rounded(value, dimension, units);
 }
 

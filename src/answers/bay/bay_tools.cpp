@@ -4,7 +4,8 @@ namespace perrev {
 
 const std::vector<BayTool>& bay_tools() {
   static const std::vector<BayTool> tools = {
-      shaft_speed_tool(),
+      shaft_speed_tool(), joint_angles_tool(), circumferences_tool(),
+      tires_tool(),       nuts_tool(),         bearing_play_tool(),
   };
   return tools;
 }

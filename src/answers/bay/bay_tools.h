@@ -5,6 +5,11 @@
 
 namespace perrev {
 
+BayTool bearing_play_tool();
+BayTool circumferences_tool();
+BayTool joint_angles_tool();
+BayTool nuts_tool();
 BayTool shaft_speed_tool();
+BayTool tires_tool();
 
 }  // namespace perrev

@@ -1,28 +1,14 @@
 // How near a driveshaft turns to the speed at which its tube begins to whip.
-#include "engine/casefile/vehicle_of.h"
 #include "engine/shopmath/shaft_speed.h"
 #include "src/answers/bay/bay_tools.h"
+#include "src/answers/bay/bay_vehicle.h"
 #include "src/answers/words.h"
 
 namespace perrev {
 
 namespace {
 
-// Turns of the shaft a second: as given, else those of the case at its worst speed.
-std::optional<double> turns_of_shaft(const BayInput& input, const BayContext& context) {
-  if (const auto given = input.number("shaft_speed")) return given;
-  if (!context.facts) return std::nullopt;
-  const std::size_t round = context.facts->rounds.size() - 1;
-  const Rotations turning = rotations(vehicle_of(context.base, *context.facts, round),
-                                      motion_of(context.base, *context.facts, round));
-  const PartSpeed* shaft =
-      turning.find(context.place == "front_shaft" ? "front_driveshaft" : "driveshaft");
-  return shaft ? std::optional(shaft->hz.mean) : std::nullopt;
-}
-
-std::string rpm(double hz) { return fixed(60.0 * hz, 0) + " rpm"; }
-
-Result<BayResult, Problems> run(const BayInput& input, const BayContext& context) {
+Result<BayResult, Problems> run_shaft_speed(const BayInput& input, const BayContext& context) {
   ShaftTube tube{input.required("length"), input.required("diameter"), input.required("wall")};
   if (input.choice("material") == "aluminium") {
     tube.elasticity = kAluminiumTube.elasticity;
@@ -32,19 +18,22 @@ Result<BayResult, Problems> run(const BayInput& input, const BayContext& context
   if (!made) return field_problem("length", made.error());
 
   BayResult out;
-  out.sentences.push_back("The tube begins to whip near " + rpm(made->critical.value) +
-                          "; it should never turn faster than " + rpm(made->safe.value) + ".");
+  out.sentences.push_back("The tube begins to whip near " + rpm_words(made->critical.value) +
+                          "; it should never turn faster than " + rpm_words(made->safe.value) +
+                          ".");
   out.numbers = {
       {"critical_speed", "Critical speed", Dimension::frequency, made->critical.value,
        made->critical},
       {"safe_speed", "Safe at most", Dimension::frequency, made->safe.value, made->safe}};
-  if (const auto turns = turns_of_shaft(input, context)) {
+  auto turns = input.number("shaft_speed");
+  if (!turns) turns = shaft_turns(context);
+  if (turns) {
     const Interval share = made->share_at(*turns);
     out.numbers.push_back(
         {"share", "Share of the critical speed", Dimension::ratio, share.value, share});
     out.feeds.push_back({"shaft_speed_share", share.value, {}});
-    out.sentences.push_back("At the speed of the complaint it turns at " + rpm(*turns) + ", " +
-                            percent(share.value) + " of that.");
+    out.sentences.push_back("At the speed of the complaint it turns at " + rpm_words(*turns) +
+                            ", " + percent(share.value) + " of that.");
     if (*turns > made->safe.value)
       out.cautions.push_back("Do not drive it at that speed again: a shaft that whips can break.");
   } else {
@@ -80,7 +69,7 @@ BayTool shaft_speed_tool() {
                           "Where the complaint is worst; else it comes from the case."),
            quantity_field({"tape_sd", "How far the tape may be off", Dimension::length, 0.0, 0.05},
                           "One standard deviation.", false, "3 mm")},
-          run};
+          run_shaft_speed};
 }
 
 }  // namespace perrev
