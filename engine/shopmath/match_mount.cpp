@@ -31,7 +31,7 @@ Interval left_by_stiffness(const TurnedParts& force, const MatchTerms& terms) {
 }
 
 MatchWorth worth_of(const Match& match, const MatchTerms& terms) {
-  if (standing(match.now, terms.limit) == Standing::within) return MatchWorth::not_needed;
+  if (match.now.value <= terms.limit) return MatchWorth::not_needed;
   if (standing(match.best, terms.limit) == Standing::beyond) return MatchWorth::falls_short;
   if (match.gain <= terms.interaction) return MatchWorth::drowned;
   return match.afterwards.high <= terms.limit ? MatchWorth::will_help : MatchWorth::may_help;
@@ -71,7 +71,7 @@ Scatter mounting_scatter(double interaction, double reading) {
 Match match_mount(const TurnedParts& read, const MatchTerms& terms) {
   const TurnedParts force = as_force(read, terms);
   Match out;
-  out.now = force.sum_at(terms.mounted_at).amount();
+  out.now = terms.read_now ? *terms.read_now : force.sum_at(terms.mounted_at).amount();
   out.best = force.least();
   out.worst = force.most();
   out.turn = std::remainder(force.turn_of_least() - terms.mounted_at, 2.0 * std::numbers::pi);

@@ -13,6 +13,8 @@
 // Technology 19 (1991) 213. No match can be trusted below that.
 #pragma once
 
+#include <optional>
+
 #include "engine/shopmath/standing.h"
 #include "engine/shopmath/turned.h"
 
@@ -32,6 +34,8 @@ struct MatchTerms {
   double limit = 0.0;                      // of the assembly, N peak to peak
   double interaction = kMountingInteraction;
   double mounted_at = 0.0;  // the tire's turn now, counted as the turns of the readings were
+  // The assembly as it was read now, N; none: what the parts come to.
+  std::optional<Interval> read_now = std::nullopt;
 };
 
 // Both in newtons, with the uncertainty of the stiffness, which both share if both were runout.

@@ -4,8 +4,14 @@ namespace perrev {
 
 const std::vector<BayTool>& bay_tools() {
   static const std::vector<BayTool> tools = {
-      shaft_speed_tool(), joint_angles_tool(), circumferences_tool(),
-      tires_tool(),       nuts_tool(),         bearing_play_tool(),
+      indexing_tool(),
+      match_mount_tool(),
+      joint_angles_tool(),
+      shaft_speed_tool(),
+      circumferences_tool(),
+      tires_tool(),
+      nuts_tool(),
+      bearing_play_tool(),
   };
   return tools;
 }

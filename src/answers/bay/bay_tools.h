@@ -7,7 +7,9 @@ namespace perrev {
 
 BayTool bearing_play_tool();
 BayTool circumferences_tool();
+BayTool indexing_tool();
 BayTool joint_angles_tool();
+BayTool match_mount_tool();
 BayTool nuts_tool();
 BayTool shaft_speed_tool();
 BayTool tires_tool();

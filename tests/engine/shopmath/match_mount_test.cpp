@@ -143,6 +143,18 @@ TEST_CASE("seatings of any direction scatter in each component by their root mea
   CHECK(mounting_scatter(30.0, 4.0).sd == doctest::Approx(std::sqrt(squares)).epsilon(0.01));
 }
 
+TEST_CASE("an assembly that was read counts as it was read, not as its parts come to") {
+  const TurnedParts parts = together(read_as({60.0, 0.0}, 1.0), read_as({20.0, 0.0}, 1.0));
+  MatchTerms terms;
+  terms.limit = 55.0;
+  CHECK(match_mount(parts, terms).worth == MatchWorth::may_help);
+  terms.read_now = Interval{50.0, 45.0, 55.0};
+  const Match match = match_mount(parts, terms);
+  CHECK(match.worth == MatchWorth::not_needed);
+  CHECK(match.now.high == 55.0);
+  CHECK(match.gain == doctest::Approx(10.0));
+}
+
 TEST_CASE("a part that is not there leaves the turn unknown") {
   const Match match =
       match_mount(together(read_as({0.0, 0.0}, 1.0), read_as({60.0, 0.0}, 1.0)), {});
