@@ -12,12 +12,12 @@
 namespace perrev {
 namespace {
 
-constexpr int kMostHarmonics = 4, kFreedomToTell = 3;
+constexpr int kMostHarmonics = 4, kReadingsEach = 4, kFreedomToTell = 3;
 constexpr double kSamePlace = kTurn / 360.0;
 // Evenly spaced readings settle a component to a variance of 2 / n.
 constexpr double kLoosest = 10.0, kLoosestMore = 4.0;
 constexpr std::size_t kMostOdd = 3;
-constexpr double kOddShare = 0.01, kRougherShare = 0.001;
+constexpr double kOddShare = 0.005, kRougherShare = 0.001;
 
 std::string reading_name(std::size_t index) { return "reading " + std::to_string(index + 1); }
 
@@ -81,7 +81,7 @@ bool settles(const LinearFit& fit, double loosest) {
 }
 
 int usual_harmonics(int readings) {
-  return std::clamp((readings - 1 - kFreedomToTell) / 2, 1, kMostHarmonics);
+  return std::clamp(readings / kReadingsEach, 1, kMostHarmonics);
 }
 
 Result<LinearFit> first_fit(const TurnReadings& of, const std::vector<double>& angles) {

@@ -10,8 +10,9 @@
 // the residuals, and is never less than the step brings by itself.
 //
 // A reading stands out where its studentised residual does: external, Student's t with Bonferroni's
-// bound, 1 % for all readings together (Cook and Weisberg 1982, section 2.2; from memory), up to
-// three taken out in turn (Rosner 1983; NIST/SEMATECH 1.3.5.17.3). It is told and stays in the fit.
+// bound (Cook and Weisberg 1982, section 2.2; from memory), up to three taken out in turn, each at
+// 0.5 % for all readings together (Rosner 1983; NIST/SEMATECH 1.3.5.17.3). Readings that only
+// scatter stand out in 1 to 2 of 100 turns. It is told and stays in the fit.
 #pragma once
 
 #include <cstddef>
@@ -63,9 +64,10 @@ struct TurnFit {
   double at(double angle) const;
 };
 
-// Without `harmonics`: as many as leave three degrees of freedom, so that a reading that stands out
-// can be told, at most four, at least one; fewer where the places do not settle more. With it: up
-// to half of the readings less one, and one degree of freedom less where the scatter is unknown.
+// Without `harmonics`: one for every four readings, one to four, so that half of the readings or
+// nearly so are left to tell scatter and readings that stand out; fewer where the places do not
+// settle more. With it: up to half of the readings less one, and one degree of freedom less where
+// the scatter is unknown.
 Result<TurnFit> fit_turn(const TurnReadings& of);
 
 // Step and repeatability are numbers from zero up; nothing where they are.

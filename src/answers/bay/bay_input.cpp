@@ -42,6 +42,13 @@ std::optional<double> clock_hours(std::string_view text) {
   return std::fmod(*whole, 12.0) + *minutes / 60.0;
 }
 
+// Below zero only where the column takes it: a dial reads to both sides of its zero.
+Result<double> read_signed(std::string_view text, const BayColumn& column) {
+  const bool below = column.low < 0.0 && !text.empty() && text.front() == '-';
+  const auto size = parse_quantity(below ? trimmed(text.substr(1)) : text, column.dimension);
+  return below && size ? Result<double>(-*size) : size;
+}
+
 class GivenReader {
  public:
   GivenReader(const BayTool& tool, const Json& given) : tool_(tool), given_(given) {}
@@ -151,7 +158,7 @@ class GivenReader {
 
   std::optional<double> read_cell(const BayColumn& column, const std::string& text,
                                   const std::string& pointer) {
-    const auto read = column.around ? read_place(text) : parse_quantity(text, column.dimension);
+    const auto read = column.around ? read_place(text) : read_signed(trimmed(text), column);
     if (!read) {
       fault(pointer, read.error());
       return std::nullopt;

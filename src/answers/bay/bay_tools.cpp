@@ -4,11 +4,14 @@ namespace perrev {
 
 const std::vector<BayTool>& bay_tools() {
   static const std::vector<BayTool> tools = {
+      runout_tool(),
+      runout_parts_tool(),
       indexing_tool(),
       match_mount_tool(),
       joint_angles_tool(),
       shaft_speed_tool(),
       circumferences_tool(),
+      rotor_tool(),
       tires_tool(),
       nuts_tool(),
       bearing_play_tool(),

@@ -11,6 +11,9 @@ BayTool indexing_tool();
 BayTool joint_angles_tool();
 BayTool match_mount_tool();
 BayTool nuts_tool();
+BayTool rotor_tool();
+BayTool runout_parts_tool();
+BayTool runout_tool();
 BayTool shaft_speed_tool();
 BayTool tires_tool();
 

@@ -27,7 +27,9 @@ const BayTool& made_up_tool() {
                   {{"amount", "Amount", Dimension::mass, 0.0, 1.0},
                    place_column("at", "Place"),
                    {"turned", "Turned by", Dimension::angle, -7.0, 7.0, false}},
-                  1, 3, false)},
+                  1, 3, false),
+       rows_field("dial", "Dial", "", {{"dial", "Dial", Dimension::length, -0.01, 0.01}}, 1, 4,
+                  false)},
       [](const BayInput&, const BayContext&) { return Result<BayResult, Problems>(BayResult()); }};
   return tool;
 }
@@ -92,6 +94,21 @@ TEST_CASE("everything wrong with rows is told, each at its place") {
         "/given/mountings/0/1: place is not given in row 1; \n"
         "/given/mountings/1/0: amount is not given in row 2; \n");
   CHECK(problems_of({{"readings", "0.1 mm"}}) == "/given/readings: these are no rows; a list\n");
+}
+
+TEST_CASE("a dial reads to both sides of its zero, a tape does not") {
+  const Json read{"0.1 mm", "0.2 mm"};
+  const auto given = read_given(
+      made_up_tool(), {{"readings", read}, {"dial", {"-0.30 mm", "0 mm", "- 0.1 mm", "0,2 mm"}}});
+  REQUIRE(given.ok());
+  const std::vector<double> dial = given->column("dial", 0), expected{-3e-4, 0.0, -1e-4, 2e-4};
+  REQUIRE(dial.size() == expected.size());
+  for (std::size_t i = 0; i < dial.size(); ++i) CHECK(dial[i] == doctest::Approx(expected[i]));
+  CHECK(problems_of({{"readings", {"-0.1 mm", "0.2 mm"}}}).find("/given/readings/0") == 0);
+  for (const char* text : {"--0.1 mm", "-", "-x mm", "-11 mm", "-0.1"}) {
+    CAPTURE(text);
+    CHECK(problems_of({{"readings", read}, {"dial", {text}}}).find("/given/dial/0") == 0);
+  }
 }
 
 TEST_CASE("every tool's facts and repairs are there, and its facts are learned by a check") {
