@@ -72,8 +72,9 @@ std::string limit_text(const BayFinding& finding, const Fact& fact, Units units)
   if (finding.finding == "bad") out += ", beyond the limit.";
   if (finding.finding.empty()) out += ".";
   for (const BayLimit& row : finding.rows)
-    out += " " + (finding.rows.size() > 1 || row.id != "all" ? spaced(row.id) + ": g" : "G") +
-           "ood to " + told(row.good, fact.unit, units) + ", bad from " +
+    out += " Good" +
+           (finding.rows.size() > 1 || row.id != "all" ? " for " + spaced(row.id) : std::string()) +
+           " to " + told(row.good, fact.unit, units) + ", bad from " +
            told(row.bad, fact.unit, units) + " (" + row.origin + ").";
   return out;
 }

@@ -193,6 +193,20 @@ std::vector<std::string> split(std::string_view text, std::string_view at) {
   }
 }
 
+// Whether ", " goes from row to row, and not from column to column: nothing but the first column
+// has to be given, and what follows does not read as the second.
+bool rows_stand_in_commas(const BayField& field, std::string_view text) {
+  if (text.find(';') != std::string_view::npos) return false;
+  for (std::size_t c = 1; c < field.columns.size(); ++c)
+    if (field.columns[c].required) return false;
+  const std::vector<std::string> cells = split(text, ", ");
+  if (field.columns.size() < 2 || cells.size() < 2) return true;
+  const BayColumn& second = field.columns[1];
+  return second.around ? !read_place(cells[1])
+                       : second.dimension == field.columns[0].dimension ||
+                             !parse_quantity(cells[1], second.dimension);
+}
+
 }  // namespace
 
 Result<BayInput, Problems> read_given(const BayTool& tool, const Json& given) {
@@ -219,9 +233,9 @@ std::string range_words(const BayColumn& column, Units units) {
 Json rows_from(const BayField& field, const std::string& text) {
   const std::size_t columns = field.columns.size();
   std::vector<std::vector<std::string>> rows;
-  const bool by_comma = columns == 1 && text.find(';') == std::string::npos;
-  for (const std::string& row : split(text, by_comma ? ", " : ";"))
-    rows.push_back(columns == 1 ? std::vector<std::string>{row} : split(row, ", "));
+  const bool one_each = rows_stand_in_commas(field, text);
+  for (const std::string& row : split(text, one_each ? ", " : ";"))
+    rows.push_back(one_each || columns == 1 ? std::vector<std::string>{row} : split(row, ", "));
   std::vector<std::string> unit(columns);
   for (std::size_t r = rows.size(); r-- > 0;)
     for (std::size_t c = 0; c < rows[r].size() && c < columns; ++c) {

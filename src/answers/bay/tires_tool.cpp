@@ -12,6 +12,8 @@ namespace perrev {
 
 namespace {
 
+// Of the air outside, 20 degrees Celsius; 20 K more or less move what is taken off by 7 %.
+constexpr double kOutside = kFreezing + 20.0;
 constexpr double kOldTire = 6.0;  // years, as the rule base asks for
 
 class TireFound {
@@ -48,7 +50,7 @@ class TireFound {
     TirePressureReading reading{*found, *label, {input_.required("gauge_sd"), std::nullopt}};
     if (const auto warmer = input_.number("warmer")) {
       reading.warm = WarmTire{};
-      reading.warm->outside = kFreezing + input_.required("outside");
+      reading.warm->outside = kOutside;
       reading.warm->tire = reading.warm->outside + *warmer;
       reading.warm->sd = input_.required("warmer_sd");
     }
@@ -172,9 +174,6 @@ std::vector<BayField> tires_fields() {
       quantity_field(
           {"warmer", "Tire warmer than the air", Dimension::temperature_difference, 0.0, 120.0},
           "Where it was driven just before; none where it is cold."),
-      quantity_field(
-          {"outside", "Air above freezing", Dimension::temperature_difference, -50.0, 60.0},
-          "In K or degrees Celsius, or degrees Fahrenheit above 32.", false, "20 K"),
       quantity_field(
           {"warmer_sd", "How far that is off", Dimension::temperature_difference, 0.0, 50.0},
           "The air in the tire is warmer than its tread: one standard deviation.", false, "5 K"),

@@ -49,6 +49,16 @@ TEST_CASE("a line of readings takes the unit that stands behind it") {
   const auto& fields = made_up_tool().fields;
   CHECK(rows_from(fields[0], "0.10, 0,15, 0.05 mm") == Json{"0.10 mm", "0,15 mm", "0.05 mm"});
   CHECK(rows_from(fields[0], "0.1 mm; 0.2 mm") == Json{"0.1 mm", "0.2 mm"});
+  const BayField dial = rows_field("dial", "Dial", "",
+                                   {{"reading", "Reading", Dimension::length, -0.02, 0.02},
+                                    place_column("place", "Place", false)},
+                                   1, 36);
+  CHECK(
+      rows_from(dial, "0.10, 0.15, -0.05 mm") ==
+      Json::array({Json::array({"0.10 mm"}), Json::array({"0.15 mm"}), Json::array({"-0.05 mm"})}));
+  CHECK(rows_from(dial, "0.8 mm, 120 deg") == Json::array({Json::array({"0.8 mm", "120 deg"})}));
+  CHECK(rows_from(dial, "0.8, 4:30; 0.1 mm") ==
+        Json::array({Json::array({"0.8 mm", "4:30"}), Json::array({"0.1 mm"})}));
   CHECK(rows_from(fields[1], "10 g, 4 o'clock, 0 deg; 6, 90 deg, 144 deg; 5 g, 1:30") ==
         Json{{"10 g", "4 o'clock", "0 deg"}, {"6 g", "90 deg", "144 deg"}, {"5 g", "1:30"}});
 }
