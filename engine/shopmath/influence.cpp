@@ -34,7 +34,7 @@ std::optional<Problem> runs_problem(const std::vector<PhaseRun>& runs) {
 }
 
 // Of one pickup at one speed: its two rows for each run.
-Result<LinearFit> fit_of(const std::vector<PhaseRun>& runs, std::size_t reading) {
+Result<LinearFit> reading_fit(const std::vector<PhaseRun>& runs, std::size_t reading) {
   std::vector<std::vector<double>> rows;
   std::vector<double> readings;
   for (const PhaseRun& run : runs) {
@@ -68,7 +68,7 @@ Result<Fits> fits_of(const std::vector<PhaseRun>& runs, const std::optional<doub
   Fits out{{}, Matrix(readings, planes), Column(readings), std::nullopt};
   double squares = 0.0, freedom = 0.0;
   for (Eigen::Index k = 0; k < readings; ++k) {
-    auto fit = fit_of(runs, static_cast<std::size_t>(k));
+    auto fit = reading_fit(runs, static_cast<std::size_t>(k));
     if (!fit.ok()) return fit.error();
     const std::vector<double>& v = fit->values;
     out.before(k) = {v[0], v[1]};

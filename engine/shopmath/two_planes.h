@@ -33,7 +33,8 @@ struct BalancerGauge {
   Gauge mass;
   double angle_step = 0.0;
 };
-// The moment one reading tells, at the radius the balancer was told.
+// The moment one reading tells, at the radius the balancer was told; a reading given as a moment is
+// one at a radius of 1 m.
 Result<VectorEstimate> moment_of(const MassReading& reading, double radius,
                                  const BalancerGauge& gauge);
 // The same plane read on several spins without a change (two or more): mean, and scatter learned

@@ -9,9 +9,9 @@ namespace perrev {
 
 namespace {
 
-constexpr double kWholeTurn = 2.0 * std::numbers::pi;
+constexpr double kFullCircle = 2.0 * std::numbers::pi;
 
-double rounded(double value) { return std::round(value * 1e9); }
+double in_billionths(double value) { return std::round(value * 1e9); }
 
 // Sizes beside the exact mass, two below and two above, and none at all.
 std::vector<double> sizes_beside(double exact, const std::vector<double>& sizes) {
@@ -62,11 +62,11 @@ struct PlaneSearch {
   std::vector<Vector> every(Vector exact) const {
     std::vector<double> sizes = plane->sizes;
     if (sizes.empty()) sizes.push_back(std::abs(exact));
-    const double step = any_place() ? kWholeTurn : plane->angle_step;
+    const double step = any_place() ? kFullCircle : plane->angle_step;
     const double start = any_place() ? angle_of(exact) : 0.0;
     std::vector<Vector> out{0.0};
     for (const double size : sizes)
-      for (int i = 0; i * step < kWholeTurn - 1e-9; ++i)
+      for (int i = 0; i * step < kFullCircle - 1e-9; ++i)
         out.push_back(vector_at(size, start + i * step));
     return out;
   }
@@ -102,7 +102,7 @@ struct Search {
     const Left after = left(masses);
     double total = 0.0;
     for (const Vector& mass : masses) total += std::abs(mass);
-    const std::tuple here{!after.passes(), rounded(after.cost()), rounded(total)};
+    const std::tuple here{!after.passes(), in_billionths(after.cost()), in_billionths(total)};
     if (cost && *cost <= here) return;
     cost = here;
     best = std::move(masses);
@@ -192,7 +192,7 @@ Result<WeightPlan> plan_weights(const Unbalance& of, const std::vector<Correctio
 
 Result<SplitWeight> split_weight(double mass, double angle, double first, double second,
                                  const std::vector<double>& sizes) {
-  const double open = std::remainder(second - first, kWholeTurn);
+  const double open = std::remainder(second - first, kFullCircle);
   if (std::abs(std::sin(open)) < 0.01)
     return problem("the two places are one place or opposite",
                    "two places on both sides of the weight, less than half a turn apart");
@@ -207,7 +207,7 @@ Result<SplitWeight> split_weight(double mass, double angle, double first, double
   for (const double one : sizes_beside(out.first, sizes))
     for (const double other : sizes_beside(out.second, sizes)) {
       const Vector left = whole - vector_at(one, first) - vector_at(other, second);
-      const std::pair cost{rounded(1e3 * std::abs(left)), rounded(one + other)};
+      const std::pair cost{in_billionths(1e3 * std::abs(left)), in_billionths(one + other)};
       if (best && *best <= cost) continue;
       best = cost;
       out.first_size = one;
@@ -218,7 +218,7 @@ Result<SplitWeight> split_weight(double mass, double angle, double first, double
 }
 
 std::pair<double, double> spokes_beside(double angle, int count, double one) {
-  const double apart = kWholeTurn / count;
+  const double apart = kFullCircle / count;
   const double below = one + std::floor((angle - one) / apart) * apart;
   const auto in_turn = [](double at) { return angle_of(vector_at(1.0, at)); };
   return {in_turn(below), in_turn(below + apart)};

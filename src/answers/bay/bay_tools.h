@@ -5,6 +5,7 @@
 
 namespace perrev {
 
+BayTool balance_tool();
 BayTool bearing_play_tool();
 BayTool circumferences_tool();
 BayTool indexing_tool();
@@ -14,7 +15,9 @@ BayTool nuts_tool();
 BayTool rotor_tool();
 BayTool runout_parts_tool();
 BayTool runout_tool();
+BayTool shaft_balance_tool();
 BayTool shaft_speed_tool();
 BayTool tires_tool();
+BayTool trim_tool();
 
 }  // namespace perrev

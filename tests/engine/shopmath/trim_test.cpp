@@ -4,7 +4,9 @@
 #include <doctest/doctest.h>
 
 #include <cmath>
+#include <vector>
 
+#include "engine/shopmath/two_planes.h"
 #include "tests/engine/shopmath/trials.h"
 
 using namespace perrev;
@@ -76,6 +78,29 @@ TEST_CASE("response and trim hold what is true in 95 %, small scatter") {
     add_y.add(said->add.y(), -(truth + put_on).imag());
   }
   for (const auto* of : {&factor_x, &factor_y, &add_x, &add_y}) testing::check_holds(*of);
+}
+
+TEST_CASE("trim holds what is true in 95 %, scatter learned from four spins each") {
+  testing::Trials random(4);
+  testing::Coverage add_x, add_y;
+  for (int i = 0; i < testing::kTrials; ++i) {
+    const Vector truth = vector_at(random.even(0.03, 0.06), random.even(0.0, 6.28));
+    const Vector put_on = vector_at(random.even(0.03, 0.06), random.even(0.0, 6.28));
+    const auto read = [&](Vector there) {
+      std::vector<MassReading> spins;
+      for (int k = 0; k < 4; ++k) {
+        const Vector shown = there + Vector(random.normal(5e-4), random.normal(5e-4));
+        spins.push_back({std::abs(shown), std::arg(shown)});
+      }
+      return *moment_of(spins, 1.0);
+    };
+    const auto said = trim_by_response(read(truth), read(truth + put_on), put_on, put_on);
+    REQUIRE(said.ok());
+    add_x.add(said->add.x(), -(truth + put_on).real());
+    add_y.add(said->add.y(), -(truth + put_on).imag());
+  }
+  testing::check_holds(add_x);
+  testing::check_holds(add_y);
 }
 
 TEST_CASE("a weight that changed nothing tells nothing") {
