@@ -64,10 +64,38 @@ bool stands_out(const VectorEstimate& of) {
   return squared > 2.0 * boost::math::quantile(boost::math::complement(expected, 0.05));
 }
 
+std::vector<VectorEstimate> pooled(std::vector<VectorEstimate> of) {
+  double freedom = 0.0, squares = 0.0;
+  for (const VectorEstimate& one : of) {
+    if (!one.scatter.freedom) continue;
+    freedom += *one.scatter.freedom;
+    squares += *one.scatter.freedom * one.scatter.sd * one.scatter.sd;
+  }
+  for (VectorEstimate& one : of)
+    if (one.scatter.freedom) one.scatter = {std::sqrt(squares / freedom), freedom};
+  return of;
+}
+
 VectorEstimate blend(const std::vector<VectorEstimate>& of, const std::vector<Vector>& by) {
-  VectorEstimate out;
-  for (std::size_t i = 0; i < of.size(); ++i)
-    if (by[i] != Vector()) out = difference(out, times(of[i], -by[i]));
+  std::vector<VectorEstimate> sums;  // one for each scatter
+  for (std::size_t i = 0; i < of.size(); ++i) {
+    if (by[i] == Vector()) continue;
+    const VectorEstimate part = times(of[i], by[i]);
+    const auto same = std::find_if(sums.begin(), sums.end(), [&](const VectorEstimate& sum) {
+      return sum.scatter.sd == part.scatter.sd && sum.scatter.freedom == part.scatter.freedom;
+    });
+    if (same == sums.end()) {
+      sums.push_back(part);
+      continue;
+    }
+    same->value += part.value;
+    same->xx += part.xx;
+    same->xy += part.xy;
+    same->yy += part.yy;
+  }
+  if (sums.empty()) return {};
+  VectorEstimate out = sums.front();
+  for (std::size_t i = 1; i < sums.size(); ++i) out = difference(out, times(sums[i], -1.0));
   return out;
 }
 

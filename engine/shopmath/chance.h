@@ -20,7 +20,12 @@ Interval lowest_of(const std::vector<double>& readings, const Scatter& scatter);
 // the F distribution where the scatter was learned).
 bool stands_out(const VectorEstimate& of);
 
-// Sum of by[i] of[i], the vectors read apart from each other; both of one length.
+// Of one surface, by one gauge: those whose scatter was learned learn it together. Without it, few
+// readings make intervals too wide: Welch's freedom for twice four readings holds 97.6 %.
+std::vector<VectorEstimate> pooled(std::vector<VectorEstimate> of);
+
+// Sum of by[i] of[i], the vectors read apart from each other; both of one length. Equal scatters
+// are one and the same: known, or pooled.
 VectorEstimate blend(const std::vector<VectorEstimate>& of, const std::vector<Vector>& by);
 
 // How much larger the blend by `one` is than that by `other`, of the same vectors. The interval is

@@ -33,6 +33,11 @@ ReadVectors gather(const RunoutVectors& of) {
     out.has[i] = given[i]->has_value();
     out.all.push_back(given[i]->value_or(VectorEstimate{}));
   }
+  if (out.has[on_car] && out.has[off_car]) {
+    const std::vector<VectorEstimate> tread = pooled({out.all[on_car], out.all[off_car]});
+    out.all[on_car] = tread[0];
+    out.all[off_car] = tread[1];
+  }
   return out;
 }
 

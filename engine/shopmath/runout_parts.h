@@ -4,7 +4,8 @@
 // Vectors are eccentricities (amplitudes, m) seen at the tread, angles from one and the same mark
 // for all of them. What stands elsewhere (a hub face, for a wobble) is scaled to the tread first
 // (`times`). Vectors were read apart: a part that follows from two of them has the uncertainty of
-// both. Source: addition of vectors at one order; limits are common practice.
+// both; the tread on the car and off it scatters alike. Source: addition of vectors at one order;
+// limits are common practice.
 //
 // A runout on the car within its limit clears neither tire nor wheel; what is on the car and not
 // off it is hub, fit or dirt.

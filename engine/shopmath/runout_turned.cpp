@@ -18,7 +18,7 @@ Result<TurnedRunout> runout_turned(const VectorEstimate& first, const VectorEsti
   if (!std::isfinite(turn) || std::abs(std::remainder(turn, kTurn)) < kLeastTurn - 1e-9)
     return problem("the part was hardly turned", "turn it by one stud or more");
   const Vector turned = vector_at(1.0, turn), under = 1.0 - turned;
-  const std::vector<VectorEstimate> read{first, second};
+  const std::vector<VectorEstimate> read = pooled({first, second});
   const std::vector<Vector> of_part{1.0 / under, -1.0 / under};
   const std::vector<Vector> of_hub{-turned / under, 1.0 / under};
   TurnedRunout out;

@@ -3,7 +3,8 @@
 //
 //     first = hub + part        second = hub + part e^(j turn)
 // Both read against the mark on the hub; `turn` (rad) is how far the part was turned towards where
-// the dial's numbers grow. Source: indexing as in ISO 21940-14, for any angle: five studs turn by
+// the dial's numbers grow. One surface read by one dial: a scatter that was learned is learned from
+// both. Source: indexing as in ISO 21940-14, for any angle: five studs turn by
 // 72 or 144 degrees, never by half a turn.
 #pragma once
 

@@ -109,3 +109,19 @@ TEST_CASE("a blend is the sum, turned and scaled, and as uncertain as all it is 
   testing::check_holds(y);
   testing::check_holds(apart);
 }
+
+TEST_CASE("scatter learned together has the freedom of all, what is known stays known") {
+  const auto made = pooled(
+      {estimate({1.0, 0.0}, 0.3, 4.0), estimate({0.0, 1.0}, 0.6, 2.0), estimate({0.0, 0.0}, 0.5)});
+  // Pooled variance as in any handbook of statistics: (4 x 0.09 + 2 x 0.36) / 6.
+  for (const std::size_t i : {0U, 1U}) {
+    CHECK(made[i].scatter.sd == doctest::Approx(std::sqrt(0.18)).epsilon(1e-12));
+    CHECK(*made[i].scatter.freedom == 6.0);
+  }
+  CHECK(made[2].scatter.sd == 0.5);
+  CHECK(!made[2].scatter.freedom);
+  // A difference of both is Student's with all of that freedom.
+  const VectorEstimate apart = blend({made[0], made[1]}, {1.0, -1.0});
+  CHECK(*apart.scatter.freedom == 6.0);
+  CHECK(apart.xx == doctest::Approx(2.0));
+}
