@@ -79,13 +79,17 @@ void say_runout_words(const DialSpot& spot, BayResult& out) {
   if (spot.id == "hub_face")
     out.notes.push_back(
         "At the rim it is about two and a half times as much, at the sidewall three and a half.");
-  if (spot_on_shaft(spot))
+  if (spot_on_shaft(spot)) {
+    out.notes.push_back(
+        "Beyond its limit, turn the shaft on its flange and read again: a high place that goes "
+        "along is the shaft's, one that stays is the flange's.");
     out.cautions.push_back(
         "Chock the wheels that stay down, both driven wheels free, engine off; turn the shaft by "
         "hand only.");
-  else
+  } else {
     out.cautions.push_back(
         "Turn it by hand, the vehicle on stands or the hoist; keep fingers and sleeves clear.");
+  }
 }
 
 Result<BayResult, Problems> run_runout(const BayInput& input, const BayContext& context) {
