@@ -152,7 +152,7 @@ class GivenReader {
   void same_unit(const std::string& unit, std::string& before, const std::string& pointer) {
     if (before.empty()) before = unit;
     if (unit != before)
-      fault(pointer, problem("one reading is in " + unit + " and another in " + before,
+      fault(pointer, problem("one reading has the unit " + unit + ", another " + before,
                              "all readings of one gauge in one unit"));
   }
 

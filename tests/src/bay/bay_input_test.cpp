@@ -94,10 +94,11 @@ TEST_CASE("everything wrong with rows is told, each at its place") {
         "/given/readings: there are 1 of them; from 2 to 4 are wanted\n");
   CHECK(
       problems_of({{"readings", {"0.1 mm", "0.003 in", "3 m"}}}) ==
-      "/given/readings/1: one reading is in in and another in mm; all readings of one gauge in one "
+      "/given/readings/1: one reading has the unit in, another mm; all readings of one gauge in "
+      "one "
       "unit\n"
       "/given/readings/2: reading cannot be 3 m; from 0 mm to 20 mm\n"
-      "/given/readings/2: one reading is in m and another in mm; all readings of one gauge in one "
+      "/given/readings/2: one reading has the unit m, another mm; all readings of one gauge in one "
       "unit\n");
   CHECK(problems_of({{"readings", {"0.1 mm", "0.2 mm"}},
                      {"mountings", {{"10 g", "", "0 deg"}, {"", "4:30"}}}}) ==
