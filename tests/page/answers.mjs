@@ -11,6 +11,20 @@ export const build = join(root, process.env.PERREV_BUILD ?? "build");
 const FELT = ["static_imbalance", "disc_thickness_variation", "driveshaft_imbalance", "tire_radial_runout"];
 const EXPLAINED = ["felt_at", "bent_rim_radial", "began_after_tires", "drive_listen"];
 
+/** Readings for reckonings of the bay. */
+const TUBE = { length: "1500 mm", diameter: "76.2 mm", wall: "1.65 mm" };
+const TURN = ["0.10", "0.35", "0.60", "0.65", "0.50", "0.25", "0.05", "0.02"];
+const RECKONED = [
+  { tool: "shaft_speed", place: "rear_shaft", given: TUBE },
+  { tool: "shaft_speed", units: "metric", given: { ...TUBE, shaft_speed: "50 Hz" } },
+  { tool: "shaft_speed", given: { length: "1500", wall: "80 mm" } },
+  {
+    tool: "runout",
+    place: "left_front",
+    given: { where: "tread", readings: TURN.map((one) => [`${one} mm`]) },
+  },
+];
+
 /** Every answer that takes a case, for every case of cases/. */
 export function requests() {
   const all = [];
@@ -26,12 +40,15 @@ export function requests() {
     for (const by of ["write_up", "road", "bay"]) add("questions", { by });
     add("lines", {});
     add("feel", { cause: FELT[i % FELT.length], units: i % 2 ? "us" : "metric" });
+    add("bay", RECKONED[i % RECKONED.length]);
     add("explain", { name: EXPLAINED[i % EXPLAINED.length] });
     for (const fact of ["in_turns", "bearing_rough", "felt_at"]) add("effect", { fact });
   }
   all.push({ file: "-", name: "catalogue", request: {} });
   all.push({ file: "-", name: "catalogue", request: { units: "metric" } });
   all.push({ file: "-", name: "rules", request: { units: "metric" } });
+  for (const units of ["us", "metric"]) all.push({ file: "-", name: "bay_tools", request: { units } });
+  for (const request of RECKONED) all.push({ file: "-", name: "bay", request });
   all.push({ file: "-", name: "tire", request: { text: "205/55R16 91V", speed: "60 mph" } });
   return all;
 }

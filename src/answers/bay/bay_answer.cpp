@@ -127,8 +127,10 @@ Json field_json(const BayField& field, Units units) {
               {"usual", field.usual}};
   if (field.kind == BayField::Kind::choice) {
     out["choices"] = Json::array();
-    for (const BayChoice& choice : field.choices)
+    for (const BayChoice& choice : field.choices) {
       out["choices"].push_back({{"id", choice.id}, {"label", choice.label}});
+      if (!choice.fact.empty()) out["choices"].back()["fact"] = choice.fact;
+    }
     return out;
   }
   out["columns"] = Json::array();

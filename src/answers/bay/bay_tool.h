@@ -40,6 +40,7 @@ BayColumn place_column(std::string_view id, std::string_view label, bool require
 
 struct BayChoice {
   std::string_view id, label;
+  std::string_view fact = {};  // the one it feeds: chosen where a check learns that
 };
 
 struct BayField {

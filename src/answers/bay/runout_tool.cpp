@@ -119,7 +119,7 @@ Result<BayResult, Problems> run_runout(const BayInput& input, const BayContext& 
 
 std::vector<BayField> runout_fields() {
   std::vector<BayChoice> spots;
-  for (const DialSpot& spot : kSpots) spots.push_back({spot.id, spot.label});
+  for (const DialSpot& spot : kSpots) spots.push_back({spot.id, spot.label, spot.fact});
   std::vector<BayField> out = {
       choice_field("where", "Where the dial stands", "Which part is read.", spots, "tread"),
       rows_field(

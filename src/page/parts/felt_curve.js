@@ -3,45 +3,11 @@
 import { answerOf } from "../case.js";
 import { html, nothing } from "../lit.js";
 import { percent } from "../number.js";
-import { state, units } from "../state.js";
+import { units } from "../state.js";
+import { pictureOf } from "./picture.js";
 
 const KM_IN = { us: 1.609344, metric: 1 };
 const UNIT = { us: "mph", metric: "km/h" };
-
-const sheet = new CSSStyleSheet();
-document.adoptedStyleSheets = [...document.adoptedStyleSheets, sheet];
-let dressed = "";
-
-/** The picture without its own colours, which become a sheet: the page's policy takes none inline. */
-function undressed(text) {
-  let css = "";
-  const rest = text.replace(/<style>([^]*?)<\/style>/g, (_, rules) => ((css += rules), ""));
-  if (css !== dressed) sheet.replaceSync((dressed = css));
-  return rest;
-}
-
-/** Light and dark as this device was told, else as it prefers. */
-function shade() {
-  const told = { dark: "all", light: "not all" }[state.device.theme];
-  const media = told ?? "(prefers-color-scheme: dark)";
-  for (const rule of sheet.cssRules)
-    if (rule instanceof CSSMediaRule && rule.media.mediaText !== media)
-      rule.media.mediaText = media;
-}
-
-const drawn = new Map(); // by where it stands: {text, picture}
-
-function pictureOf(text, where) {
-  const before = drawn.get(where);
-  if (before?.text === text) return before.picture;
-  const { documentElement: picture } = new DOMParser().parseFromString(
-    undressed(text),
-    "image/svg+xml",
-  );
-  for (const gone of picture.querySelectorAll("script, foreignObject, image, a")) gone.remove();
-  drawn.set(where, { text, picture: document.importNode(picture, true) });
-  return drawn.get(where).picture;
-}
 
 const placeName = (place) => place.replaceAll("_", " ");
 
@@ -85,7 +51,6 @@ export function curveView(cause, where, width) {
     </p>`;
   if (!ok) return html`<p class="quiet">Working it out</p>`;
   const picture = pictureOf(ok.svg, `${where} ${cause}`);
-  shade();
   return html`
     <p>${ok.title}</p>
     ${picture}

@@ -8,7 +8,10 @@ const FINDINGS = {
   bad: "Bad: beyond the limit",
 };
 
-function limitView(limit) {
+export const findingView = (finding) =>
+  finding ? html`<p class="finding ${finding}">${FINDINGS[finding]}</p>` : nothing;
+
+export function limitView(limit) {
   if (!limit) return nothing;
   const less = limit.lower_is_better;
   const edge = (word, value) => `${word} ${less ? "up to" : "from"} ${short(value)}`;
@@ -48,7 +51,6 @@ export function readingView(reading) {
           </p>`
         : nothing
     }
-    ${ok.finding ? html`<p class="finding ${ok.finding}">${FINDINGS[ok.finding]}</p>` : nothing}
-    ${limitView(ok.limit)}
+    ${findingView(ok.finding)} ${limitView(ok.limit)}
   `;
 }

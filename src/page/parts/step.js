@@ -5,6 +5,7 @@ import { minutes, percent } from "../number.js";
 import { changed, memory, say, state } from "../state.js";
 import { factView } from "./places.js";
 import { photoButton } from "./photos.js";
+import { reckonHere } from "./reckon.js";
 
 const ASKED = { write_up: "Ask the customer", road: "On the road", bay: "In the bay" };
 
@@ -17,6 +18,12 @@ const along = (slot) => {
   slot.photos = [];
   return out;
 };
+
+/** Enters with what was put beside the readings. */
+const putWith =
+  (slot) =>
+  (first, ...rest) =>
+    enter({ ...first, ...along(slot) }, ...rest);
 
 function timeField(id, slot) {
   const input = (event) => {
@@ -38,12 +45,13 @@ function timeField(id, slot) {
   </div>`;
 }
 
+/** The place that is looked at in a check. */
+const placeIn = (check) =>
+  check.learns.map((fact) => state.ui[`places ${state.open.id} ${fact}`]?.place).find(Boolean);
+
 function checkView(check) {
   const slot = memory(`step ${state.open.id} ${check.id}`);
-  const put = (...bodies) => {
-    const [first, ...rest] = bodies;
-    return enter({ ...first, ...along(slot) }, ...rest);
-  };
+  const put = putWith(slot);
   const impossible = async () => {
     await put({ by: "bay", check: check.id, answer: "not_possible" });
     say("It will not be offered again in this round.");
@@ -64,6 +72,7 @@ function checkView(check) {
         check.equipment.length ? `Needs: ${check.equipment.join(", ")}.` : ""
       }
     </p>
+    ${check.by === "bay" ? reckonHere({ facts: check.learns, at: check.id, place: placeIn(check), put }) : nothing}
     ${check.learns.map((fact) => factView({ fact, by: "bay", enter: put }))}
     ${
       check.by === "bay"
@@ -80,19 +89,21 @@ export function repairView(id, more = {}) {
   const repair = state.catalogue.repairs.get(id);
   if (!repair) return nothing;
   const slot = memory(`step ${state.open.id} ${id}`);
-  const put = (result) => enter({ by: "bay", repair: id, result, ...along(slot) });
+  const put = putWith(slot);
+  const ended = (result) => put({ by: "bay", repair: id, result });
   const done = async () => {
-    await put("done");
+    await ended("done");
     say("Repair entered. Now prove it: the same road, the same speed.");
   };
   return html`
     ${repair.caution ? html`<p class="caution"><strong>Caution.</strong> ${repair.caution}</p>` : nothing}
     ${more.chance ? html`<p>Right afterwards with ${percent(more.chance)}.</p>` : nothing}
     ${repair.proof ? html`<p><strong>Proof:</strong> ${repair.proof}</p>` : nothing}
+    ${reckonHere({ repair: id, at: `${more.at ?? ""}${id}`, put })}
     <div class="beside">${photoButton(`photo-${id}`, slot)} ${timeField(id, slot)}</div>
     <p class="actions">
       <button type="button" class="main" @click=${done}>Repair is done</button>
-      <button type="button" @click=${() => put("not_done")}>Not done</button>
+      <button type="button" @click=${() => ended("not_done")}>Not done</button>
     </p>
   `;
 }

@@ -7,6 +7,7 @@ import { minutes } from "../number.js";
 import { changed, memory, say, state } from "../state.js";
 import { diagnosis } from "../parts/ranking.js";
 import { factView } from "../parts/places.js";
+import { reckonList } from "../parts/reckon.js";
 import { repairView, stepKey, stepMinutes, stepView } from "../parts/step.js";
 
 function verdictView({ ranking, repairs, end }) {
@@ -36,7 +37,7 @@ function verdictView({ ranking, repairs, end }) {
             }
             <details ?open=${i === 0}>
               <summary>The repair</summary>
-              ${repairView(repair.repair)}
+              ${repairView(repair.repair, { at: "shown-" })}
             </details>`,
       )}
     </section>`;
@@ -182,11 +183,11 @@ export function bayView() {
   const { ok: found } = diagnosis();
   if (!plan.ok || !found)
     return html`<p class="quiet">${plan.problems?.[0].what ?? "Working out what to do next"}</p>
-      ${plan.problems ? html`${stepsView({ next: [] })}${otherCheck()}` : nothing}`;
+      ${plan.problems ? html`${stepsView({ next: [] })}${otherCheck()}${reckonList()}` : nothing}`;
   return html`
     ${verdictView(found)} ${liftView(found.stops)}
     <h2 tabindex="-1" class="ask">${plan.ok.proved ? "Proved right" : "What to do next"}</h2>
     ${plan.ok.proved ? html`<p>It was tried after the repair and nothing is wrong any more.</p>` : nothing}
-    ${stepsView(plan.ok)} ${otherCheck()} ${closingView(found)}
+    ${stepsView(plan.ok)} ${otherCheck()} ${reckonList()} ${closingView(found)}
   `;
 }

@@ -4,7 +4,7 @@ import { BY, entryWords, placeWords } from "../catalogue.js";
 import { retractedIds } from "../entries.js";
 import { setKeys } from "../keys.js";
 import { html, nothing } from "../lit.js";
-import { moment } from "../number.js";
+import { moment, short } from "../number.js";
 import { photosFor } from "../photos.js";
 import { sentences } from "../api.js";
 import { memory, say, state } from "../state.js";
@@ -12,6 +12,15 @@ import { photosView } from "../parts/photos.js";
 import { slotOf } from "../parts/question.js";
 
 const TAB_OF = { write_up: "write_up", road: "road", bay: "bay" };
+
+/** The readings that a value was worked out from, field by field. */
+function readingsWords({ reckoned, ...given }) {
+  if (!reckoned) return nothing;
+  const lines = Object.entries(given).map(
+    ([field, line]) => `${field.replaceAll("_", " ")} ${line}`,
+  );
+  return html`<span class="small quiet">from readings: ${lines.join(" · ")}</span>`;
+}
 
 function withWords(entry) {
   const { speed, rpm, by } = entry.with ?? {};
@@ -29,7 +38,8 @@ function entryLine(entry, gone, words) {
     </span>
     <span>
       ${prefix}${what}${entry.place ? ` — ${placeWords(entry.place)}` : ""}
-      <strong>${value}</strong> ${withWords(entry)}
+      <strong>${entry.with?.reckoned ? short(value) : value}</strong> ${withWords(entry)}
+      ${readingsWords(entry.with ?? {})}
       ${entry.words ? html`<span class="small quiet">from the words “${entry.words}”</span>` : nothing}
       ${entry.minutes ? html`<span class="small quiet">${entry.minutes} min</span>` : nothing}
       ${taken ? html`<span class="small">(taken back)</span>` : nothing}

@@ -4,12 +4,12 @@ import { factOf } from "../catalogue.js";
 import { keep, kept } from "../db.js";
 import { current } from "../entries.js";
 import { setKeys } from "../keys.js";
+import { later } from "../later.js";
 import { html, nothing } from "../lit.js";
 import { minutes } from "../number.js";
 import { changed, memory, say, state } from "../state.js";
 import { measuredView, tapView } from "../parts/drive.js";
 import { feltBeside } from "../parts/felt.js";
-import { linesView } from "../parts/lines_plot.js";
 import { manoeuvresView } from "../parts/manoeuvres.js";
 import { keysOf, questionView } from "../parts/question.js";
 
@@ -160,6 +160,9 @@ function planView(road) {
   </section>`;
 }
 
+const lines = later(() => import("../parts/lines_plot.js"));
+const opening = html`<p class="quiet">Opening</p>`;
+
 function linesPart(mine) {
   const toggle = (event) => {
     if (mine.lines === event.target.open) return;
@@ -168,7 +171,7 @@ function linesPart(mine) {
   };
   return html`<details class="lines-part" ?open=${mine.lines} @toggle=${toggle}>
     <summary>What turns how fast</summary>
-    ${mine.lines ? linesView() : nothing}
+    ${mine.lines ? (lines.wanted()?.linesView() ?? opening) : nothing}
   </details>`;
 }
 

@@ -34,6 +34,7 @@ const VIEWS = {
   road: () => `/#/case/${id}/road`,
   felt: () => `/#/case/${id}/road`,
   bay: () => `/#/case/${id}/bay`,
+  reckon: () => `/#/case/${id}/bay`,
   report: () => `/#/case/${id}/report`,
   log: () => `/#/case/${id}/log`,
   rules: "/#/rules",
@@ -48,6 +49,7 @@ const VIEWS = {
 /** What is there once a view has all that it shows. */
 const READY = {
   felt: ".work .felt svg",
+  reckon: ".reckoned svg",
   rules: ".things",
   rule: ".stands",
   rule_cause: ".stands",
@@ -57,7 +59,18 @@ const READY = {
   graph_evidence: ".vertex",
 };
 /** What is opened first. */
-const OPENED = { felt: ".work .felt > summary" };
+const OPENED = {
+  felt: (page) => page.locator(".work .felt > summary").click(),
+  reckon: async (page) => {
+    await page.locator(".reckonings > summary").click();
+    await page
+      .locator(".reckonings .sheet-line", { hasText: "From dial readings round a turn" })
+      .click();
+    await page.locator(".cells .unit-choice").first().selectOption("mm");
+    for (const [row, reading] of ["0.1", "0.5", "0.4", "0.05"].entries())
+      await page.locator(`.cells [data-row="${row}"][data-column="0"]`).fill(reading);
+  },
+};
 const RANKED = ".foot .percent, .beside-work .percent";
 
 async function problemsOf(page) {
@@ -90,7 +103,7 @@ for (const size of Object.keys(shop.SIZES))
       for (const [name, where] of Object.entries(VIEWS)) {
         await page.goto(typeof where === "string" ? where : where());
         await page.waitForSelector("main h1");
-        if (OPENED[name]) await page.locator(OPENED[name]).click();
+        await OPENED[name]?.(page);
         const ready = READY[name] ?? (typeof where === "string" ? null : RANKED);
         if (ready) await page.waitForSelector(ready, { state: "attached" });
         await page.waitForTimeout(200);
