@@ -80,7 +80,7 @@ std::string limit_text(const BayFinding& finding, const Fact& fact, Units units)
 }
 
 std::string to_text(const BayAnswer& answer, const BayContext& context) {
-  constexpr std::size_t kValues = 36;
+  constexpr std::size_t kValues = 38;  // the longest label, and blanks
   std::string out;
   for (const std::string& sentence : answer.result.sentences) out += wrapped(sentence, 0, 2);
   if (!answer.result.numbers.empty()) out += "\n";

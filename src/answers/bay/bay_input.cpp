@@ -1,5 +1,6 @@
 #include "src/answers/bay/bay_input.h"
 
+#include <algorithm>
 #include <cmath>
 #include <nlohmann/json.hpp>
 #include <numbers>
@@ -119,7 +120,7 @@ class GivenReader {
                                                           : "from " + std::to_string(field.fewest) +
                                                                 " to " + std::to_string(field.most);
       return fault(id, problem("there are " + std::to_string(given.size()) + " of them",
-                               many + " are wanted"));
+                               many + (field.most == 1 ? " is wanted" : " are wanted")));
     }
     std::vector<std::string> units(field.columns.size());
     for (std::size_t r = 0; r < given.size(); ++r)
@@ -196,7 +197,7 @@ std::vector<std::string> split(std::string_view text, std::string_view at) {
 // Whether ", " goes from row to row, and not from column to column: nothing but the first column
 // has to be given, and what follows does not read as the second.
 bool rows_stand_in_commas(const BayField& field, std::string_view text) {
-  if (text.find(';') != std::string_view::npos) return false;
+  if (text.find(';') != std::string_view::npos || field.most == 1) return false;
   for (std::size_t c = 1; c < field.columns.size(); ++c)
     if (field.columns[c].required) return false;
   const std::vector<std::string> cells = split(text, ", ");
@@ -205,6 +206,17 @@ bool rows_stand_in_commas(const BayField& field, std::string_view text) {
   return second.around ? !read_place(cells[1])
                        : second.dimension == field.columns[0].dimension ||
                              !parse_quantity(cells[1], second.dimension);
+}
+
+// The unit of the nearest column to the right that is of the same kind.
+std::string unit_beside(const BayField& field, const std::vector<std::string>& units,
+                        std::size_t column) {
+  const BayColumn& own = field.columns[column];
+  for (std::size_t c = column + 1; c < units.size() && !own.around; ++c)
+    if (field.columns[c].dimension == own.dimension && !field.columns[c].around &&
+        !units[c].empty())
+      return units[c];
+  return {};
 }
 
 }  // namespace
@@ -234,17 +246,21 @@ Json rows_from(const BayField& field, const std::string& text) {
   const std::size_t columns = field.columns.size();
   std::vector<std::vector<std::string>> rows;
   const bool one_each = rows_stand_in_commas(field, text);
-  for (const std::string& row : split(text, one_each ? ", " : ";"))
+  for (std::string row : split(text, one_each ? ", " : ";")) {
+    if (!one_each && row.ends_with(',')) row += ' ';  // an empty column at the end
     rows.push_back(one_each || columns == 1 ? std::vector<std::string>{row} : split(row, ", "));
+  }
   std::vector<std::string> unit(columns);
   for (std::size_t r = rows.size(); r-- > 0;)
-    for (std::size_t c = 0; c < rows[r].size() && c < columns; ++c) {
+    for (std::size_t c = std::min(rows[r].size(), columns); c-- > 0;) {
       std::string& cell = rows[r][c];
       const std::string own(unit_in(cell));
       if (!own.empty())
         unit[c] = own;
-      else if (!cell.empty() && !unit[c].empty() && unit[c] != kClock)
-        cell += " " + unit[c];
+      else if (unit[c].empty())
+        unit[c] = unit_beside(field, unit, c);
+      if (!own.empty()) continue;
+      if (!cell.empty() && !unit[c].empty() && unit[c] != kClock) cell += " " + unit[c];
     }
   Json out = Json::array();
   for (const std::vector<std::string>& row : rows)

@@ -1,6 +1,7 @@
 #include "src/answers/bay/bay_tool.h"
 
 #include <cmath>
+#include <limits>
 #include <numbers>
 
 #include "engine/casefile/vehicle_of.h"
@@ -8,6 +9,50 @@
 #include "src/answers/words.h"
 
 namespace perrev {
+
+namespace {
+
+// No finer step than this for three digits of any size.
+constexpr double kThreeDigits = std::numeric_limits<double>::infinity();
+
+// The least that is worth telling in the usual unit, what a good gauge of the bay shows; 0: any.
+double least_told(Dimension dimension, Units units) {
+  const bool us = units == Units::us;
+  switch (dimension) {
+    case Dimension::length:
+      return us ? 1e-4 : 1e-3;
+    case Dimension::mass:
+      return us ? 1e-3 : 1e-2;
+    case Dimension::force:
+      return 1e-2;
+    case Dimension::angle:
+    case Dimension::ratio:  // in %
+      return 1e-2;
+    default:
+      return 0.0;
+  }
+}
+
+double shown_size(Dimension dimension, Units units) {
+  return dimension == Dimension::ratio ? 100.0 : in_usual_unit(1.0, dimension, units);
+}
+
+double power_of_ten_below(double value) { return std::pow(10.0, std::floor(std::log10(value))); }
+
+// Three digits, or more where `step` is finer; never finer than is worth telling.
+std::string told_to(double value, Dimension dimension, Units units, double step) {
+  double shown = value * shown_size(dimension, units);
+  if (shown != 0.0) {
+    step = std::fmin(step, 0.01 * power_of_ten_below(std::fabs(shown)));
+    step = std::fmax(step, least_told(dimension, units));
+    shown = std::round(shown / step) * step;
+  }
+  // A share reads better as a percentage.
+  if (dimension == Dimension::ratio) return show(shown, Dimension::count, units) + " %";
+  return show(shown / shown_size(dimension, units), dimension, units);
+}
+
+}  // namespace
 
 BayColumn place_column(std::string_view id, std::string_view label, bool required) {
   return {id, label, Dimension::angle, 0.0, 2.0 * std::numbers::pi, required, true};
@@ -106,15 +151,15 @@ Problems field_problem(std::string_view field, Problem problem) {
 }
 
 std::string told(double value, Dimension dimension, Units units) {
-  // A share reads better as a percentage.
-  if (dimension == Dimension::ratio)
-    return show_rounded(100.0 * value, Dimension::count, units) + " %";
-  return show_rounded(value, dimension, units);
+  return told_to(value, dimension, units, kThreeDigits);
 }
 
 std::string told(const Interval& interval, Dimension dimension, Units units) {
-  return told(interval.value, dimension, units) + " (" + told(interval.low, dimension, units) +
-         " to " + told(interval.high, dimension, units) + ")";
+  const double half = 0.5 * std::fabs(interval.high - interval.low) * shown_size(dimension, units);
+  const double step = half > 0.0 ? power_of_ten_below(half / 3.0) : kThreeDigits;
+  return told_to(interval.value, dimension, units, step) + " (" +
+         told_to(interval.low, dimension, units, step) + " to " +
+         told_to(interval.high, dimension, units, step) + ")";
 }
 
 std::string told_place(double angle) {

@@ -117,6 +117,8 @@ struct BayFeed {
   std::string fact;
   double value = std::numeric_limits<double>::quiet_NaN();
   std::string answer = {};
+  // Of 95 %, where it is known: one that reaches from good to bad is not kept.
+  std::optional<Interval> interval = std::nullopt;
 };
 
 struct BayResult {
@@ -145,7 +147,8 @@ const BayTool* bay_tool(std::string_view id);
 
 // A problem of one field, for `run`.
 Problems field_problem(std::string_view field, Problem problem);
-// "0.71 mm", or "0.71 mm (0.65 to 0.77)" with its interval; three digits.
+// "0.71 mm", or "0.71 mm (0.65 mm to 0.77 mm)" with its interval: three digits, more where the
+// interval is narrower than they tell, none that no gauge of the bay shows.
 std::string told(double value, Dimension dimension, Units units);
 std::string told(const Interval& interval, Dimension dimension, Units units);
 // "at 72 deg, half past 2 o'clock".

@@ -63,6 +63,28 @@ TEST_CASE("a line of readings takes the unit that stands behind it") {
         Json{{"10 g", "4 o'clock", "0 deg"}, {"6 g", "90 deg", "144 deg"}, {"5 g", "1:30"}});
 }
 
+TEST_CASE("a unit stands for columns of its kind before it, and a row may end in an empty column") {
+  const BayColumn left{"left", "Left", Dimension::length, 0.0, 3.0};
+  const BayColumn right{"right", "Right", Dimension::length, 0.0, 3.0};
+  const BayField round = rows_field("round", "Round", "", {left, right}, 1, 6);
+  CHECK(rows_from(round, "2000, 2005 mm; 2001, 2,004 mm") ==
+        Json::array({Json::array({"2000 mm", "2005 mm"}), Json::array({"2001 mm", "2,004 mm"})}));
+  BayColumn open_left = left, open_right = right;
+  open_left.required = open_right.required = false;
+  const BayField once = rows_field("once", "Once", "", {open_left, open_right}, 1, 1);
+  CHECK(rows_from(once, "8, 4 mm") == Json::array({Json::array({"8 mm", "4 mm"})}));
+  const BayField spins = rows_field("spins", "Spins", "",
+                                    {{"inner", "Inner", Dimension::mass, 0.0, 1.0},
+                                     place_column("inner_at", "Its place", false),
+                                     {"outer", "Outer", Dimension::mass, 0.0, 1.0},
+                                     place_column("outer_at", "Its place", false)},
+                                    1, 8);
+  CHECK(rows_from(spins, "10, 90 deg, 0 g, ") ==
+        Json::array({Json::array({"10 g", "90 deg", "0 g", ""})}));
+  CHECK(rows_from(spins, "0, , 0 g,; 5 g, 3:30, 2 g, 4:30") ==
+        Json{{"0 g", "", "0 g", ""}, {"5 g", "3:30", "2 g", "4:30"}});
+}
+
 TEST_CASE("a place is an angle below one turn, or a position on the clock") {
   constexpr double kDegree = std::numbers::pi / 180.0;
   struct Row {
@@ -143,4 +165,23 @@ TEST_CASE("every tool's facts and repairs are there, and its facts are learned b
     std::set<std::string> fields;
     for (const BayField& field : tool.fields) CHECK(fields.insert(std::string(field.id)).second);
   }
+}
+
+TEST_CASE("what is told has three digits, more in a narrow interval, none that no gauge shows") {
+  constexpr double kInch = 0.0254;
+  CHECK(told(0.0276 * kInch, Dimension::length, Units::us) == "0.0276 in");
+  CHECK(told(0.001968 * kInch, Dimension::length, Units::us) == "0.002 in");
+  CHECK(told(0.00000984 * kInch, Dimension::length, Units::us) == "0 in");
+  CHECK(told(3.4e-21, Dimension::length, Units::us) == "0 in");
+  CHECK(told(2.51e-15, Dimension::force, Units::metric) == "0 N");
+  CHECK(told(-3e-13, Dimension::angle, Units::metric) == "0 deg");
+  CHECK(told(-0.001968 * kInch, Dimension::length, Units::us) == "-0.002 in");
+  CHECK(told(0.2345678, Dimension::ratio, Units::us) == "23.5 %");
+  CHECK(told(1234.56, Dimension::force, Units::metric) == "1230 N");
+  CHECK(told(Interval{0.0240004, 0.0239915, 0.0240144}, Dimension::length, Units::metric) ==
+        "24 mm (23.991 mm to 24.014 mm)");
+  CHECK(told(Interval{30e-3, 12.2e-3, 47.8e-3}, Dimension::mass, Units::metric) ==
+        "30 g (12.2 g to 47.8 g)");
+  CHECK(told(Interval{106.55, 105.94, 107.16}, Dimension::frequency, Units::us) ==
+        "106.6 Hz (105.9 Hz to 107.2 Hz)");
 }
