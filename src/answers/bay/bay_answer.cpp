@@ -37,6 +37,16 @@ std::string finding_of(const Fact& fact, const Limit& limit, const std::vector<B
   return sign * value >= sign * rows.front().bad ? "bad" : "between";
 }
 
+// Whether the readings leave open if it is good or bad, by every row that may apply.
+bool reaches_across(const Limit& limit, const std::vector<BayLimit>& rows, const Interval& of) {
+  const double sign = limit.lower_is_better ? 1.0 : -1.0;
+  const double best = limit.lower_is_better ? of.low : of.high,
+               worst = limit.lower_is_better ? of.high : of.low;
+  for (const BayLimit& row : rows)
+    if (sign * best > sign * row.good || sign * worst < sign * row.bad) return false;
+  return !rows.empty();
+}
+
 // What was given, on one line a field.
 std::string one_line(const Json& given) {
   if (given.is_string()) return given.get<std::string>();
@@ -169,6 +179,7 @@ Result<BayAnswer, Problems> bay_answer(const BayTool& tool, const Json& given,
     BayFinding finding;
     finding.fact = index;
     std::string value = feed.answer;
+    bool open = false;
     if (fact.kind == FactKind::number) {
       value = show(feed.value, fact.unit, Units::metric);
       finding.text = told(feed.value, fact.unit, context.units);
@@ -177,11 +188,21 @@ Result<BayAnswer, Problems> bay_answer(const BayTool& tool, const Json& given,
         finding.finding =
             finding_of(fact, context.base.limits[static_cast<std::size_t>(fact.limit)],
                        finding.rows, feed.value);
+      open = fact.limit >= 0 && feed.interval &&
+             reaches_across(context.base.limits[static_cast<std::size_t>(fact.limit)], finding.rows,
+                            *feed.interval);
+      if (open) finding.finding.clear();
     } else {
       for (const Answer& answer : fact.answers)
         if (answer.id == feed.answer) finding.text = answer.label;
     }
     out.findings.push_back(std::move(finding));
+    if (open) {
+      out.result.notes.push_back(
+          "The readings leave open whether " + told(*feed.interval, fact.unit, context.units) +
+          " is good or bad, so it is not kept: read again, or more of them. " + fact.ask);
+      continue;
+    }
     if (fact.kind == FactKind::number && !(feed.value >= fact.low && feed.value <= fact.high)) {
       out.result.notes.push_back(
           told(feed.value, fact.unit, context.units) +

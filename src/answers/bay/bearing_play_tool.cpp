@@ -8,6 +8,8 @@ namespace perrev {
 
 namespace {
 
+constexpr double kMostTaperPlay = 0.13e-3;  // common practice
+
 Result<BayResult, Problems> run_bearing_play(const BayInput& input, const BayContext& context) {
   const auto sd = input.number("dial_sd");
   const bool once = input.rows("readings").size() == 1;
@@ -23,22 +25,26 @@ Result<BayResult, Problems> run_bearing_play(const BayInput& input, const BayCon
   const std::string words = told(*play, Dimension::length, context.units);
   out.sentences.push_back("The bearing has a play of " + words + ".");
   out.numbers.push_back({"play", "Play", Dimension::length, play->value, play.value()});
-  out.feeds.push_back({"bearing_play", play->value, {}});
+  out.feeds.push_back({"bearing_play", play->value, {}, *play});
   if (!given.empty()) out.feeds.push_back({"bearing_kind", 0.0, given});
   if (kind == "unit")
     out.sentences.push_back(
         "A closed unit has none: what the dial shows beyond its own error is "
         "wear, a loose axle nut or a loose flange.");
   if (kind == "adjustable") {
-    out.sentences.push_back("Two tapered rollers run with 0.025 to 0.13 mm.");
+    out.sentences.push_back("Two tapered rollers run with " +
+                            told(kLeastTaperPlay, Dimension::length, context.units) + " to " +
+                            told(kMostTaperPlay, Dimension::length, context.units) +
+                            ", but those that the maker wants preloaded, with none.");
     if (play->high < kLeastTaperPlay)
       out.cautions.push_back(
-          "Adjusted too tight: it runs hot and can seize. Adjust it by the maker's procedure.");
+          "No play, where the maker does not want preload, is too tight: it runs hot and can "
+          "seize. Adjust it by the maker's procedure.");
   }
   if (kind.empty())
     out.notes.push_back(
         "What is allowed depends on the kind of bearing: closed unit, or two tapered rollers.");
-  if (play->low > 0.13e-3)
+  if (play->low > kMostTaperPlay)
     out.cautions.push_back("So much play is not driven before the bearing and its nut were seen.");
   out.cautions.push_back(
       "Raised and chocked, the hub's own nut at its torque, the wheel off or its nuts tight. Push "

@@ -91,6 +91,11 @@ Result<std::optional<DialRead>, Problems> read_dial(const BayInput& input, std::
   return std::optional(DialRead{runout->fit->harmonics.front().vector, *runout});
 }
 
+Interval total_for_case(const Interval& total, const TurnFit& fit) {
+  const double least = kTurn / 8.0 * fit.harmonics.front().peak_to_peak().low;
+  return {total.value, std::max(total.low, least), total.high};
+}
+
 std::string told_high(const Harmonic& harmonic) {
   const double half = harmonic.high_half_width();
   if (half >= 0.5 * kTurn / harmonic.order) return "its high place is not known";

@@ -37,6 +37,9 @@ Result<std::optional<DialRead>, Problems> read_dial(const BayInput& input, std::
                                                     double amount_sd);
 
 // "highest at 72 deg (2:30 o'clock), give or take 6 deg"; that no place is known.
+// What a case goes by of a total that was read with `fit`: never less than the first harmonic
+// tells, of which a range holds at least pi / 4 (a square wave's is the least).
+Interval total_for_case(const Interval& total, const TurnFit& fit);
 std::string told_high(const Harmonic& harmonic);
 std::string told_high(const VectorEstimate& vector);
 // A sentence for each reading that stands out.

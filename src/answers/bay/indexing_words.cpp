@@ -120,12 +120,17 @@ class IndexingWords {
     const double wheel = std::abs(wheel_.found.wheel().value),
                  mounting = std::abs(wheel_.found.mounting().value);
     if (wheel_.kind->dimension == Dimension::mass) {
-      if (!wheel_.one_side) out_.feeds.push_back({"residual_static", wheel, {}});
-      if (!wheel_.on_hub) out_.feeds.push_back({"reseat_change", 2.0 * mounting, {}});
+      if (!wheel_.one_side)
+        out_.feeds.push_back({"residual_static", wheel, {}, wheel_.found.wheel().amount()});
+      if (!wheel_.on_hub)
+        out_.feeds.push_back({"reseat_change",
+                              2.0 * mounting,
+                              {},
+                              wheel_.found.half_turn_change(CountedFrom::turning)});
     } else if (wheel_.kind->dimension == Dimension::force) {
-      out_.feeds.push_back({"radial_force_first", wheel, {}});
+      out_.feeds.push_back({"radial_force_first", wheel, {}, wheel_.found.wheel().amount()});
     } else if (wheel_.on_hub) {
-      out_.feeds.push_back({"on_off_difference", mounting, {}});
+      out_.feeds.push_back({"on_off_difference", mounting, {}, wheel_.found.mounting().amount()});
       follow();
     }
   }

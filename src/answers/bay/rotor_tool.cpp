@@ -40,7 +40,10 @@ std::optional<Problems> say_thickness(const BayInput& input, Units units, BayRes
     number.label = "Thickness, " + number.label.substr(0, number.label.find(','));
     out.numbers.push_back(std::move(number));
   }
-  out.feeds.push_back({"disc_thickness_variation", rotor->variation.value, {}});
+  out.feeds.push_back({"disc_thickness_variation",
+                       rotor->variation.value,
+                       {},
+                       total_for_case(rotor->variation, rotor->fit)});
   out.svg = turn_picture("Thickness of the rotor", rotor->fit, round->readings, units);
   if (!rotor->wear) return std::nullopt;
   const double minimum = *input.number("minimum");
@@ -132,7 +135,10 @@ void say_hub(const DialRead& hub, Units units, BayResult& out) {
   const Interval total = hub.runout ? hub.runout->total : rotor_total(hub.vector);
   out.sentences.push_back("The hub face runs out by " + told_rotor(total, units) + ".");
   out.numbers.push_back({"hub_face", "Hub face", Dimension::length, total.value, total});
-  out.feeds.push_back({"hub_face_runout", total.value, {}});
+  out.feeds.push_back({"hub_face_runout",
+                       total.value,
+                       {},
+                       hub.runout ? total_for_case(total, *hub.runout->fit) : total});
 }
 
 std::optional<Problems> say_runout(const BayInput& input, Units units, BayResult& out) {
@@ -147,7 +153,10 @@ std::optional<Problems> say_runout(const BayInput& input, Units units, BayResult
                             told_high(read.vector) + ".");
     out.numbers.push_back(
         {"rotor_runout", "Runout on the hub", Dimension::length, total.value, total});
-    out.feeds.push_back({"rotor_runout", total.value, {}});
+    out.feeds.push_back({"rotor_runout",
+                         total.value,
+                         {},
+                         read.runout ? total_for_case(total, *read.runout->fit) : total});
     if (read.runout)
       for (std::string& sentence : told_odd(*read.runout->fit, units))
         out.sentences.push_back(std::move(sentence));
@@ -177,7 +186,8 @@ Result<BayResult, Problems> run_rotor(const BayInput& input, const BayContext& c
         "thickness", problem("nothing was read", "give the thickness, or the runout on the hub"));
   out.notes.push_back(
       "Runout of 0.05 to 0.10 mm is seldom felt on the day and makes thickness variation within "
-      "5,000 to 15,000 km. Read it with the nuts on, hub face first, both faces clean. A rotor "
+      "3,000 to 9,000 miles (5,000 to 15,000 km). Read it with the nuts on, hub face first, both "
+      "faces clean. A rotor "
       "that "
       "a screw holds in one place cannot be turned on.");
   out.cautions.push_back(

@@ -43,10 +43,21 @@ void say_runout_total(const DialSpot& spot, const Runout& runout, Units units, B
                           told(runout.total, Dimension::length, units) + " in all.");
   out.numbers.push_back({"total_runout", "Total runout, highest less lowest", Dimension::length,
                          runout.total.value, runout.total});
-  out.feeds.push_back({std::string(spot.fact), runout.total.value, {}});
+  out.feeds.push_back({std::string(spot.fact),
+                       runout.total.value,
+                       {},
+                       runout.fit ? total_for_case(runout.total, *runout.fit) : runout.total});
 }
 
-void say_runout_harmonics(const Runout& runout, Units units, BayResult& out) {
+// Scatter that is learned from the readings, far beyond the dial's step, with no one of them to
+// blame.
+bool far_from_smooth(const TurnFit& fit, const Gauge& gauge) {
+  constexpr double kFarBeyondStep = 10.0;
+  return fit.scatter.freedom && fit.odd.empty() &&
+         fit.scatter.sd > kFarBeyondStep * Gauge{gauge.resolution, 0.0}.sd();
+}
+
+void say_runout_harmonics(const Runout& runout, const Gauge& gauge, Units units, BayResult& out) {
   const TurnFit& fit = *runout.fit;
   const Harmonic& first = fit.harmonics.front();
   out.sentences.push_back("Once a turn it is " +
@@ -63,6 +74,12 @@ void say_runout_harmonics(const Runout& runout, Units units, BayResult& out) {
         "eight places or more.");
   if (fit.angles.size() == kFewestReadings)
     out.notes.push_back("Four places take what comes three times a turn for once a turn.");
+  if (far_from_smooth(fit, gauge))
+    out.sentences.push_back(
+        "The readings are no smooth turn: they lie " +
+        told(fit.scatter.sd, Dimension::length, units) +
+        " off it (standard deviation). Look for one that is misread, or stands on a stone, a seam "
+        "or a bead of weld, and read all of them again.");
   if (fit.rougher_than_gauge)
     out.notes.push_back(
         "The readings scatter more than the dial does: the surface is rough, or is lumpier than "
@@ -103,7 +120,7 @@ Result<BayResult, Problems> run_runout(const BayInput& input, const BayContext& 
   BayResult out;
   say_runout_total(spot, *runout, context.units, out);
   if (runout->fit) {
-    say_runout_harmonics(*runout, context.units, out);
+    say_runout_harmonics(*runout, dial_gauge(input), context.units, out);
     out.svg = turn_picture("Runout of the " + std::string(spot.noun), *runout->fit, round->readings,
                            context.units);
   } else {

@@ -174,3 +174,17 @@ TEST_CASE("what cannot be told apart is refused in words") {
                 {{"imbalance", {{"10 g", "30 deg", "0 deg"}, {"6 g", "200 deg", "180 deg"}}}}) ==
         "/given/counted_from: places are counted from is not given\n");
 }
+
+TEST_CASE("what the mountings leave open from good to bad goes into no case") {
+  // Three mountings that hardly agree: one degree of freedom is left to tell how far they scatter.
+  const Json answer = reckoned("indexing",
+                               {{"imbalance",
+                                 {{"28 g", "100 deg", "0 deg"},
+                                  {"21 g", "215 deg", "144 deg"},
+                                  {"35 g", "10 deg", "72 deg"}}},
+                                {"studs", "5"},
+                                {"counted_from", "shaft"}},
+                               "left_front", "other");
+  CHECK(answer["entries"].empty());
+  CHECK(finding_of(answer, "reseat_change").empty());
+}

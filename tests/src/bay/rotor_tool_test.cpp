@@ -114,3 +114,19 @@ TEST_CASE("rotors that cannot be are refused at their field") {
       refused("rotor", {{"on_hub", one("0.1 mm", "0 deg")}, {"turned", one("0.1 mm", "0 deg")}}) ==
       "/given/turned_by: how far the rotor was turned is not given\n");
 }
+
+TEST_CASE("a smooth wave of thickness is kept, however few readings told it") {
+  const Json answer = reckoned("rotor",
+                               {{"thickness",
+                                 {{"24.02 mm"},
+                                  {"24.01 mm"},
+                                  {"24.00 mm"},
+                                  {"24.005 mm"},
+                                  {"24.01 mm"},
+                                  {"24.02 mm"},
+                                  {"24.03 mm"},
+                                  {"24.025 mm"}}}},
+                               "left_front");
+  REQUIRE(answer["entries"].size() == 1);
+  CHECK(answer["entries"][0]["fact"] == "disc_thickness_variation");
+}

@@ -154,3 +154,24 @@ TEST_CASE("runouts that cannot be are refused at their field") {
   CHECK(refused("runout", {{"where", "roof"}, {"total", "1 mm"}}) ==
         "/given/where: \"roof\" is none of the choices\n");
 }
+
+TEST_CASE("one reading that spoils a turn is told, and the open runout is not kept") {
+  const Json answer = reckoned("runout",
+                               {{"readings",
+                                 {{"0 mm"},
+                                  {"0.30 mm"},
+                                  {"0.55 mm"},
+                                  {"2.70 mm"},
+                                  {"0.60 mm"},
+                                  {"0.35 mm"},
+                                  {"0.10 mm"},
+                                  {"0 mm"}}}},
+                               "left_front");
+  CHECK(says(answer, "The readings are no smooth turn"));
+  CHECK(answer["entries"].empty());
+  CHECK(notes(answer, "leave open whether 2.7 mm"));
+  const Json smooth =
+      reckoned("runout", {{"readings", dial_rows({5, 30, 55, 70, 60, 35, 10, 0})}}, "left_front");
+  CHECK(!says(smooth, "no smooth turn"));
+  CHECK(smooth["entries"].size() == 1);
+}
