@@ -102,22 +102,33 @@ void compare_two_joints(JointAngles& of) {
 }
 
 Interval equivalent_of(const JointAngles& of, const std::vector<JointSetting>& joints) {
-  constexpr double kStep = 1e-5;
+  constexpr double kStep = 1e-5, kNothingLeft = 1e-9;  // rad, rad2
   const Vector sum = left_over(of.slopes, joints);
-  const Vector along = bend_direction(sum);
-  auto weights = no_weights(of.slopes.size());
-  for (std::size_t part = 0; part < of.slopes.size(); ++part) {
-    const auto slope_by = [&](Vector step) {
-      auto there = of.slopes, back = of.slopes;
-      there[part] += step;
-      back[part] -= step;
-      const Vector change = left_over(there, joints) - left_over(back, joints);
-      return (std::conj(along) * change).real() / (2.0 * kStep);
-    };
-    weights.side[part] = slope_by({kStep, 0.0});
-    if (of.plan) weights.plan[part] = slope_by({0.0, kStep});
-  }
-  const double half = scatter_of_slopes(of, weights).half_width(), size = std::abs(sum);
+  const double size = std::abs(sum);
+  const auto half_along = [&](Vector along) {
+    auto weights = no_weights(of.slopes.size());
+    for (std::size_t part = 0; part < of.slopes.size(); ++part) {
+      const auto slope_by = [&](Vector step) {
+        auto there = of.slopes, back = of.slopes;
+        there[part] += step;
+        back[part] -= step;
+        const Vector change = left_over(there, joints) - left_over(back, joints);
+        return (std::conj(along) * change).real() / (2.0 * kStep);
+      };
+      weights.side[part] = slope_by({kStep, 0.0});
+      if (of.plan) weights.plan[part] = slope_by({0.0, kStep});
+    }
+    return scatter_of_slopes(of, weights).half_width();
+  };
+  double half = half_along(bend_direction(sum));
+  // Nothing left over has no direction: that which the readings leave most open.
+  if (size < kNothingLeft) half = std::max(half_along({1.0, 0.0}), half_along({0.0, 1.0}));
+  // What the straightest joint's own scatter brings by its square, where the slope above is none.
+  double square = INFINITY;
+  for (std::size_t i = 0; i < of.joints.size(); ++i)
+    if (!of.joints[i].constant_velocity)
+      square = std::min(square, std::pow(of.joints[i].angle.high - of.joints[i].angle.value, 2));
+  if (std::isfinite(square)) half = std::hypot(half, square);
   return {std::sqrt(size), std::sqrt(std::max(0.0, size - half)), std::sqrt(size + half)};
 }
 

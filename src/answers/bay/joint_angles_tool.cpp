@@ -50,7 +50,7 @@ class AnglesTold {
     if (angles_.difference) tell_difference();
     tell_left_over();
     tell_speed();
-    tell_shim();
+    if (!tell_forks()) tell_shim();
     tell_small_angles();
     out_.cautions = {
         "At ride height with the usual load, wheels on the floor or on plates and chocked: a "
@@ -98,11 +98,40 @@ class AnglesTold {
     const bool at_gearbox = driveline_.joints.front().constant_velocity;
     const JointAngle& other = at_gearbox ? angles_.joints.back() : angles_.joints.front();
     if (other.constant_velocity) return;
+    const bool nose_up = at_gearbox && other.side.value > 0.0;
     out_.sentences.push_back(
         "With a double joint at one end equal angles are the wrong aim: the other joint must run "
         "within 0 to 1 deg under load. It stands at " +
-        words(other.angle) + (at_gearbox ? "; 2 to 3 deg nose down is right standing." : "."));
-    out_.feeds.push_back({"single_joint_angle", other.angle.value, {}});
+        words(other.angle) +
+        (at_gearbox ? std::string(nose_up ? ", the pinion's nose up" : ", the pinion's nose down") +
+                          "; 2 to 3 deg nose down is right standing."
+                    : std::string(".")));
+    if (nose_up && other.angle.value > kMostSingleJointAngle)
+      out_.notes.push_back(
+          "Nose up, the angle grows under load. It is not kept: the case takes a nose that points "
+          "down.");
+    else
+      out_.feeds.push_back({"single_joint_angle", other.angle.value, {}});
+  }
+
+  // Whether forks out of line come before any shim.
+  bool tell_forks() {
+    constexpr double kInLine = 3.0 * kAngleDegree, kHalfTurn = 180.0 * kAngleDegree;
+    Driveline lined = driveline_;
+    bool out_of_line = false;
+    for (JointSetting& joint : lined.joints) {
+      out_of_line |= std::fabs(std::remainder(joint.turned, kHalfTurn)) > kInLine;
+      joint.turned = 0.0;
+    }
+    if (!out_of_line) return false;
+    const auto then = joint_angles(lined);
+    if (!then || then->equivalent.value >= angles_.equivalent.value) return false;
+    out_.sentences.push_back(
+        "The forks of a piece of the shaft are out of line; in line the joints would leave over " +
+        words(then->equivalent) +
+        ". Put them in line first, by the marks on the spline, unless the maker sets them so; look "
+        "for a twisted tube. A shim is worked out after that.");
+    return true;
   }
 
   void tell_difference() {
@@ -146,9 +175,7 @@ class AnglesTold {
     out_.sentences.push_back(
         "What is left over turns the axle to and fro with " + accelerations(made.torsional) + ", " +
         against_limit(made.torsional, "the usual 400", kMostTorsional) +
-        "; the shaft itself with " + accelerations(made.driving) +
-        " by the joint at the gearbox and " + accelerations(made.driven) +
-        " by the one at the pinion, the larger " +
+        "; the shaft itself with " + shaft_itself(made, accelerations) +
         against_limit(made.driving.value > made.driven.value ? made.driving : made.driven,
                       "the usual 1000", kMostInertial) +
         ".");
@@ -158,6 +185,17 @@ class AnglesTold {
                           : rpm < 3000.0 ? "under_3000_rpm"
                           : rpm < 4000.0 ? "under_4000_rpm"
                                          : "over_4000_rpm"});
+  }
+
+  // By the cross joint at either end.
+  template <typename Words>
+  std::string shaft_itself(const JointExcitation& made, const Words& accelerations) const {
+    const bool first = !angles_.joints.front().constant_velocity,
+               last = !angles_.joints.back().constant_velocity;
+    const std::string gearbox = accelerations(made.driving) + " by the joint at the gearbox",
+                      pinion = accelerations(made.driven) + " by the one at the pinion";
+    if (first && last) return gearbox + " and " + pinion + ", the larger ";
+    return (first ? gearbox : pinion) + ", ";
   }
 
   void tell_shim() {

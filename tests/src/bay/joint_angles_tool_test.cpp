@@ -119,3 +119,42 @@ TEST_CASE("slopes of no driveline are refused at their place") {
   CHECK(refused("joint_angles", {{"parts", {{"2 deg", "", "1 deg"}, {"8 deg"}, {"3 deg"}}}}) ==
         "/given/parts: some parts were seen from above and some were not\n");
 }
+
+TEST_CASE("forks out of line are put in line before any shim") {
+  Json given = slopes({"5", "11", "5"});
+  given["fork_turns"] = {"90 deg"};
+  const Json answer = reckoned("joint_angles", given);
+  // sqrt(6^2 + 6^2) with forks a quarter turn out, nothing with them in line: any textbook.
+  CHECK(number_of(answer, "equivalent_angle_deg") == doctest::Approx(8.485).epsilon(1e-3));
+  CHECK(says(answer, "in line the joints would leave over 0 deg"));
+  CHECK(says(answer, "Put them in line first"));
+  CHECK(!says(answer, "pinion's nose"));
+  given["fork_turns"] = {"180 deg"};
+  CHECK(!says(reckoned("joint_angles", given), "out of line"));
+}
+
+TEST_CASE("what equal angles leave over is as open as the readings leave it") {
+  // b1^2 - b2^2 of 6 and 6 deg: the sum of both scatters by 2 * 6 * 0.1 * sqrt(6), and where both
+  // are straight no more than the square of one joint's 0.28 deg.
+  const Json equal = reckoned("joint_angles", slopes({"5", "11", "5"}));
+  const Json straight = reckoned("joint_angles", slopes({"3", "3", "3"}));
+  const auto high = [](const Json& answer) {
+    for (const Json& number : answer["numbers"])
+      if (number["id"] == "equivalent_angle_deg") return number["high"].get<double>();
+    return -1.0;
+  };
+  CHECK(high(equal) > 1.5);
+  CHECK(high(equal) < 3.0);
+  CHECK(high(straight) == doctest::Approx(0.288).epsilon(0.02));
+}
+
+TEST_CASE("beside a double joint a pinion whose nose points up is told so and not called right") {
+  Json up = slopes({"5", "10.5", "13"}), down = slopes({"5", "15.5", "13"});
+  up["double_joint"] = down["double_joint"] = "gearbox";
+  const Json wrong = reckoned("joint_angles", up, "rear_shaft");
+  CHECK(says(wrong, "the pinion's nose up; 2 to 3 deg nose down is right standing"));
+  CHECK(!feeds(wrong, "single_joint_angle", "2.5 deg"));
+  const Json right = reckoned("joint_angles", down, "rear_shaft");
+  CHECK(says(right, "the pinion's nose down;"));
+  CHECK(feeds(right, "single_joint_angle", "2.5 deg"));
+}
