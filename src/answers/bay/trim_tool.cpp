@@ -8,6 +8,7 @@
 #include "src/answers/bay/balance_words.h"
 #include "src/answers/bay/bay_tools.h"
 #include "src/answers/bay/turned_words.h"
+#include "src/answers/bay/wheel_planes.h"
 #include "src/answers/words.h"
 
 namespace perrev {
@@ -78,7 +79,9 @@ class TrimWriter {
     out_.sentences.push_back(name + ": " + told(left, Dimension::mass, units_) + " is left (" +
                              told(limits_.static_mass, Dimension::mass, units_) + " may be)" +
                              (passes ? "; it passes, leave it." : "; it does not pass."));
-    if (!passes) add_advice(row, *spins, said);
+    // Where the weight that is on changed nothing, more of it is no advice.
+    const bool known = found.ok() || !(std::abs(spins->weight) > 0.0);
+    if (!passes && known) add_advice(row, *spins, said);
     tell_response(row, *spins, found);
     return std::nullopt;
   }
@@ -112,7 +115,7 @@ class TrimWriter {
   }
 
   void add_advice(std::size_t row, const PlaneSpins& spins, const Trim& said) {
-    const double step = input_.required("step");
+    const double step = clip_step(input_, "step", units_);
     const auto real = [&](Vector mass) {
       const double size = std::round(std::abs(mass) / step) * step;
       return mass_at(size, angle_of(mass), units_);
@@ -121,8 +124,9 @@ class TrimWriter {
     if (std::abs(spins.weight) > 0.0) {
       words += ", or replace what is on by " + real(said.replaced);
       if (said.left_when_moved <= limits_.static_mass)
-        words += ", or move the " + told(std::abs(spins.weight), Dimension::mass, units_) +
-                 " that are on to stand " + told_place(angle_of(said.moved)) + ", which leaves " +
+        words += ", or put as much as is on, " +
+                 told(std::abs(spins.weight), Dimension::mass, units_) + ", " +
+                 told_place(angle_of(said.moved)) + " in its place, which leaves " +
                  told(said.left_when_moved, Dimension::mass, units_);
     }
     out_.sentences.push_back(words + ".");
@@ -203,7 +207,8 @@ BayTool trim_tool() {
                       1, 2),
            shows_field(),
            quantity_field({"step", "Step of weights", Dimension::mass, 0.0005, 0.03},
-                          "What each size is heavier than the next.", false, "0.25 oz"),
+                          "What each size is heavier than the next; else 0.25 oz, or 5 g in metric "
+                          "units."),
            quantity_field({"reading_sd", "How well it repeats", Dimension::mass, 0.0001, 0.05},
                           "One standard deviation of a reading.", false, "1 g")},
           run_trim};

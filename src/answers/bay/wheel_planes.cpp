@@ -16,7 +16,12 @@ bool behind_spokes(const BayInput& input) {
 
 }  // namespace
 
-Result<WheelPlanes, Problems> planes_of(const BayInput& input) {
+double clip_step(const BayInput& input, std::string_view field, Units units) {
+  constexpr double kQuarterOunce = 0.028349523125 / 4.0, kFiveGrams = 0.005;
+  return input.number(field).value_or(units == Units::us ? kQuarterOunce : kFiveGrams);
+}
+
+Result<WheelPlanes, Problems> planes_of(const BayInput& input, Units units) {
   WheelPlanes out;
   out.radius = 0.5 * input.required("rim_diameter");
   out.width = input.required("rim_width");
@@ -35,7 +40,7 @@ Result<WheelPlanes, Problems> planes_of(const BayInput& input) {
   const Plane inner{0.0, out.radius}, outer{out.width, out.radius};
   out.inner_read = inner;
   out.outer_read = input.choice("read_at") == "spokes" ? spokes : outer;
-  const double clip = input.required("clip_step"), segment = input.required("segment");
+  const double clip = clip_step(input, "clip_step", units), segment = input.required("segment");
   const std::string choice = input.choice("weights");
   const auto add = [&](const std::string& name, const Plane& at, bool adhesive) {
     out.weights.push_back(

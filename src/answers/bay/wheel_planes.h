@@ -21,7 +21,9 @@ struct WheelPlanes {
   std::vector<double> segments;    // size of a segment; 0: clip-on
 };
 
-Result<WheelPlanes, Problems> planes_of(const BayInput& input);
+// Clip-on weights go by a quarter ounce, or 5 g where the shop is metric, unless it is told.
+Result<WheelPlanes, Problems> planes_of(const BayInput& input, Units units);
+double clip_step(const BayInput& input, std::string_view field, Units units);
 // The heavy moment one plane shows, by its column of `spins`: the mean of them.
 Result<VectorEstimate, Problems> plane_moment(const BayInput& input, std::size_t column,
                                               double radius);

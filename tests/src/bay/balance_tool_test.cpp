@@ -166,3 +166,18 @@ TEST_CASE("a balancer's reading that cannot be is refused at its place") {
                                   {"adhesive_diameter", "360 mm"}})) ==
         "/given/spoke_plane: this plane lies outside the rim\n");
 }
+
+TEST_CASE("a wheel stripped of its old weights tells the case nothing") {
+  const Json spins = {{"30 g", "40 deg", "20 g", "200 deg"}};
+  const Json stripped =
+      reckoned("balance", wheel({{"spins", spins}, {"old_weights", "off"}}), "left_front");
+  CHECK(stripped["entries"].empty());
+  CHECK(reckoned("balance", wheel({{"spins", spins}}), "left_front")["entries"].size() == 2);
+}
+
+TEST_CASE("a metric shop's clip-on weights go by 5 g where nothing else is told") {
+  const Json answer =
+      reckoned("balance", wheel({{"spins", {{"35 g", "90 deg", "20 g", "210 deg"}}}}));
+  CHECK(number_of(answer, "weight_1_g") == doctest::Approx(35.0));
+  CHECK(number_of(answer, "weight_2_g") == doctest::Approx(20.0));
+}

@@ -42,8 +42,8 @@ TEST_CASE("a check spin within the limit is left alone, one beyond is trimmed as
   CHECK(std::abs(whole) == doctest::Approx(number_of(answer, "outer_replaced_g")).epsilon(1e-5));
   CHECK(says(answer, "Outer: add 10 g at 30 deg"));
   // 40 g where 40.79 g is wanted leaves 0.79 g.
-  CHECK(says(answer, "or move the 40 g that are on to stand at 311 deg"));
-  CHECK(says(answer, "which leaves 0.792 g"));
+  CHECK(says(answer, "or put as much as is on, 40 g, at 311 deg"));
+  CHECK(says(answer, "which leaves 0.79 g"));
   CHECK(says(answer, "it reads true"));
 }
 
@@ -70,6 +70,8 @@ TEST_CASE("a weight that changed nothing is told, and a reading without a place 
   const Json answer =
       reckoned("trim", {{"planes", {{"40 g", "100 deg", "40 g", "100 deg", "40 g", "101 deg"}}}});
   CHECK(says(answer, "changed nothing that the balancer can tell"));
+  // More of a weight that did nothing is no advice.
+  CHECK(!says(answer, "add "));
   CHECK(refused("trim", {{"planes", {{"40 g", "100 deg", "40 g", "", "3 g", "101 deg"}}}}) ==
         "/given/planes/0/3: the place of a mass is not told\n");
 }
