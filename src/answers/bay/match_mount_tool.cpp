@@ -6,6 +6,7 @@
 #include "engine/shopmath/match_mount.h"
 #include "src/answers/bay/bay_tools.h"
 #include "src/answers/bay/turned_words.h"
+#include "src/answers/words.h"
 
 namespace perrev {
 
@@ -172,8 +173,8 @@ class MatchRun {
   void say_rest() {
     say("The worst place would make it " + newtons(match_.worst) + ".");
     if (terms_.read != MatchRead::forces)
-      say("A tire between " + newtons(terms_.stiffness.low * kMillimetre) + " and " +
-          newtons(terms_.stiffness.high * kMillimetre) + " a millimetre leaves " +
+      say("A tire between " + fixed(terms_.stiffness.low * kMillimetre, 0) + " and " +
+          fixed(terms_.stiffness.high * kMillimetre, 0) + " N/mm leaves " +
           newtons(match_.by_stiffness.low) + " to " + newtons(match_.by_stiffness.high) +
           " at the best place, which stays the same.");
   }
@@ -188,7 +189,8 @@ class MatchRun {
     add("best", "At the best place", match_.best);
     add("worst", "At the worst place", match_.worst);
     add("afterwards", "After a new seating, by chance", match_.afterwards);
-    add_vector("tire", "The tire's part", force_.turning(), Dimension::force, out_);
+    add_vector("tire", "The tire's part, now",
+               times(force_.turning(), vector_at(1.0, terms_.mounted_at)), Dimension::force, out_);
     add_vector("rim", "The rim's part", force_.staying(), Dimension::force, out_);
     if (turn_known())
       out_.numbers.push_back({"turn", "Turn of the tire, clockwise", Dimension::angle, match_.turn,

@@ -58,6 +58,9 @@ Result<BayResult, Problems> run_nuts(const BayInput& input, const BayContext& co
         "studs and wheels with oval holes are replaced, never simply tightened again.");
   } else if (nuts->count_of(NutState::low) == 0) {
     out.feeds.push_back({"nuts_loose_found", 0.0, "no"});
+    out.notes.push_back(
+        "Torque does not tell whether a nut's seat, cone, ball or flat, is that of the wheel: look "
+        "at it before you keep this, the answer says it fits.");
   } else {
     out.notes.push_back(
         "Low but not loose: whether the wheel moved is seen at its studs and seats; that is "

@@ -94,7 +94,7 @@ void say_shares(const RunoutParts& parts, bool is_sideways, Units units, BayResu
   if (parts.shares.size() > 1) {
     const RunoutShare& most = parts.shares[parts.most];
     out.sentences.push_back(parts.clearly_most
-                                ? "Most of it lies in " + parts_text(most.parts) + "."
+                                ? "Most of it lies in the " + parts_text(most.parts) + "."
                                 : "No part stands out: the largest is " + parts_text(most.parts) +
                                       ", but within what the readings leave open.");
   }

@@ -14,7 +14,8 @@ namespace {
 
 // Of the air outside, 20 degrees Celsius; 20 K more or less move what is taken off by 7 %.
 constexpr double kOutside = kFreezing + 20.0;
-constexpr double kOldTire = 6.0;  // years, as the rule base asks for
+constexpr double kTread32nd = 0.0254 / 32.0;  // m
+constexpr double kOldTire = 6.0;              // years, as the rule base asks for
 
 class TireFound {
  public:
@@ -61,10 +62,12 @@ class TireFound {
     out_.sentences.push_back(
         (reading.warm ? "Cold it would hold " + words(made->cold, Dimension::pressure) + ", "
                       : std::string("It holds ")) +
-        told(size.value, Dimension::ratio, context_.units) +
-        (off.value < 0.0 ? " under" : " over") + " the label.");
+        (size.value < 0.0005 ? std::string("what the label says")
+                             : told(size.value, Dimension::ratio, context_.units) +
+                                   (off.value < 0.0 ? " under" : " over") + " the label") +
+        ".");
     number("cold_pressure", "Pressure, cold", Dimension::pressure, made->cold);
-    number("deviation", "Over the label", Dimension::ratio, off);
+    number("deviation", "Over the label (- under)", Dimension::ratio, off);
     out_.feeds.push_back({"pressure_deviation", size.value, {}});
     out_.feeds.push_back({"pressure_found", std::fmax(0.0, made->cold.value), {}});
     if (off.value < -kFarUnderLabel)
@@ -76,6 +79,12 @@ class TireFound {
           "Read cold, before it was driven. A warm tire holds about 1 % more of its absolute "
           "pressure for each 3 K: say how much warmer it is.");
     return {};
+  }
+
+  // As a tread gauge of the US shows it.
+  std::string in_32nds(double depth) const {
+    if (context_.units != Units::us) return {};
+    return ", about " + fixed(depth / kTread32nd, 0) + "/32 in";
   }
 
   Problems tell_tread() {
@@ -92,7 +101,7 @@ class TireFound {
         grooves, {input_.required("depth_step"), input_.required("depth_sd")}, legal.value_or(0.0));
     if (!made) return field_problem("grooves", made.error());
     out_.sentences.push_back("The tread is " + words(made->least, Dimension::length) +
-                             " deep at its shallowest.");
+                             " deep at its shallowest" + in_32nds(made->least.value) + ".");
     number("tread_depth", "Least tread", Dimension::length, made->least);
     number("inside_less", "Outside less inside", Dimension::length, made->inside_less);
     if (rows.size() > 2)

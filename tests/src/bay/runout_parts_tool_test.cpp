@@ -89,7 +89,7 @@ TEST_CASE("readings round the turn serve as well as an amount with its place") {
       reckoned("runout_parts", {{"on_car", readings}, {"hub", one("0.1 mm", "90 deg")}});
   CHECK(number_of(answer, "hub_mm") == doctest::Approx(0.1).epsilon(1e-5));
   CHECK(number_of(answer, "tire_rim_seating_mm") == doctest::Approx(0.6035).epsilon(2e-3));
-  CHECK(says(answer, "Most of it lies in tire, rim and seating"));
+  CHECK(says(answer, "Most of it lies in the tire, rim and seating"));
 }
 
 TEST_CASE("a hub face is seen larger where the dial stands, and a wobble feeds no tread") {
@@ -101,7 +101,7 @@ TEST_CASE("a hub face is seen larger where the dial stands, and a wobble feeds n
                                 {"hub_grows", "3.5"}},
                                "left_front");
   CHECK(number_of(answer, "hub_mm") == doctest::Approx(1.05).epsilon(1e-5));
-  CHECK(says(answer, "Most of it lies in hub"));
+  CHECK(says(answer, "Most of it lies in the hub"));
   CHECK(kept(answer, "on_off_difference").empty());
 }
 

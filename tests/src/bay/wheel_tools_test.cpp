@@ -51,6 +51,7 @@ TEST_CASE("nuts that are low are neither loose nor sound") {
       {{"torques", {"90 lb ft", "88 lb ft", "95 lb ft", "92 lb ft"}}, {"stated", "90 lb ft"}},
       "left_front");
   CHECK(entered(sound, "nuts_loose_found") == "no");
+  CHECK(sound["notes"][0].get<std::string>().find("a nut's seat") != std::string::npos);
   CHECK(refused("nuts", {{"torques", {"90 N m", "88 N m"}}, {"stated", "90 N m"}}) ==
         "/given/torques: there are 2 of them\n");
   CHECK(refused("nuts", {{"torques", {"90 N m", "88 N m", "900 N m"}}, {"stated", "90 N m"}}) ==
