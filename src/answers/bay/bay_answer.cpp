@@ -1,6 +1,7 @@
 #include "src/answers/bay/bay_answer.h"
 
 #include <algorithm>
+#include <cmath>
 #include <nlohmann/json.hpp>
 
 #include "engine/quantity/text.h"
@@ -105,6 +106,14 @@ std::string unit_suffix(Dimension dimension) {
   return "";
 }
 
+// A reading of a case: what a gauge told, not what the arithmetic made of it.
+double four_digits(double si, Dimension dimension) {
+  const double size = in_usual_unit(1.0, dimension, Units::metric), shown = std::abs(si * size);
+  if (!(shown > 0.0) || !std::isfinite(shown)) return si;
+  const double step = std::pow(10.0, std::floor(std::log10(shown)) - 3.0);
+  return std::round(si * size / step) * step / size;
+}
+
 double metric(double si, Dimension dimension) {
   return six_digits(in_usual_unit(si, dimension, Units::metric));
 }
@@ -181,7 +190,7 @@ Result<BayAnswer, Problems> bay_answer(const BayTool& tool, const Json& given,
     std::string value = feed.answer;
     bool open = false;
     if (fact.kind == FactKind::number) {
-      value = show(feed.value, fact.unit, Units::metric);
+      value = show(four_digits(feed.value, fact.unit), fact.unit, Units::metric);
       finding.text = told(feed.value, fact.unit, context.units);
       finding.rows = rows_of_limit(own, fact);
       if (fact.limit >= 0)

@@ -42,7 +42,7 @@ double power_of_ten_below(double value) { return std::pow(10.0, std::floor(std::
 // Three digits, or more where `step` is finer; never finer than is worth telling.
 std::string told_to(double value, Dimension dimension, Units units, double step) {
   double shown = value * shown_size(dimension, units);
-  if (shown != 0.0) {
+  if (shown != 0.0 && std::isfinite(shown)) {
     step = std::fmin(step, 0.01 * power_of_ten_below(std::fabs(shown)));
     step = std::fmax(step, least_told(dimension, units));
     shown = std::round(shown / step) * step;

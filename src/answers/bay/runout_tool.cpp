@@ -142,7 +142,9 @@ std::vector<BayField> runout_fields() {
       rows_field(
           "readings", "Readings round the turn",
           "Four to 36, eight are good: set the dial to zero at the mark. Without places "
-          "they stand evenly, clockwise from the mark; leave a row empty that cannot be read.",
+          "they stand evenly, clockwise from the mark; leave a row empty that cannot be read. "
+          "Chalk "
+          "the places: turned clockwise, the part brings them to the dial the other way round.",
           dial_columns(
               {"reading", "Reading", Dimension::length, -2.0 * kMostRunout, 2.0 * kMostRunout}),
           kFewestReadings, kMostReadings, false),
