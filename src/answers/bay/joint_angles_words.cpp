@@ -31,6 +31,14 @@ std::string after_words(const Shim& shim) {
   return out + ", and " + degrees(shim.equivalent_after) + " is left over.";
 }
 
+// Of a wedge between spring and axle, the gearbox ahead of the axle: what is thick pushes them
+// apart.
+std::string thick_end_words(bool nose_up) {
+  const std::string on = nose_up ? "rear" : "front", under = nose_up ? "front" : "rear";
+  return ", the thick end to the " + on + " where the spring lies on the axle, to the " + under +
+         " where it hangs under it";
+}
+
 }  // namespace
 
 std::string joint_name(std::size_t joint, std::size_t joints) {
@@ -68,7 +76,8 @@ std::vector<std::string> shim_sentences(const Shim& shim, ShimmedEnd end,
                            : "higher by ") +
              told(shim_thickness(std::fabs(turn), *distance), Dimension::length, units) +
              (pinion ? " thicker at one end over " : ", over ") +
-             told(*distance, Dimension::length, units) + (pinion ? "" : " from the engine mounts");
+             told(*distance, Dimension::length, units) +
+             (pinion ? thick_end_words(turn > 0.0) : " from the engine mounts");
   std::vector<std::string> out{first + ".", after_words(shim)};
   if (shim.turn.low < 0.0 && shim.turn.high > 0.0)
     out.front() += " The readings do not settle yet which way: read again first.";

@@ -158,3 +158,13 @@ TEST_CASE("beside a double joint a pinion whose nose points up is told so and no
   CHECK(says(right, "the pinion's nose down;"));
   CHECK(feeds(right, "single_joint_angle", "2.5 deg"));
 }
+
+TEST_CASE("a wedge is told with the way its thick end points") {
+  Json up = slopes({"2", "8", "1"}), down = slopes({"2", "8", "3"});
+  up["shim_distance"] = down["shim_distance"] = "100 mm";
+  // On the axle a thick rear end presses the axle's rear down from the spring: the nose comes up.
+  CHECK(says(reckoned("joint_angles", up), "nose up by 1 deg"));
+  CHECK(says(reckoned("joint_angles", up), "thick end to the rear where the spring lies on"));
+  CHECK(says(reckoned("joint_angles", down), "nose down by 1 deg"));
+  CHECK(says(reckoned("joint_angles", down), "thick end to the front where the spring lies on"));
+}
