@@ -6,6 +6,10 @@ import { segments } from "../parts/segments.js";
 
 /** Which row of a limit applies, where the vehicle does not tell. */
 function classView({ rows }, draft, choose) {
+  if (rows.length === 1 && draft.class && rows[0].class === draft.class)
+    return html`<button type="button" class="plain" @click=${() => choose("")}>
+      Not ${draft.class.replaceAll("_", " ")}: choose another limit
+    </button>`;
   if (rows.length < 2) return nothing;
   const options = Object.fromEntries(
     rows.map((row) => [row.class, row.class.replaceAll("_", " ")]),

@@ -276,6 +276,24 @@ test("readings round a turn: Enter and arrow keys go on, rows come and go, a pic
   await context.close();
 });
 
+test("where several limits may apply one is chosen, and another one again", async () => {
+  const { page, context, faults } = await shop.device(browser, "tablet");
+  await shop.newCase(page, "Job 176, which limit");
+  await openList(page, "match_mount");
+  const typed = { tire_force: "90 N", tire_place: "70", rim_runout: "0.30 mm", rim_place: "200" };
+  for (const [id, text] of Object.entries(typed))
+    await page.locator(`[id$="match_mount-${id}"]`).fill(text);
+  await page.locator(".against .segment", { hasText: "alloy" }).tap();
+  await page.locator(".against .finding.good").waitFor();
+  await page.getByRole("button", { name: "Not alloy: choose another limit" }).tap();
+  await page.locator(".against .segment", { hasText: "steel" }).waitFor();
+  assert.equal(await page.locator(".against .finding").count(), 0);
+  const arrows = await page.locator(".reckoned svg .legend").allTextContents();
+  assert.ok(arrows.length >= 3, `the dial says what its arrows are: ${arrows}`);
+  assert.deepEqual(faults, []);
+  await context.close();
+});
+
 test("without a network the device works it out, keeps it, and sends it later", async () => {
   const { page, context, faults } = await shop.device(browser, "phone", { colorScheme: "dark" });
   const id = await shop.newCase(page, "Job 174, no network");
