@@ -18,4 +18,14 @@ std::string indented_json(const nlohmann::ordered_json& json) {
   return json.dump(2, ' ', false, kReplace);
 }
 
+std::string pointer_part(std::string_view key) {
+  std::string out;
+  for (const char c : key)
+    out += c == '~'                               ? "~0"
+           : c == '/'                             ? "~1"
+           : static_cast<unsigned char>(c) < 0x20 ? "?"
+                                                  : std::string(1, c);
+  return out;
+}
+
 }  // namespace perrev

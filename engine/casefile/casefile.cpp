@@ -130,20 +130,9 @@ class FirstReading : public nlohmann::json_sax<Json> {
   bool tell(std::string what, std::string right) {
     std::string pointer;
     for (const Level& level : open_)
-      pointer += "/" + (level.is_list ? std::to_string(level.index) : escaped(level.key));
+      pointer += "/" + (level.is_list ? std::to_string(level.index) : pointer_part(level.key));
     faults = {at_pointer(shown_, std::move(pointer), std::move(what), std::move(right))};
     return false;
-  }
-
-  // RFC 6901; control bytes would break the line.
-  static std::string escaped(const std::string& key) {
-    std::string out;
-    for (const char c : key)
-      out += c == '~'                               ? "~0"
-             : c == '/'                             ? "~1"
-             : static_cast<unsigned char>(c) < 0x20 ? "?"
-                                                    : std::string(1, c);
-    return out;
   }
 
   const std::string& shown_;

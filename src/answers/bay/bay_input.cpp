@@ -5,6 +5,7 @@
 #include <nlohmann/json.hpp>
 #include <numbers>
 
+#include "engine/json_text.h"
 #include "engine/quantity/text.h"
 
 namespace perrev {
@@ -55,6 +56,11 @@ class GivenReader {
   GivenReader(const BayTool& tool, const Json& given) : tool_(tool), given_(given) {}
 
   Result<BayInput, Problems> read() {
+    if (!given_.is_object()) {
+      Problem wrong = problem("what is given is no object", "{\"field\": \"0.8 mm\"}");
+      wrong.place.pointer = "/given";
+      return Problems{std::move(wrong)};
+    }
     refuse_unknown();
     for (const BayField& field : tool_.fields) read_field(field);
     if (!problems_.empty()) return problems_;
@@ -74,8 +80,8 @@ class GivenReader {
       bool known = false;
       for (const std::string& id : ids) known = known || id == key;
       if (!known)
-        fault(key, problem("there is no field " + perrev::quoted(key),
-                           near_or(key, ids, "one of " + joined(ids))));
+        fault(pointer_part(key), problem("there is no field " + perrev::quoted(key),
+                                         near_or(key, ids, "one of " + joined(ids))));
     }
   }
 
@@ -132,22 +138,48 @@ class GivenReader {
                          std::vector<std::string>& units) {
     BayInput::Row out(field.columns.size());
     const bool one = field.columns.size() == 1;
+    const Json cells = row.is_array() ? row : one ? Json::array({row}) : Json::array();
+    if (!one && !row.is_array() && !row.is_null()) {
+      fault(pointer, problem("this is no row", "a list with a text for each column"));
+      return out;
+    }
+    if (cells.size() > field.columns.size())
+      fault(pointer, problem("there are " + std::to_string(cells.size()) + " in a row",
+                             std::to_string(field.columns.size()) + " at most"));
     for (std::size_t c = 0; c < field.columns.size(); ++c) {
       const BayColumn& column = field.columns[c];
-      const Json cell = row.is_array() ? (c < row.size() ? row[c] : Json()) : one ? row : Json();
+      const Json cell = c < cells.size() ? cells[c] : Json();
       const std::string at = one ? pointer : pointer + "/" + std::to_string(c);
-      const std::string text =
-          cell.is_string() ? std::string(trimmed(cell.get<std::string>())) : "";
-      if (text.empty()) {
-        if (column.required)
-          fault(at, problem(lower_first(column.label) + " is not given in row " +
-                            std::to_string(input_.values[std::string(field.id)].size() + 1)));
+      if (!cell.is_string() && !cell.is_null()) {
+        fault(at, problem("this is no text", "a text with its unit"));
         continue;
       }
-      out[c] = read_cell(column, text, at);
-      if (!column.around) same_unit(std::string(unit_in(text)), units[c], at);
+      const std::string text =
+          cell.is_string() ? std::string(trimmed(cell.get<std::string>())) : "";
+      if (!text.empty())
+        out[c] = read_cell(column, text, at, &units[c]);
+      else if (column.required)
+        fault(at, problem(lower_first(column.label) + " is not given in row " +
+                          std::to_string(input_.values[std::string(field.id)].size() + 1)));
     }
     return out;
+  }
+
+  // `unit`: of the readings before, null where it stands alone.
+  std::optional<double> read_cell(const BayColumn& column, const std::string& text,
+                                  const std::string& pointer, std::string* unit = nullptr) {
+    const auto read = column.around ? read_place(text) : read_signed(trimmed(text), column);
+    if (!read) {
+      fault(pointer, read.error());
+      return std::nullopt;
+    }
+    if (column.around) return *read;
+    const bool allowed = *read >= column.low && *read <= column.high;
+    if (!allowed)
+      fault(pointer, problem(lower_first(column.label) + " cannot be " + text,
+                             range_words(column, Units::metric)));
+    if (unit) same_unit(std::string(unit_in(text)), *unit, pointer);
+    return allowed ? std::optional(*read) : std::nullopt;
   }
 
   void same_unit(const std::string& unit, std::string& before, const std::string& pointer) {
@@ -155,21 +187,6 @@ class GivenReader {
     if (unit != before)
       fault(pointer, problem("one reading has the unit " + unit + ", another " + before,
                              "all readings of one gauge in one unit"));
-  }
-
-  std::optional<double> read_cell(const BayColumn& column, const std::string& text,
-                                  const std::string& pointer) {
-    const auto read = column.around ? read_place(text) : read_signed(trimmed(text), column);
-    if (!read) {
-      fault(pointer, read.error());
-      return std::nullopt;
-    }
-    if (!column.around && (*read < column.low || *read > column.high)) {
-      fault(pointer, problem(lower_first(column.label) + " cannot be " + text,
-                             range_words(column, Units::metric)));
-      return std::nullopt;
-    }
-    return *read;
   }
 
   static std::string lower_first(std::string_view label) {

@@ -129,6 +129,31 @@ TEST_CASE("everything wrong with rows is told, each at its place") {
   CHECK(problems_of({{"readings", "0.1 mm"}}) == "/given/readings: these are no rows; a list\n");
 }
 
+TEST_CASE("what is no text is refused, never taken for nothing") {
+  const Json read{"0.1 mm", "0.2 mm"};
+  CHECK(problems_of({{"readings", {0.1, 0.2}}}) ==
+        "/given/readings/0: this is no text; a text with its unit\n"
+        "/given/readings/1: this is no text; a text with its unit\n");
+  CHECK(problems_of({{"readings", read}, {"mountings", {"10 g", {"5 g", "0 deg", 3}}}}) ==
+        "/given/mountings/0: this is no row; a list with a text for each column\n"
+        "/given/mountings/1/2: this is no text; a text with its unit\n");
+  CHECK(problems_of({{"readings", {"0.1 mm", {"0.2 mm", "0.3 mm"}}}}) ==
+        "/given/readings/1: there are 2 in a row; 1 at most\n");
+  CHECK(problems_of(Json::array({read})) ==
+        "/given: what is given is no object; {\"field\": \"0.8 mm\"}\n");
+  CHECK(problems_of({{"readings", read}, {"dial", {nullptr, "1 mm"}}}).find("/given/dial/0") == 0);
+}
+
+TEST_CASE("a field that is not there has a pointer that can be read") {
+  CHECK(problems_of({{"readings", {"1 mm", "2 mm"}}, {"a/b~c\n", "x"}}).find("/given/a~1b~0c?: ") ==
+        0);
+}
+
+TEST_CASE("a reading that is none is told once") {
+  CHECK(problems_of({{"readings", {"0.1 mm", "x"}}}).find("one reading is in") ==
+        std::string::npos);
+}
+
 TEST_CASE("a dial reads to both sides of its zero, a tape does not") {
   const Json read{"0.1 mm", "0.2 mm"};
   const auto given = read_given(
