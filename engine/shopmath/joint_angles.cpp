@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <string>
 
 #include "engine/physics/forces.h"
 #include "engine/physics/hooke.h"
@@ -9,7 +10,9 @@
 namespace perrev {
 namespace {
 
-constexpr double kSteepestSlope = 45.0 * kAngleDegree;
+constexpr double kSteepestSlope = 45.0 * kAngleDegree, kMostBend = 45.0 * kAngleDegree;
+// Accelerations grow without end towards a right angle; no interval is told beyond this.
+constexpr double kMostReckoned = 80.0 * kAngleDegree;
 
 // What multiplies each part's slope in a sum of slopes.
 struct SlopeWeights {
@@ -134,8 +137,10 @@ Interval equivalent_of(const JointAngles& of, const std::vector<JointSetting>& j
 
 Interval acceleration_at(const Interval& angle, double hz) {
   const double speed = kTurn * hz;
-  return {hooke_peak_acceleration(angle.value, speed), hooke_peak_acceleration(angle.low, speed),
-          hooke_peak_acceleration(angle.high, speed)};
+  const auto peak = [speed](double of) {
+    return hooke_peak_acceleration(std::min(of, kMostReckoned), speed);
+  };
+  return {peak(angle.value), peak(angle.low), peak(angle.high)};
 }
 
 Interval alone_at(const JointAngle& joint, double hz) {
@@ -185,6 +190,9 @@ Result<JointAngles> joint_angles(const Driveline& driveline) {
     out.joints.push_back(angle_of_joint(out, i));
     out.joints.back().constant_velocity = driveline.joints[i].constant_velocity;
     crosses += !driveline.joints[i].constant_velocity;
+    if (out.joints.back().angle.value > kMostBend)
+      return problem("joint " + std::to_string(i + 1) + " is bent farther than any joint goes",
+                     "slopes of one sign rule, so that joints are bent by 45 degrees or less");
   }
   if (crosses == 2 && out.joints.size() == 2) compare_two_joints(out);
   out.equivalent = equivalent_of(out, driveline.joints);

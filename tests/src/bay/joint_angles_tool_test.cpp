@@ -116,6 +116,8 @@ TEST_CASE("slopes of no driveline are refused at their place") {
   given["fork_turns"] = {"0 deg", "90 deg"};
   CHECK(refused("joint_angles", given) ==
         "/given/fork_turns: there are more of them than pieces of the shaft\n");
+  CHECK(refused("joint_angles", {{"parts", {{"41 deg"}, {"45 deg"}, {"-45 deg"}}}}) ==
+        "/given/parts: joint 2 is bent farther than any joint goes\n");
   CHECK(refused("joint_angles", {{"parts", {{"2 deg", "", "1 deg"}, {"8 deg"}, {"3 deg"}}}}) ==
         "/given/parts: some parts were seen from above and some were not\n");
 }
