@@ -12,11 +12,6 @@ namespace {
 // -2 ln 0.05, exactly: chi-squared with two degrees of freedom is an exponential distribution.
 const double kChiSquaredOfTwo = -2.0 * std::log(0.05);
 
-Vector direction_of(Vector of) {
-  const double size = std::abs(of);
-  return size > 0.0 ? of / size : Vector(1.0, 0.0);
-}
-
 // How near another reading has to come to be a rival for the end.
 double nearness(const Scatter& scatter) { return 1.5 * std::sqrt(2.0) * scatter.half_width(); }
 
@@ -27,6 +22,11 @@ double count_within(const std::vector<double>& readings, double low, double high
 }
 
 }  // namespace
+
+Vector direction_of(Vector of) {
+  const double size = std::abs(of);
+  return size > 0.0 ? of / size : Vector(1.0, 0.0);
+}
 
 double half_width_outside(const Scatter& scatter, double outside) {
   const double share = outside / 2.0;

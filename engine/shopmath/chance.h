@@ -7,6 +7,9 @@
 
 namespace perrev {
 
+// Of size 1; of nothing, along x.
+Vector direction_of(Vector of);
+
 // Half of the interval that leaves `outside` of the chance outside of it, both sides together.
 double half_width_outside(const Scatter& scatter, double outside);
 

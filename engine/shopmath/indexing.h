@@ -48,6 +48,8 @@ struct Indexing {
 Result<Indexing> index_wheel(const std::vector<Mounting>& mountings, CountedFrom from,
                              const std::optional<Scatter>& known = std::nullopt);
 
+inline constexpr int kFewestStuds = 3, kMostStuds = 12;
+
 // The turns that so many studs allow, without none at all: five turn by 72, 144, 216 and 288
 // degrees, never by half a turn. A problem for fewer than 3 or more than 12.
 Result<std::vector<double>> stud_turns(int studs);

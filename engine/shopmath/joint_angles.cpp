@@ -6,6 +6,7 @@
 
 #include "engine/physics/forces.h"
 #include "engine/physics/hooke.h"
+#include "engine/shopmath/chance.h"
 
 namespace perrev {
 namespace {
@@ -64,11 +65,6 @@ Vector bend_of(const std::vector<Vector>& slopes, std::size_t joint) {
   return slopes[joint + 1] - slopes[joint];
 }
 
-Vector bend_direction(Vector of) {
-  const double size = std::abs(of);
-  return size > 0.0 ? of / size : Vector(1.0, 0.0);
-}
-
 SlopeWeights no_weights(std::size_t parts) {
   return {std::vector<double>(parts, 0.0), std::vector<double>(parts, 0.0)};
 }
@@ -80,7 +76,7 @@ JointAngle angle_of_joint(const JointAngles& of, std::size_t joint) {
   out.side = of.side.interval(weights.side);
   if (of.plan) out.plan = of.plan->interval(weights.plan);
   weights = no_weights(of.slopes.size());
-  add_joint_weights(weights, joint, bend_direction(bend_of(of.slopes, joint)), 1.0);
+  add_joint_weights(weights, joint, direction_of(bend_of(of.slopes, joint)), 1.0);
   out.angle = interval_about(working_angle(of.slopes[joint], of.slopes[joint + 1]),
                              scatter_of_slopes(of, weights));
   out.angle.low = std::max(0.0, out.angle.low);
@@ -90,8 +86,8 @@ JointAngle angle_of_joint(const JointAngles& of, std::size_t joint) {
 void compare_two_joints(JointAngles& of) {
   const Vector first = bend_of(of.slopes, 0), second = bend_of(of.slopes, 1);
   auto weights = no_weights(of.slopes.size());
-  add_joint_weights(weights, 0, bend_direction(first), 1.0);
-  add_joint_weights(weights, 1, bend_direction(second), -1.0);
+  add_joint_weights(weights, 0, direction_of(first), 1.0);
+  add_joint_weights(weights, 1, direction_of(second), -1.0);
   of.difference = interval_about(of.joints[0].angle.value - of.joints[1].angle.value,
                                  scatter_of_slopes(of, weights));
   AngleMismatch mismatch;
@@ -123,7 +119,7 @@ Interval equivalent_of(const JointAngles& of, const std::vector<JointSetting>& j
     }
     return scatter_of_slopes(of, weights).half_width();
   };
-  double half = half_along(bend_direction(sum));
+  double half = half_along(direction_of(sum));
   // Nothing left over has no direction: that which the readings leave most open.
   if (size < kNothingLeft) half = std::max(half_along({1.0, 0.0}), half_along({0.0, 1.0}));
   // What the straightest joint's own scatter brings by its square, where the slope above is none.

@@ -8,8 +8,6 @@ namespace perrev {
 
 namespace {
 
-constexpr double kHalfOf95 = 1.959963984540054;
-
 double trace_of(const TurnedParts& parts) {
   double sum = 0.0;
   for (std::size_t i = 0; i < 4; ++i) sum += parts.covariance[i][i];
@@ -42,7 +40,8 @@ MatchWorth worth_of(const Match& match, const MatchTerms& terms) {
 TurnedParts as_force(const TurnedParts& read, const MatchTerms& terms) {
   if (terms.read == MatchRead::forces) return read;
   const double by = terms.stiffness.value;
-  const double relative = (terms.stiffness.high - terms.stiffness.low) / (2.0 * kHalfOf95 * by);
+  const double relative =
+      (terms.stiffness.high - terms.stiffness.low) / (2.0 * Scatter{1.0}.half_width() * by);
   const bool both = terms.read == MatchRead::both_runout;
   TurnedParts out = read;
   out.stays *= by;

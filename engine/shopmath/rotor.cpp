@@ -5,6 +5,7 @@
 #include "engine/physics/forces.h"
 #include "engine/quantity/quantity.h"
 #include "engine/shopmath/chance.h"
+#include "engine/shopmath/indexing.h"
 
 namespace perrev {
 namespace {
@@ -12,8 +13,7 @@ namespace {
 // Bounds of what a road vehicle has (ours, wide).
 constexpr double kThinnestRotor = 3e-3, kThickestRotor = 80e-3;
 constexpr double kMostVariation = 2e-3, kFarthestBelow = 10e-3;
-constexpr double kSmallestRadius = 0.02, kLargestRadius = 0.5;
-constexpr int kFewestStuds = 3, kMostStuds = 12;
+constexpr double kNearestDial = 0.02, kFarthestDial = 0.5;
 
 std::string rotor_text(double length) { return show_number(length * 1000.0) + " mm"; }
 
@@ -29,7 +29,7 @@ std::optional<Problem> wrong_minimum(double minimum, double thinnest) {
 
 std::optional<Problem> wrong_on_hub(const RotorOnHub& of) {
   for (const double radius : {of.radius_on_hub, of.radius_hub})
-    if (!(radius >= kSmallestRadius && radius <= kLargestRadius))
+    if (!(radius >= kNearestDial && radius <= kFarthestDial))
       return problem("the dial cannot have stood " + rotor_text(radius) + " from the middle",
                      "write the distance of the dial from the middle of the hub, not across");
   if (of.radius_hub > of.radius_on_hub)

@@ -6,13 +6,14 @@
 #include <cmath>
 #include <numbers>
 
+#include "engine/physics/forces.h"
+#include "engine/shopmath/chance.h"
 #include "engine/shopmath/least_squares.h"
 
 namespace perrev {
 
 namespace {
 
-constexpr double kWholeTurn = 2.0 * std::numbers::pi;
 constexpr double kSameTurn = std::numbers::pi / 180.0;  // nearer than this is one and the same
 constexpr double kTornPoint = 0.99;
 
@@ -22,11 +23,6 @@ double half_of(const TurnedParts& parts, const TurnedParts::Gradient& gradient) 
     for (std::size_t j = 0; j < 4; ++j)
       variance += gradient[i] * parts.covariance[i][j] * gradient[j];
   return parts.scatter.half_width() * std::sqrt(std::max(0.0, variance));
-}
-
-Vector direction_of(Vector of) {
-  const double size = std::abs(of);
-  return size > 0.0 ? of / size : Vector(1.0, 0.0);
 }
 
 // Of variances: one seen with `freedom` degrees to the one known.
@@ -41,7 +37,7 @@ std::optional<Problem> turns_wrong(const std::vector<TurnedReading>& readings) {
     return problem("one reading does not tell two parts apart", "two or more, at different turns");
   double apart = 0.0;
   for (const TurnedReading& reading : readings) {
-    if (std::abs(reading.turn) >= kWholeTurn)
+    if (std::abs(reading.turn) >= kTurn)
       return problem("a part is said to be turned by a whole turn or more",
                      "angles of less than a turn");
     apart = std::max(

@@ -2,14 +2,13 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 #include <tuple>
+
+#include "engine/physics/forces.h"
 
 namespace perrev {
 
 namespace {
-
-constexpr double kFullCircle = 2.0 * std::numbers::pi;
 
 double in_billionths(double value) { return std::round(value * 1e9); }
 
@@ -62,11 +61,11 @@ struct PlaneSearch {
   std::vector<Vector> every(Vector exact) const {
     std::vector<double> sizes = plane->sizes;
     if (sizes.empty()) sizes.push_back(std::abs(exact));
-    const double step = any_place() ? kFullCircle : plane->angle_step;
+    const double step = any_place() ? kTurn : plane->angle_step;
     const double start = any_place() ? angle_of(exact) : 0.0;
     std::vector<Vector> out{0.0};
     for (const double size : sizes)
-      for (int i = 0; i * step < kFullCircle - 1e-9; ++i)
+      for (int i = 0; i * step < kTurn - 1e-9; ++i)
         out.push_back(vector_at(size, start + i * step));
     return out;
   }
@@ -192,7 +191,7 @@ Result<WeightPlan> plan_weights(const Unbalance& of, const std::vector<Correctio
 
 Result<SplitWeight> split_weight(double mass, double angle, double first, double second,
                                  const std::vector<double>& sizes) {
-  const double open = std::remainder(second - first, kFullCircle);
+  const double open = std::remainder(second - first, kTurn);
   if (std::abs(std::sin(open)) < 0.01)
     return problem("the two places are one place or opposite",
                    "two places on both sides of the weight, less than half a turn apart");
@@ -218,7 +217,7 @@ Result<SplitWeight> split_weight(double mass, double angle, double first, double
 }
 
 std::pair<double, double> spokes_beside(double angle, int count, double one) {
-  const double apart = kFullCircle / count;
+  const double apart = kTurn / count;
   const double below = one + std::floor((angle - one) / apart) * apart;
   const auto in_turn = [](double at) { return angle_of(vector_at(1.0, at)); };
   return {in_turn(below), in_turn(below + apart)};

@@ -34,8 +34,9 @@
 //                                           (label, speed_km_h: what was entered, at the true
 //                                           speed), svg: the curve in a frame of that width, px
 //
-//   bay_tools   {units?}                    tools: the forms of the bay (src/answers/bay/bay_answer.h)
-//   bay         {tool, given, case?, place?, class?, units?}  as `bay --json`: what the readings say
+//   bay_tools   {units?}                    tools: the forms of the bay
+//   (src/answers/bay/bay_answer.h) bay         {tool, given, case?, place?, class?, units?}  as
+//   `bay --json`: what the readings say
 //
 // Whoever makes an Answerer may bring further answers, which need more than this folder has.
 //

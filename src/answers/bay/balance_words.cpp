@@ -1,7 +1,8 @@
 #include "src/answers/bay/balance_words.h"
 
 #include <cmath>
-#include <numbers>
+
+#include "engine/physics/forces.h"
 
 namespace perrev {
 
@@ -31,7 +32,6 @@ BalanceMasses balance_masses(const BayContext& context) {
 }
 
 BayNumber place_number(const std::string& id, double angle) {
-  constexpr double kTurn = 2.0 * std::numbers::pi;
   return {id, "Its place", Dimension::angle, kTurn - angle < 1e-9 ? 0.0 : angle};
 }
 

@@ -3,9 +3,9 @@
 #include <algorithm>
 #include <cmath>
 #include <nlohmann/json.hpp>
-#include <numbers>
 
 #include "engine/json_text.h"
+#include "engine/physics/forces.h"
 #include "engine/quantity/text.h"
 
 namespace perrev {
@@ -14,7 +14,6 @@ using Json = nlohmann::ordered_json;
 
 namespace {
 
-constexpr double kTurn = 2.0 * std::numbers::pi;
 constexpr std::string_view kClock = "o'clock";
 
 bool is_numeric(char c) {

@@ -5,6 +5,7 @@
 #include <numbers>
 
 #include "engine/casefile/vehicle_of.h"
+#include "engine/physics/forces.h"
 #include "src/answers/bay/bay_tools.h"
 #include "src/answers/words.h"
 
@@ -55,7 +56,7 @@ std::string told_to(double value, Dimension dimension, Units units, double step)
 }  // namespace
 
 BayColumn place_column(std::string_view id, std::string_view label, bool required) {
-  return {id, label, Dimension::angle, 0.0, 2.0 * std::numbers::pi, required, true};
+  return {id, label, Dimension::angle, 0.0, kTurn, required, true};
 }
 
 BayField quantity_field(const BayColumn& column, std::string_view help, bool required,
@@ -163,7 +164,6 @@ std::string told(const Interval& interval, Dimension dimension, Units units) {
 }
 
 std::string told_place(double angle) {
-  constexpr double kTurn = 2.0 * std::numbers::pi;
   const double within = std::fmod(std::fmod(angle, kTurn) + kTurn, kTurn);
   const int degrees = static_cast<int>(std::lround(within * 360.0 / kTurn)) % 360;
   const int halves = static_cast<int>(std::lround(within * 24.0 / kTurn)) % 24;

@@ -4,17 +4,17 @@
 #include <cmath>
 #include <numbers>
 
+#include "engine/physics/forces.h"
 #include "src/answers/words.h"
 
 namespace perrev {
 
 namespace {
 
-constexpr double kRound = 2.0 * std::numbers::pi;
-constexpr double kNoTurn = kRound / 720.0;
+constexpr double kHalfDegree = kTurn / 720.0;
 
-std::string whole_degrees(double angle) {
-  return std::to_string(std::lround(std::abs(angle) * 360.0 / kRound)) + " deg";
+std::string degrees_turned(double angle) {
+  return std::to_string(std::lround(std::abs(angle) * 360.0 / kTurn)) + " deg";
 }
 
 // "10:30 o'clock" out of "at 315 deg (10:30 o'clock)".
@@ -32,7 +32,7 @@ BayField turned_rows(std::string_view id, std::string_view label, std::string_vi
       id, label, help,
       {{"amount", "Amount", dimension, 0.0, most},
        place_column("at", "Place"),
-       {"turned", "Turned from the first, clockwise", Dimension::angle, -kRound, kRound}},
+       {"turned", "Turned from the first, clockwise", Dimension::angle, -kTurn, kTurn}},
       2, 12, false);
 }
 
@@ -42,10 +42,10 @@ Result<std::vector<TurnedReading>, Problems> read_turned(const BayInput& input,
   for (const BayInput::Row& row : input.rows(field)) {
     const double turn = *row[2];
     const std::string here = std::string(field) + "/" + std::to_string(out.size()) + "/2";
-    if (out.empty() && std::abs(turn) > kNoTurn)
+    if (out.empty() && std::abs(turn) > kHalfDegree)
       return field_problem(
           here, problem("the first row is turned; turns count from it", "0 deg in the first row"));
-    if (std::abs(turn) >= kRound - kNoTurn)
+    if (std::abs(turn) >= kTurn - kHalfDegree)
       return field_problem(here, problem("this is a whole turn", "less than 360 deg"));
     out.push_back({turn, vector_at(*row[0], *row[1])});
   }
@@ -53,15 +53,15 @@ Result<std::vector<TurnedReading>, Problems> read_turned(const BayInput& input,
 }
 
 std::string told_turned(double turn) {
-  if (std::abs(turn) < kNoTurn) return "not at all";
-  return whole_degrees(turn) + (turn < 0.0 ? " counter-clockwise" : " clockwise") +
+  if (std::abs(turn) < kHalfDegree) return "not at all";
+  return degrees_turned(turn) + (turn < 0.0 ? " counter-clockwise" : " clockwise") +
          " (what stands at 12 o'clock comes to " + clock_of(turn) + ")";
 }
 
 std::string told_where(const VectorEstimate& of) {
   const double half = of.angle_half_width();
   if (half >= std::numbers::pi) return "too small to tell where";
-  return told_place(angle_of(of.value)) + ", give or take " + whole_degrees(half);
+  return told_place(angle_of(of.value)) + ", give or take " + degrees_turned(half);
 }
 
 std::string told_times(double turn) {
