@@ -134,7 +134,7 @@ std::optional<Settled> settle(State at, const std::vector<AmplitudeRun>& runs) {
     }
     const double moved = std::hypot(next.x - at.x, next.y - at.y);
     if (next.gain > 0.0 && misfit_of(next, runs) <= before) at = next;
-    if (moved < 1e-12 || round == 59) return Settled{at, std::move(*fit)};
+    if (moved < 1e-12 || round == 59) return Settled{at, *fit};
   }
   return std::nullopt;
 }

@@ -78,7 +78,7 @@ Result<Fits> fits_of(const std::vector<PhaseRun>& runs, const std::optional<doub
     }
     squares += fit->rms * fit->rms * fit->freedom;
     freedom += fit->freedom;
-    out.of.push_back(std::move(*fit));
+    out.of.push_back(*fit);
   }
   if (sd)
     out.scatter = Scatter{*sd, std::nullopt};

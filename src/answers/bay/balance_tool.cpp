@@ -118,7 +118,7 @@ void add_cautions(BayResult& out) {
 }
 
 Result<BayResult, Problems> run_balance(const BayInput& input, const BayContext& context) {
-  const auto wheel = planes_of(input, context.units);
+  const auto wheel = planes_of(input);
   if (!wheel) return wheel.error();
   const auto inner = plane_moment(input, 0, wheel->inner_read.radius);
   if (!inner) return inner.error();
@@ -188,54 +188,54 @@ Result<BayResult, Problems> run_balance(const BayInput& input, const BayContext&
 }  // namespace
 
 BayTool balance_tool() {
-  return {"balance",
-          "Wheel balance",
-          "From a balancer's reading in two planes to the weights that go on, and what they leave.",
-          {"residual_static", "residual_couple"},
-          {"rebalance"},
-          {rows_field("spins", "Spins",
-                      "One row a spin; spins without a change tell how well it reads.",
-                      {{"inner", "Inner mass", Dimension::mass, 0.0, 0.5},
-                       place_column("inner_at", "Its place", false),
-                       {"outer", "Outer mass", Dimension::mass, 0.0, 0.5},
-                       place_column("outer_at", "Its place", false)},
-                      1, 8),
-           choice_field("old_weights", "Old weights",
-                        "A case is told of a wheel as it came in, not of one that was stripped.",
-                        {{"on", "On it, as it came in"}, {"off", "Taken off before"}}, "on"),
-           shows_field(),
-           quantity_field({"rim_diameter", "Rim diameter", Dimension::length, 0.2, 0.8},
-                          "Where clip-on weights sit, across.", true),
-           quantity_field({"rim_width", "Width between the flanges", Dimension::length, 0.05, 0.45},
-                          "From weight to weight along the axis.", true),
-           choice_field("read_at", "Outer plane it reads", "As the balancer was told.",
-                        {{"flange", "Outer flange"}, {"spokes", "Behind the spokes"}}, "flange"),
-           choice_field("weights", "Weights go", "A wheel with no outer flange: behind the spokes.",
-                        {{"flanges", "On both flanges"},
-                         {"inner_and_adhesive", "Inner flange, and behind the spokes"},
-                         {"adhesive", "Two places inside the rim"},
-                         {"inner_only", "Inner flange only, a last resort"}},
-                        "flanges"),
-           quantity_field({"spoke_plane", "Plane behind the spokes", Dimension::length, 0.0, 0.45},
-                          "How far it lies outside the inner flange."),
-           quantity_field({"inner_adhesive", "Inner adhesive plane", Dimension::length, 0.0, 0.45},
-                          "How far it lies outside the inner flange.", false, "20 mm"),
-           quantity_field({"adhesive_diameter", "Adhesive diameter", Dimension::length, 0.15, 0.8},
-                          "Inside the rim, where adhesive weights sit, across."),
-           quantity_field({"spokes", "Spokes", Dimension::count, 3.0, 40.0},
-                          "To hide the weight: split between the two spokes beside its place."),
-           quantity_field(place_column("spoke_at", "Place of a spoke"), "Any one of them."),
-           quantity_field(
-               {"clip_step", "Step of clip-on weights", Dimension::mass, 0.0005, 0.03},
-               "The smallest, and what each is heavier than the next; else 0.25 oz, or 5 g in "
-               "metric units."),
-           quantity_field({"segment", "One adhesive segment", Dimension::mass, 0.0005, 0.03},
-                          "All segments alike.", false, "5 g"),
-           quantity_field({"place_step", "Step of places", Dimension::angle, 0.001, 1.0},
-                          "Where weights only go at certain places; else anywhere."),
-           quantity_field({"reading_sd", "How well it repeats", Dimension::mass, 0.0, 0.05},
-                          "One standard deviation of a reading; else spins tell.")},
-          run_balance};
+  return {
+      "balance",
+      "Wheel balance",
+      "From a balancer's reading in two planes to the weights that go on, and what they leave.",
+      {"residual_static", "residual_couple"},
+      {"rebalance"},
+      {rows_field("spins", "Spins",
+                  "One row a spin; spins without a change tell how well it reads.",
+                  {{"inner", "Inner mass", Dimension::mass, 0.0, 0.5},
+                   place_column("inner_at", "Its place", false),
+                   {"outer", "Outer mass", Dimension::mass, 0.0, 0.5},
+                   place_column("outer_at", "Its place", false)},
+                  1, 8),
+       choice_field("old_weights", "Old weights",
+                    "A case is told of a wheel as it came in, not of one that was stripped.",
+                    {{"on", "On it, as it came in"}, {"off", "Taken off before"}}, "on"),
+       shows_field(),
+       quantity_field({"rim_diameter", "Rim diameter", Dimension::length, 0.2, 0.8},
+                      "Where clip-on weights sit, across.", true),
+       quantity_field({"rim_width", "Width between the flanges", Dimension::length, 0.05, 0.45},
+                      "From weight to weight along the axis.", true),
+       choice_field("read_at", "Outer plane it reads", "As the balancer was told.",
+                    {{"flange", "Outer flange"}, {"spokes", "Behind the spokes"}}, "flange"),
+       choice_field("weights", "Weights go", "A wheel with no outer flange: behind the spokes.",
+                    {{"flanges", "On both flanges"},
+                     {"inner_and_adhesive", "Inner flange, and behind the spokes"},
+                     {"adhesive", "Two places inside the rim"},
+                     {"inner_only", "Inner flange only, a last resort"}},
+                    "flanges"),
+       quantity_field({"spoke_plane", "Plane behind the spokes", Dimension::length, 0.0, 0.45},
+                      "How far it lies outside the inner flange."),
+       quantity_field({"inner_adhesive", "Inner adhesive plane", Dimension::length, 0.0, 0.45},
+                      "How far it lies outside the inner flange.", false, "20 mm"),
+       quantity_field({"adhesive_diameter", "Adhesive diameter", Dimension::length, 0.15, 0.8},
+                      "Inside the rim, where adhesive weights sit, across."),
+       quantity_field({"spokes", "Spokes", Dimension::count, 3.0, 40.0},
+                      "To hide the weight: split between the two spokes beside its place."),
+       quantity_field(place_column("spoke_at", "Place of a spoke"), "Any one of them."),
+       quantity_field({"clip_step", "Step of clip-on weights", Dimension::mass, 0.0005, 0.03},
+                      "The smallest, and what each is heavier than the next; else 0.25 oz, or 5 g "
+                      "where spins are in grams."),
+       quantity_field({"segment", "One adhesive segment", Dimension::mass, 0.0005, 0.03},
+                      "All segments alike.", false, "5 g"),
+       quantity_field({"place_step", "Step of places", Dimension::angle, 0.017, 1.0},
+                      "Where weights only go at certain places; else anywhere."),
+       quantity_field({"reading_sd", "How well it repeats", Dimension::mass, 0.0, 0.05},
+                      "One standard deviation of a reading; else spins tell.")},
+      run_balance};
 }
 
 }  // namespace perrev

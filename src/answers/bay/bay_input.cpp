@@ -100,8 +100,8 @@ class GivenReader {
       return fault(id, problem("this is no text", "a text with its unit"));
     const std::string text = found ? found->get<std::string>() : std::string(field.usual);
     if (field.kind == BayField::Kind::choice) return read_choice(field, text);
-    if (const auto value = read_cell(field.columns.front(), text, id))
-      input_.values[id] = {{*value}};
+    const auto value = read_cell(field.columns.front(), text, id);
+    if (value) input_.values[id] = {{value}};
   }
 
   void read_choice(const BayField& field, const std::string& text) {
@@ -130,6 +130,7 @@ class GivenReader {
     std::vector<std::string> units(field.columns.size());
     for (std::size_t r = 0; r < given.size(); ++r)
       input_.values[id].push_back(read_row(field, given[r], id + "/" + std::to_string(r), units));
+    input_.units[id] = units;
   }
 
   // `units`: of the rows before, by column.

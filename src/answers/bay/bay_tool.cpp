@@ -25,7 +25,6 @@ double least_told(Dimension dimension, Units units) {
     case Dimension::mass:
       return us ? 1e-3 : 1e-2;
     case Dimension::force:
-      return 1e-2;
     case Dimension::angle:
     case Dimension::ratio:  // in %
       return 1e-2;

@@ -81,6 +81,7 @@ class BayInput {
 
   std::map<std::string, std::vector<Row>, std::less<>> values;
   std::map<std::string, std::string, std::less<>> choices;
+  std::map<std::string, std::vector<std::string>, std::less<>> units;  // of rows, by column
 };
 
 // A limit with what it says of a value.

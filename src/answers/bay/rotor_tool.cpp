@@ -1,4 +1,6 @@
 // A brake rotor: thickness round the turn, runout on its hub, and its best place there.
+#include <cmath>
+
 #include "engine/physics/forces.h"
 #include "engine/shopmath/rotor.h"
 #include "engine/shopmath/runout_turned.h"
@@ -169,7 +171,7 @@ std::optional<Problems> say_runout(const BayInput& input, Units units, BayResult
   if (!*on_hub || !*hub) return std::nullopt;
   const RotorOnHub both{(*on_hub)->vector, (*hub)->vector, input.required("radius_on_hub"),
                         input.required("radius_hub"),
-                        static_cast<int>(input.required("studs") + 0.5)};
+                        static_cast<int>(std::lround(input.required("studs")))};
   const auto index = index_rotor(both);
   if (!index) return field_problem("radius_on_hub", index.error());
   say_best(*index, units, out);

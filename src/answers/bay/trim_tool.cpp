@@ -115,7 +115,7 @@ class TrimWriter {
   }
 
   void add_advice(std::size_t row, const PlaneSpins& spins, const Trim& said) {
-    const double step = clip_step(input_, "step", units_);
+    const double step = clip_step(input_, "step", "planes");
     const auto real = [&](Vector mass) {
       const double size = std::round(std::abs(mass) / step) * step;
       return mass_at(size, angle_of(mass), units_);
@@ -207,8 +207,8 @@ BayTool trim_tool() {
                       1, 2),
            shows_field(),
            quantity_field({"step", "Step of weights", Dimension::mass, 0.0005, 0.03},
-                          "What each size is heavier than the next; else 0.25 oz, or 5 g in metric "
-                          "units."),
+                          "What each size is heavier than the next; else 0.25 oz, or 5 g where "
+                          "readings are in grams."),
            quantity_field({"reading_sd", "How well it repeats", Dimension::mass, 0.0001, 0.05},
                           "One standard deviation of a reading.", false, "1 g")},
           run_trim};

@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "engine/quantity/text.h"
 #include "src/answers/bay/balance_words.h"
 
 namespace perrev {
@@ -16,12 +17,14 @@ bool behind_spokes(const BayInput& input) {
 
 }  // namespace
 
-double clip_step(const BayInput& input, std::string_view field, Units units) {
+double clip_step(const BayInput& input, std::string_view field, std::string_view readings) {
   constexpr double kQuarterOunce = 0.028349523125 / 4.0, kFiveGrams = 0.005;
-  return input.number(field).value_or(units == Units::us ? kQuarterOunce : kFiveGrams);
+  const auto found = input.units.find(readings);
+  const bool grams = found != input.units.end() && lower_case(found->second.front()) == "g";
+  return input.number(field).value_or(grams ? kFiveGrams : kQuarterOunce);
 }
 
-Result<WheelPlanes, Problems> planes_of(const BayInput& input, Units units) {
+Result<WheelPlanes, Problems> planes_of(const BayInput& input) {
   WheelPlanes out;
   out.radius = 0.5 * input.required("rim_diameter");
   out.width = input.required("rim_width");
@@ -40,7 +43,7 @@ Result<WheelPlanes, Problems> planes_of(const BayInput& input, Units units) {
   const Plane inner{0.0, out.radius}, outer{out.width, out.radius};
   out.inner_read = inner;
   out.outer_read = input.choice("read_at") == "spokes" ? spokes : outer;
-  const double clip = clip_step(input, "clip_step", units), segment = input.required("segment");
+  const double clip = clip_step(input, "clip_step", "spins"), segment = input.required("segment");
   const std::string choice = input.choice("weights");
   const auto add = [&](const std::string& name, const Plane& at, bool adhesive) {
     out.weights.push_back(

@@ -21,9 +21,10 @@ struct WheelPlanes {
   std::vector<double> segments;    // size of a segment; 0: clip-on
 };
 
-// Clip-on weights go by a quarter ounce, or 5 g where the shop is metric, unless it is told.
-Result<WheelPlanes, Problems> planes_of(const BayInput& input, Units units);
-double clip_step(const BayInput& input, std::string_view field, Units units);
+Result<WheelPlanes, Problems> planes_of(const BayInput& input);
+// Of clip-on weights, as `field` tells; else a quarter ounce, or 5 g where the first column of
+// `readings` is in grams.
+double clip_step(const BayInput& input, std::string_view field, std::string_view readings);
 // The heavy moment one plane shows, by its column of `spins`: the mean of them.
 Result<VectorEstimate, Problems> plane_moment(const BayInput& input, std::size_t column,
                                               double radius);

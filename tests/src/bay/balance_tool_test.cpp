@@ -175,7 +175,7 @@ TEST_CASE("a wheel stripped of its old weights tells the case nothing") {
   CHECK(reckoned("balance", wheel({{"spins", spins}}), "left_front")["entries"].size() == 2);
 }
 
-TEST_CASE("a metric shop's clip-on weights go by 5 g where nothing else is told") {
+TEST_CASE("clip-on weights go by 5 g where the balancer shows grams, whatever is printed") {
   const Json answer =
       reckoned("balance", wheel({{"spins", {{"35 g", "90 deg", "20 g", "210 deg"}}}}));
   CHECK(number_of(answer, "weight_1_g") == doctest::Approx(35.0));
