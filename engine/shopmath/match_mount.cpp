@@ -4,6 +4,8 @@
 #include <cmath>
 #include <numbers>
 
+#include "engine/physics/forces.h"
+
 namespace perrev {
 
 namespace {
@@ -73,7 +75,7 @@ Match match_mount(const TurnedParts& read, const MatchTerms& terms) {
   out.now = terms.read_now ? *terms.read_now : force.sum_at(terms.mounted_at).amount();
   out.best = force.least();
   out.worst = force.most();
-  out.turn = std::remainder(force.turn_of_least() - terms.mounted_at, 2.0 * std::numbers::pi);
+  out.turn = std::remainder(force.turn_of_least() - terms.mounted_at, kTurn);
   out.turn_half_width = force.turn_half_width();
   out.gain = out.now.value - out.best.value;
   out.afterwards = {std::hypot(out.best.value, terms.interaction),

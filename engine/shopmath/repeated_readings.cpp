@@ -28,20 +28,6 @@ Interval PlaceMeans::interval(const std::vector<double>& weights) const {
   return interval_about(sum(weights), scatter(weights));
 }
 
-Scatter together(const Scatter& one, const Scatter& other) {
-  Scatter out{std::hypot(one.sd, other.sd), std::nullopt};
-  double weighted = 0.0;
-  for (const Scatter* part : {&one, &other})
-    if (part->freedom) weighted += std::pow(part->sd, 4) / *part->freedom;
-  if (weighted > 0.0) out.freedom = std::max(1.0, std::pow(out.sd, 4) / weighted);
-  return out;
-}
-
-Interval interval_about(double value, const Scatter& scatter) {
-  const double half = scatter.half_width();
-  return {value, value - half, value + half};
-}
-
 Result<PlaceMeans> means_of_places(const std::vector<std::vector<double>>& places,
                                    const ReadingGauge& gauge) {
   if (!usable_step(gauge.resolution) || (gauge.repeatability && !usable_step(*gauge.repeatability)))

@@ -31,10 +31,6 @@ struct PlaceMeans {
   Interval interval(const std::vector<double>& weights) const;
 };
 
-// Of two sums that were read with two gauges (Welch and Satterthwaite).
-Scatter together(const Scatter& one, const Scatter& other);
-Interval interval_about(double value, const Scatter& scatter);
-
 // A problem where a place has no reading, a reading is no number, or nothing says how they scatter.
 Result<PlaceMeans> means_of_places(const std::vector<std::vector<double>>& places,
                                    const ReadingGauge& gauge);

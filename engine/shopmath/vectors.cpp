@@ -40,6 +40,20 @@ double Scatter::half_width() const {
   return sd * boost::math::quantile(boost::math::students_t(*freedom), 0.975);
 }
 
+Scatter together(const Scatter& one, const Scatter& other) {
+  Scatter out{std::hypot(one.sd, other.sd), std::nullopt};
+  double weighted = 0.0;
+  for (const Scatter* part : {&one, &other})
+    if (part->freedom) weighted += std::pow(part->sd, 4) / *part->freedom;
+  if (weighted > 0.0) out.freedom = std::max(1.0, std::pow(out.sd, 4) / weighted);
+  return out;
+}
+
+Interval interval_about(double value, const Scatter& scatter) {
+  const double half = scatter.half_width();
+  return {value, value - half, value + half};
+}
+
 Interval VectorEstimate::x() const {
   return about(value.real(), scatter.half_width() * std::sqrt(xx));
 }
@@ -70,16 +84,11 @@ VectorEstimate difference(const VectorEstimate& one, const VectorEstimate& other
   out.xx = a * one.xx + b * other.xx;
   out.xy = a * one.xy + b * other.xy;
   out.yy = a * one.yy + b * other.yy;
-  out.scatter = {1.0, std::nullopt};
-  // Welch and Satterthwaite, over both components together.
-  double weighted = 0.0;
-  const double whole = out.xx + out.yy;
-  for (const VectorEstimate* part : {&one, &other})
-    if (part->scatter.freedom) {
-      const double own = part->scatter.sd * part->scatter.sd * (part->xx + part->yy);
-      weighted += own * own / *part->scatter.freedom;
-    }
-  if (weighted > 0.0) out.scatter.freedom = std::max(1.0, whole * whole / weighted);
+  // The freedom of both components together.
+  const auto whole = [](const VectorEstimate& part) {
+    return Scatter{part.scatter.sd * std::sqrt(part.xx + part.yy), part.scatter.freedom};
+  };
+  out.scatter = {1.0, together(whole(one), whole(other)).freedom};
   return out;
 }
 

@@ -35,9 +35,13 @@ struct Scatter {
   double half_width() const;
 };
 
+// Of the sum or difference of two readings that were read apart (Welch and Satterthwaite).
+Scatter together(const Scatter& one, const Scatter& other);
+
 struct Interval {
   double value = 0.0, low = 0.0, high = 0.0;
 };
+Interval interval_about(double value, const Scatter& scatter);
 
 // A vector from readings: variances of its components for readings of standard deviation 1.
 struct VectorEstimate {

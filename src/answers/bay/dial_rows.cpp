@@ -6,6 +6,7 @@
 
 #include "engine/physics/forces.h"
 #include "engine/picture/plot.h"
+#include "src/answers/bay/turned_words.h"
 #include "src/answers/words.h"
 
 namespace perrev {
@@ -91,6 +92,8 @@ Result<std::optional<DialRead>, Problems> read_dial(const BayInput& input, std::
   return std::optional(DialRead{runout->fit->harmonics.front().vector, *runout});
 }
 
+Interval first_total(const VectorEstimate& vector) { return Harmonic{1, vector}.peak_to_peak(); }
+
 Interval total_for_case(const Interval& total, const TurnFit& fit) {
   const double least = kTurn / 8.0 * fit.harmonics.front().peak_to_peak().low;
   return {total.value, std::max(total.low, least), total.high};
@@ -161,19 +164,8 @@ std::string turn_picture(std::string title, const TurnFit& fit, const std::vecto
   return svg_of(plot);
 }
 
-DialArrow arrow_of(std::string name, const VectorEstimate& vector, Units units) {
-  const auto shown = [&](double length) {
-    return in_usual_unit(2.0 * length, Dimension::length, units);
-  };
-  const Interval x = vector.x(), y = vector.y();
-  DialArrow out;
-  out.name = std::move(name);
-  out.amount = shown(std::abs(vector.value));
-  out.angle = angle_of(vector.value);
-  out.note =
-      told(2.0 * std::abs(vector.value), Dimension::length, units) + " " + told_place(out.angle);
-  out.half_width = shown(std::max(x.high - x.value, y.high - y.value));
-  return out;
+DialArrow arrow_of(const std::string& name, const VectorEstimate& vector, Units units) {
+  return vector_arrow(name, times(vector, 2.0), Dimension::length, units);
 }
 
 }  // namespace perrev

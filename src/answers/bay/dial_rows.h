@@ -36,10 +36,12 @@ Result<RowsRound, Problems> rows_round(const BayInput& input, std::string_view f
 Result<std::optional<DialRead>, Problems> read_dial(const BayInput& input, std::string_view field,
                                                     double amount_sd);
 
-// "highest at 72 deg (2:30 o'clock), give or take 6 deg"; that no place is known.
+// Peak to peak of a first harmonic.
+Interval first_total(const VectorEstimate& vector);
 // What a case goes by of a total that was read with `fit`: never less than the first harmonic
 // tells, of which a range holds at least pi / 4 (a square wave's is the least).
 Interval total_for_case(const Interval& total, const TurnFit& fit);
+// "highest at 72 deg (2:30 o'clock), give or take 6 deg"; that no place is known.
 std::string told_high(const Harmonic& harmonic);
 std::string told_high(const VectorEstimate& vector);
 // A sentence for each reading that stands out.
@@ -51,6 +53,6 @@ std::string turn_picture(std::string title, const TurnFit& fit, const std::vecto
                          Units units);
 
 // An arrow of the round picture, peak to peak, with its 95 % circle.
-DialArrow arrow_of(std::string name, const VectorEstimate& vector, Units units);
+DialArrow arrow_of(const std::string& name, const VectorEstimate& vector, Units units);
 
 }  // namespace perrev

@@ -16,8 +16,6 @@ std::string told_rotor(const Interval& interval, Units units) {
   return told(interval, Dimension::length, units);
 }
 
-Interval rotor_total(const VectorEstimate& vector) { return Harmonic{1, vector}.peak_to_peak(); }
-
 std::optional<Problems> say_thickness(const BayInput& input, Units units, BayResult& out) {
   if (input.rows("thickness").empty()) return std::nullopt;
   const auto round = rows_round(input, "thickness");
@@ -87,17 +85,17 @@ std::string rotor_picture(const RotorOnHub& read, const RotorIndex& index, Units
 void say_best(const RotorIndex& index, Units units, BayResult& out) {
   const RotorPlace& best = index.places[index.best];
   out.numbers.push_back({"own_runout", "The rotor's own runout", Dimension::length,
-                         rotor_total(index.own).value, rotor_total(index.own)});
+                         first_total(index.own).value, first_total(index.own)});
   out.numbers.push_back({"hub_share", "The hub's share of it", Dimension::length,
-                         rotor_total(index.hub).value, rotor_total(index.hub)});
+                         first_total(index.hub).value, first_total(index.hub)});
   out.sentences.push_back("Of itself the rotor runs out by " +
-                          told_rotor(rotor_total(index.own), units) + ", the hub makes " +
-                          told_rotor(rotor_total(index.hub), units) + " of it.");
+                          told_rotor(first_total(index.own), units) + ", the hub makes " +
+                          told_rotor(first_total(index.hub), units) + " of it.");
   if (index.best == 0) {
     out.sentences.push_back("It sits at its best place already.");
     return;
   }
-  const Interval left = rotor_total(best.left);
+  const Interval left = first_total(best.left);
   out.numbers.push_back({"best_turn", "Turn the rotor on by", Dimension::angle, best.turn, {}});
   out.numbers.push_back({"best_runout", "Runout left there", Dimension::length, left.value, left});
   const std::string studs = index.best == 1 ? "one stud" : std::to_string(index.best) + " studs";
@@ -118,8 +116,8 @@ std::optional<Problems> say_turned_rotor(const BayInput& input, const VectorEsti
                                               "five studs: 72 or 144 deg"));
   const auto turned = runout_turned(first, (*again)->vector, *turn);
   if (!turned) return field_problem("turned_by", turned.error());
-  out.sentences.push_back("Turned on the hub, " + told_rotor(rotor_total(turned->part), units) +
-                          " go with the rotor and " + told_rotor(rotor_total(turned->hub), units) +
+  out.sentences.push_back("Turned on the hub, " + told_rotor(first_total(turned->part), units) +
+                          " go with the rotor and " + told_rotor(first_total(turned->hub), units) +
                           " stay with the hub.");
   if (turned->follows == RunoutFollows::both) {
     out.notes.push_back("Both are about alike: it followed neither.");
@@ -134,7 +132,7 @@ std::optional<Problems> say_turned_rotor(const BayInput& input, const VectorEsti
 }
 
 void say_hub(const DialRead& hub, Units units, BayResult& out) {
-  const Interval total = hub.runout ? hub.runout->total : rotor_total(hub.vector);
+  const Interval total = hub.runout ? hub.runout->total : first_total(hub.vector);
   out.sentences.push_back("The hub face runs out by " + told_rotor(total, units) + ".");
   out.numbers.push_back({"hub_face", "Hub face", Dimension::length, total.value, total});
   out.feeds.push_back({"hub_face_runout",
@@ -150,7 +148,7 @@ std::optional<Problems> say_runout(const BayInput& input, Units units, BayResult
   if (!hub) return hub.error();
   if (*on_hub) {
     const DialRead& read = **on_hub;
-    const Interval total = read.runout ? read.runout->total : rotor_total(read.vector);
+    const Interval total = read.runout ? read.runout->total : first_total(read.vector);
     out.sentences.push_back("On its hub the rotor runs out by " + told_rotor(total, units) + ", " +
                             told_high(read.vector) + ".");
     out.numbers.push_back(

@@ -25,10 +25,8 @@ std::string parts_text(const std::vector<RunoutPart>& parts) {
   return out;
 }
 
-Interval share_total(const VectorEstimate& vector) { return Harmonic{1, vector}.peak_to_peak(); }
-
 std::string told_share(const VectorEstimate& vector, Units units) {
-  return told(share_total(vector), Dimension::length, units);
+  return told(first_total(vector), Dimension::length, units);
 }
 
 bool read_sideways(const BayInput& input) { return input.choice("direction") == "sideways"; }
@@ -70,7 +68,7 @@ Result<ReadParts, Problems> read_parts(const BayInput& input, Units units) {
 
 void say_fit(const RunoutParts& parts, bool is_sideways, Units units, BayResult& out) {
   if (!parts.on_less_off) return;
-  const Interval total = share_total(*parts.on_less_off);
+  const Interval total = first_total(*parts.on_less_off);
   out.numbers.push_back(
       {"on_less_off", "On the car less off the car", Dimension::length, total.value, total});
   if (!is_sideways) out.feeds.push_back({"on_off_difference", total.value, {}});
@@ -100,7 +98,7 @@ void say_shares(const RunoutParts& parts, bool is_sideways, Units units, BayResu
   }
   for (const RunoutShare& share : parts.shares) {
     const std::string name = parts_text(share.parts);
-    const Interval total = share_total(share.vector);
+    const Interval total = first_total(share.vector);
     std::string id;
     for (const RunoutPart part : share.parts)
       id += (id.empty() ? "" : "_") + std::string(name_of(part));
@@ -120,9 +118,9 @@ void say_shares(const RunoutParts& parts, bool is_sideways, Units units, BayResu
 void say_turned(const TurnedRunout& turned, Units units, BayResult& out) {
   const std::string with = told_share(turned.part, units), stays = told_share(turned.hub, units);
   out.numbers.push_back({"goes_with_wheel", "Goes with the wheel", Dimension::length,
-                         share_total(turned.part).value, share_total(turned.part)});
+                         first_total(turned.part).value, first_total(turned.part)});
   out.numbers.push_back({"stays_with_hub", "Stays with the hub", Dimension::length,
-                         share_total(turned.hub).value, share_total(turned.hub)});
+                         first_total(turned.hub).value, first_total(turned.hub)});
   out.sentences.push_back("Turned on the hub, " + with + " go with the wheel and " + stays +
                           " stay with the hub.");
   switch (turned.follows) {

@@ -1,4 +1,4 @@
-// What the two tools that turn one part on another have in common: rows of amount, place and turn,
+// What the tools that turn one part on another have in common: rows of amount, place and turn,
 // words of a turn, arrows. Internal to this folder. Turns and places count clockwise.
 #pragma once
 

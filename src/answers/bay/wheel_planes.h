@@ -9,8 +9,8 @@
 
 namespace perrev {
 
-inline constexpr double kReadingSd =
-    0.001;  // kg, of one reading where nothing tells: common practice
+// kg, of one reading where nothing tells: common practice.
+inline constexpr double kReadingSd = 0.001;
 
 // Positions from the inner flange, outwards.
 struct WheelPlanes {

@@ -5,6 +5,7 @@
 #include "tests/src/bay/reckon.h"
 
 using namespace perrev;
+using test::notes;
 using test::number_of;
 using test::reckoned;
 using test::refused;
@@ -22,12 +23,6 @@ Json wheel(Json more) {
   Json out = {{"rim_diameter", "406.4 mm"}, {"rim_width", "180 mm"}};
   out.update(more);
   return out;
-}
-
-bool notes(const Json& answer, const std::string& words) {
-  for (const auto& note : answer["notes"])
-    if (note.get<std::string>().find(words) != std::string::npos) return true;
-  return false;
 }
 
 }  // namespace

@@ -46,10 +46,16 @@ inline double number_of(const nlohmann::ordered_json& answer, const std::string&
   return 0.0;
 }
 
-inline bool says(const nlohmann::ordered_json& answer, const std::string& words) {
-  for (const auto& sentence : answer["sentences"])
-    if (sentence.get<std::string>().find(words) != std::string::npos) return true;
+inline bool stands_in(const nlohmann::ordered_json& texts, const std::string& words) {
+  for (const auto& text : texts)
+    if (text.get<std::string>().find(words) != std::string::npos) return true;
   return false;
+}
+inline bool says(const nlohmann::ordered_json& answer, const std::string& words) {
+  return stands_in(answer["sentences"], words);
+}
+inline bool notes(const nlohmann::ordered_json& answer, const std::string& words) {
+  return stands_in(answer["notes"], words);
 }
 
 }  // namespace perrev::test

@@ -7,6 +7,7 @@
 #include "tests/src/bay/reckon.h"
 
 using namespace perrev;
+using test::notes;
 using test::number_of;
 using test::reckoned;
 using test::refused;
@@ -31,12 +32,6 @@ Json placed(const std::vector<std::pair<const char*, const char*>>& rows) {
   Json out = Json::array();
   for (const auto& row : rows) out.push_back(Json::array({row.first, row.second}));
   return out;
-}
-
-bool notes(const Json& answer, const std::string& words) {
-  for (const auto& note : answer["notes"])
-    if (note.get<std::string>().find(words) != std::string::npos) return true;
-  return false;
 }
 
 }  // namespace
