@@ -1,8 +1,9 @@
-# What stands for find_package where the engine is compiled for the page: the headers of Boost, Eigen
-# and nlohmann_json alone. -I/usr/include would mix the machine's own headers with those of emscripten.
+# What stands for find_package where the engine is compiled for the page: the headers of Boost, Eigen,
+# kissfft and nlohmann_json alone. -I/usr/include would mix the machine's own headers with those of
+# emscripten.
 set(page_headers ${CMAKE_BINARY_DIR}/headers)
 file(MAKE_DIRECTORY ${page_headers})
-foreach(library boost nlohmann)
+foreach(library boost kissfft nlohmann)
   if(NOT EXISTS ${PERREV_HEADERS}/${library})
     message(FATAL_ERROR "no ${library}/ in ${PERREV_HEADERS}")
   endif()
