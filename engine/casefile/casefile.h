@@ -41,7 +41,7 @@ struct Entry {
   std::vector<std::string> values;  // answer: one text, or the items of a list
   bool is_list = false;             // answer: the value is a JSON list
   bool unsure = false;              // answer: asked, and the person cannot tell
-  // answer: what was held while it was read; `by`, `speed` and `rpm` are used, others kept
+  // answer: what was held while it was read; `by`, `speed`, `rpm` and `sd` are used, others kept
   std::map<std::string, std::string> with;
   std::string check;                // not_possible
   std::string retracts;             // retraction: an entry's id

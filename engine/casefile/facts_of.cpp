@@ -288,7 +288,9 @@ class Interpreter {
     for (const auto& [key, text] : entry(i).with) {
       if (key == "by" && text != "gps" && text != "speedometer")
         fault(i, "/with/by", perrev::quoted(text) + " shows no speed", "speedometer or gps");
-      if (key != "speed" && key != "rpm") continue;
+      // The standard deviation of a measured frequency; of anything else it is only kept.
+      const bool sd = key == "sd" && entry(i).fact == "measured_frequency";
+      if (key != "speed" && key != "rpm" && !sd) continue;
       const auto read =
           parse_quantity(text, key == "speed" ? Dimension::speed : Dimension::frequency);
       if (!read) fault(i, "/with/" + key, read.error().what, read.error().right);

@@ -78,7 +78,8 @@ struct CaseFacts {
 };
 
 // All that is wrong in the entries is told, each with its place; so is what was held with a reading
-// (`by`, `speed`, `rpm`). A case of more than 200 rounds is refused: each holds a table of answers.
+// (`by`, `speed`, `rpm`, `sd`). A case of more than 200 rounds is refused: each holds a table of
+// answers.
 Result<CaseFacts, Problems> facts_of(const CaseFile& file, const RuleBase& base);
 
 // One value read against one fact: what the interview and the loader of cases share. `values` as in

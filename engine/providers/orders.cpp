@@ -20,6 +20,14 @@ constexpr const char* kBySize = "mismatched_tires_beating";
 
 int frequency_fact(const RuleBase& base) { return base.fact_index("measured_frequency"); }
 
+// Of each reading, where the recording it is from tells it.
+std::optional<double> sd_held(const Reading& reading) {
+  const auto found = reading.with.find("sd");
+  if (found == reading.with.end()) return std::nullopt;
+  const auto sd = parse_quantity(found->second, Dimension::frequency);
+  return sd && *sd > 0.0 ? std::optional<double>(*sd) : std::nullopt;
+}
+
 // What one round says of a line, by factor; and what of it is known.
 class Round {
  public:
@@ -37,7 +45,7 @@ class Round {
     };
     if (const Reading* read = known(felt_.fact)) answer_ = read->answers[0];
     if (const Reading* read = known(frequency_fact(base)))
-      if (computes_lines()) peaks_ = peaks_of(read->numbers);
+      if (computes_lines()) peaks_ = peaks_of(read->numbers, sd_held(*read));
     if (const Reading* read = known(beat_.fact))
       if (!read->numbers.empty()) period_ = read->number;
   }

@@ -40,18 +40,20 @@ std::vector<Estimate> turns_of(const std::string& source, const std::vector<Orde
 
 std::string CauseLine::about() const { return spaced(source) + " order " + show_number(order); }
 
-RoundLines round_lines(const RuleBase& base, const CaseFacts& facts, std::size_t round) {
-  RoundLines out{vehicle_of(base, facts, round), {}, std::nullopt};
-  const Motion motion = motion_of(base, facts, round);
-  out.lines = order_lines(out.vehicle, rotations(out.vehicle, motion));
+RoundLines lines_at(const VehicleFacts& vehicle, const Motion& motion, const UsualTurns& usual) {
+  RoundLines out{vehicle, order_lines(vehicle, rotations(vehicle, motion)), std::nullopt};
   if (!motion.speed || *motion.speed <= 0.0) return out;
-  out.moment = felt_moment(
-      out.vehicle, *motion.speed, motion.engine_hz,
-      usual_turns(base.physics, answer_known(base, facts.rounds[round], "vehicle_kind")));
+  out.moment = felt_moment(vehicle, *motion.speed, motion.engine_hz, usual);
   out.moment->wheel.spread = std::hypot(out.moment->wheel.spread, kSpeedSpread);
   if (const std::vector<Estimate> wheels = turns_of("tire", out.lines); !wheels.empty())
     out.moment->wheel = {wheels[0].mean, wheels[0].sd / wheels[0].mean};
   return out;
+}
+
+RoundLines round_lines(const RuleBase& base, const CaseFacts& facts, std::size_t round) {
+  return lines_at(
+      vehicle_of(base, facts, round), motion_of(base, facts, round),
+      usual_turns(base.physics, answer_known(base, facts.rounds[round], "vehicle_kind")));
 }
 
 std::vector<CauseLine> cause_lines(const Cause& cause, const RoundLines& round) {

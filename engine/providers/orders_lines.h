@@ -33,6 +33,8 @@ struct RoundLines {
   std::optional<FeltMoment> moment;
 };
 RoundLines round_lines(const RuleBase& base, const CaseFacts& facts, std::size_t round);
+// Of a vehicle that moves so; `usual` of what it does not tell.
+RoundLines lines_at(const VehicleFacts& vehicle, const Motion& motion, const UsualTurns& usual);
 
 // Lines of one part at every order of a range share the range's probability, and so do parts of
 // one source that turn differently. A part that cannot be computed goes by typical vehicles; where

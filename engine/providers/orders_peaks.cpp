@@ -21,8 +21,8 @@ double normal_share(double low, double high, double mean, double sd) {
   return 0.5 * (std::erf((high - mean) / root) - std::erf((low - mean) / root));
 }
 
-double sd_on(const Estimate& line, int readings) {
-  return std::hypot(line.sd, reading_sd(line.mean) / std::sqrt(static_cast<double>(readings)));
+double sd_on(const Estimate& line, double readings) {
+  return std::hypot(line.sd, reading_sd(line.mean) / std::sqrt(readings));
 }
 
 double log_share(double low, double high) {
@@ -35,23 +35,25 @@ double reading_sd(double hz) { return std::max(0.2, 0.02 * hz); }
 
 double else_density(double hz) { return 1.0 / (hz * std::log(kHighestHz / kLowestHz)); }
 
-double Peak::sd() const { return reading_sd(hz) / std::sqrt(static_cast<double>(readings)); }
+double Peak::sd() const { return reading_sd(hz) / std::sqrt(worth * readings); }
 
-std::vector<Peak> peaks_of(std::vector<double> readings) {
+std::vector<Peak> peaks_of(std::vector<double> readings, std::optional<double> sd) {
   std::sort(readings.begin(), readings.end());
   std::vector<Peak> out;
   for (const double hz : readings) {
-    if (!out.empty() && hz - out.back().hz <= kApart * reading_sd(out.back().hz)) {
+    if (!out.empty() && hz - out.back().hz <= kApart * sd.value_or(reading_sd(out.back().hz))) {
       Peak& peak = out.back();
       peak.hz += (hz - peak.hz) / ++peak.readings;
     } else {
       out.push_back({hz, 1});
     }
   }
+  if (sd)
+    for (Peak& peak : out) peak.worth = std::pow(reading_sd(peak.hz) / *sd, 2);
   return out;
 }
 
-double on_line(double hz, int readings, const Estimate& line) {
+double on_line(double hz, double readings, const Estimate& line) {
   const double sd = sd_on(line, readings);
   return normal_density(hz, line.mean, sd) / else_density(hz) + 1.0 -
          normal_share(kLowestHz, kHighestHz, line.mean, sd);
@@ -69,7 +71,7 @@ std::vector<double> explained_by(const std::vector<Peak>& peaks, const std::vect
   std::vector<double> mixed;                            // by peak, over all lines
   for (std::size_t p = 0; p < peaks.size(); ++p) {
     for (const Estimate& line : lines)
-      fits[p].push_back(on_line(peaks[p].hz, peaks[p].readings, line));
+      fits[p].push_back(on_line(peaks[p].hz, peaks[p].worth * peaks[p].readings, line));
     mixed.push_back(std::inner_product(shares.begin(), shares.end(), fits[p].begin(), 0.0));
   }
   std::vector<double> out;

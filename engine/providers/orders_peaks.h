@@ -4,6 +4,7 @@
 // the more they are. Anything else that vibrates is log-uniform from 1 to 200 Hz.
 #pragma once
 
+#include <optional>
 #include <vector>
 
 #include "engine/vehicle/tire.h"
@@ -22,14 +23,15 @@ double else_density(double hz);
 struct Peak {
   double hz = 0.0;
   int readings = 1;
-  double sd() const;  // of the mean of its readings
+  double worth = 1.0;  // of each, in readings of reading_sd
+  double sd() const;   // of the mean of its readings
 };
-// Ascending.
-std::vector<Peak> peaks_of(std::vector<double> readings);
+// Ascending. `sd`: of each reading, Hz, where it is known, as of a recording's lines.
+std::vector<Peak> peaks_of(std::vector<double> readings, std::optional<double> sd = std::nullopt);
 
-// Density of a peak of so many readings at `hz` on a line, over that of anything else. What of the
-// line lies outside the band that is read counts as anything else, so the density sums to one.
-double on_line(double hz, int readings, const Estimate& line);
+// Density of a peak at `hz`, worth so many readings, on a line, over that of anything else. What of
+// the line lies outside the band that is read counts as anything else, so the density sums to one.
+double on_line(double hz, double readings, const Estimate& line);
 // The same for all from `low` to `high`: probabilities, not their ratio.
 double share_on_line(double low, double high, const Estimate& line);
 

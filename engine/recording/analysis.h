@@ -29,6 +29,7 @@ struct AnalysisTerms {
 struct Analysis {
   double seconds = 0.0, metres = 0.0;
   double lowest_speed = 0.0, highest_speed = 0.0;  // m/s; 0 where no speed is known
+  double engine_turns = 0.0;                       // 0 where they were not recorded
   double rate = 0.0;                               // Hz
   double tracked_seconds = 0.0;                    // from the begin
   std::vector<Spectrum> spectra;                   // by domain, those that the recording allows

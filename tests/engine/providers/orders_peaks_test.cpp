@@ -85,6 +85,22 @@ TEST_CASE("repeated readings sharpen a peak") {
   CHECK(on_line(16.0, 4, {15.0, 0.1}) < on_line(16.0, 1, {15.0, 0.1}));
 }
 
+TEST_CASE("a reading that tells how sure it is counts for as many as it is worth") {
+  for (const double sd : {0.02, 0.1, 0.3, 1.0}) {
+    const std::vector<Peak> peaks = peaks_of({15.0, 50.0}, sd);
+    REQUIRE(peaks.size() == 2);
+    for (const Peak& peak : peaks) CHECK(peak.sd() == doctest::Approx(sd));
+  }
+  // Two readings are one peak where they may be readings of one: at 0.3 Hz, not at 0.02.
+  CHECK(peaks_of({15.0, 15.5}, 0.3).size() == 1);
+  CHECK(peaks_of({15.0, 15.5}, 0.02).size() == 2);
+  const std::vector<Estimate> lines = {{15.0, 0.05}};
+  CHECK(explained_by(peaks_of({15.05}, 0.02), lines, {1.0})[0] >
+        explained_by(peaks_of({15.05}), lines, {1.0})[0]);
+  CHECK(explained_by(peaks_of({15.4}, 0.02), lines, {1.0})[0] <
+        explained_by(peaks_of({15.4}), lines, {1.0})[0]);
+}
+
 TEST_CASE("a reading of a line sums to one over all that can be read") {
   Lcg random(19);
   for (int i = 0; i < 12; ++i) {
