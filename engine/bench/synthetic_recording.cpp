@@ -14,10 +14,11 @@ namespace perrev {
 
 namespace {
 
-constexpr double kBelow = 0.85, kAbove = 1.15;  // of the worst speed, at the ends of the drive
-constexpr double kElsewhere = 25.0;             // m/s, where no worst speed was named
-constexpr double kWhite = 0.01;                 // m/s2 r.m.s.: what a recorder adds
-constexpr double kSpeedStep = 0.5;              // m/s between the speeds that a tone is computed at
+constexpr double kBelow = 0.85, kAbove = 1.15;       // of the worst speed, at the ends of the drive
+constexpr double kHeld = 0.005, kHeldPeriod = 17.0;  // s: how a driver holds a speed
+constexpr double kElsewhere = 25.0;                  // m/s, where no worst speed was named
+constexpr double kWhite = 0.01;                      // m/s2 r.m.s.: what a recorder adds
+constexpr double kSpeedStep = 0.5;  // m/s between the speeds that a tone is computed at
 
 // The model with nothing but the paths of some pushes to the seat.
 class Tone {
@@ -58,6 +59,18 @@ class OverSpeed {
   std::vector<double> values_;
 };
 
+std::function<double(double)> speed_of(const RecordingStyle& style, double middle, bool falls) {
+  if (style.shape == DriveShape::steady)
+    return [=](double time) {
+      return middle * (1.0 + kHeld * std::sin(2.0 * std::numbers::pi * time / kHeldPeriod));
+    };
+  const double first = middle * (falls ? kAbove : kBelow),
+               last = middle * (falls ? kBelow : kAbove);
+  return [=, duration = style.duration](double time) {
+    return first + (last - first) * std::clamp(time / duration, 0.0, 1.0);
+  };
+}
+
 int body_of(const PhysicsBook& book, std::string_view kind) {
   for (std::size_t b = 0; b < book.bodies.size(); ++b)
     if (book.bodies[b].id == kind) return static_cast<int>(b);
@@ -78,17 +91,13 @@ SyntheticRecording record(const Simulator& simulator, const SyntheticComplaint& 
   const FaultAt at{fault.kind,  size,       truth.order, truth.turns_per_metre,
                    truth.front, fault.when, fault.steer, fault.vertical};
   const double middle = truth.worst_speed > 0.0 ? truth.worst_speed : kElsewhere;
-  const bool falls = fault.when == ShakesWhile::braking;
-  const double first = middle * (falls ? kAbove : kBelow),
-               last = middle * (falls ? kBelow : kAbove);
-  const double low = std::min(first, last), high = std::max(first, last);
+  const double low = kBelow * middle, high = kAbove * middle;
   const double highest = 0.5 * style.sample_rate;
 
   Drive drive;
   drive.car = quarter_car_of(book.bodies[static_cast<std::size_t>(body)]);
-  drive.speed = [=](double time) {
-    return first + (last - first) * std::clamp(time / style.duration, 0.0, 1.0);
-  };
+  drive.speed = speed_of(style, middle,
+                         fault.when == ShakesWhile::braking || style.shape == DriveShape::coasting);
   drive.roughness = book.road.roughness;
   drive.sample_rate = style.sample_rate;
   drive.samples = static_cast<std::size_t>(std::floor(style.duration * style.sample_rate)) + 1;
@@ -98,8 +107,9 @@ SyntheticRecording record(const Simulator& simulator, const SyntheticComplaint& 
   const OverSpeed upright(low, high, [&](double speed) {
     return model.pushes(at, speed)[static_cast<std::size_t>(Push::vertical)];
   });
+  // What of the fault the recorder catches.
   const auto heard = [&](double speed) {
-    return at.order * at.turns_per_metre * speed < highest ? 1.0 : 0.0;
+    return at.order * at.turns_per_metre * speed < highest ? style.gain : 0.0;
   };
   drive.faults = {{at.order, at.turns_per_metre, phase,
                    [&](double speed) { return heard(speed) * upright(speed); }}};

@@ -15,9 +15,16 @@
 
 namespace perrev {
 
+// The speed goes evenly from 15 % below the worst one to 15 % above it (a fault of braking: the
+// other way round), or back down, or is held there as well as a driver can: half a percent to and
+// fro.
+enum class DriveShape { through, coasting, steady };
+
 struct RecordingStyle {
   double sample_rate = 200.0;  // Hz
   double duration = 60.0;      // s
+  DriveShape shape = DriveShape::through;
+  double gain = 1.0;  // on what the fault does; 0: the road alone
 };
 
 struct SyntheticRecording {

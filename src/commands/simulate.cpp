@@ -15,6 +15,7 @@
 #include "engine/quantity/text.h"
 #include "src/answers/reasoning.h"
 #include "src/commands/common.h"
+#include "src/commands/simulate_recordings.h"
 #include "src/files.h"
 #include "src/progress_bar.h"
 #include "src/rules.h"
@@ -29,7 +30,7 @@ using Json = nlohmann::ordered_json;
 struct SimulateOptions {
   Common common;
   std::uint64_t seed = 1;
-  int count = 1, score = 0;
+  int count = 1, score = 0, score_recordings = 0;
   std::string cause, folder, recording;
   RecordingStyle style;
 };
@@ -191,6 +192,9 @@ Exit run(const SimulateOptions& options) {
                         "faults in physics.yaml, and the facts of the vehicle"));
   const auto cause = asked_cause(simulator, options.cause);
   if (!cause) return tell_option("--cause", cause.error());
+  if (options.score_recordings > 0)
+    return score_recordings(simulator, options.seed,
+                            static_cast<std::size_t>(options.score_recordings), options.common);
   return options.score > 0 ? score_all(simulator, options, *cause)
                            : write_cases(simulator, options, *cause);
 }
@@ -220,14 +224,18 @@ void add_simulate_command(CLI::App& app, Action& chosen) {
       command->add_option("--duration", options->style.duration, "of the recording, s")
           ->check(CLI::Range(5.0, 600.0))
           ->capture_default_str();
-  command
-      ->add_option("--score", options->score, "diagnose so many, and tell how often it was right")
-      ->check(CLI::Range(1, 1000000))
-      ->excludes(count)
-      ->excludes(out)
-      ->excludes(recording)
-      ->excludes(rate)
-      ->excludes(duration);
+  CLI::Option* score = command
+                           ->add_option("--score", options->score,
+                                        "diagnose so many, and tell how often it was right")
+                           ->check(CLI::Range(1, 1000000));
+  CLI::Option* recordings =
+      command
+          ->add_option("--score-recordings", options->score_recordings,
+                       "analyse recordings of so many, and tell how often it was right")
+          ->check(CLI::Range(1, 100000))
+          ->excludes(score);
+  for (CLI::Option* each : {score, recordings})
+    for (CLI::Option* other : {count, out, recording, rate, duration}) each->excludes(other);
   rate->needs(recording);
   duration->needs(recording);
   command->add_flag("--json", options->common.json, "print JSON; cases always are");
