@@ -1,0 +1,176 @@
+#include "src/answers/recording/recorded_json.h"
+
+#include <nlohmann/json.hpp>
+
+#include "engine/quantity/text.h"
+#include "src/answers/recording/recorded_words.h"
+#include "src/answers/words.h"
+
+namespace perrev {
+
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+constexpr std::array<const char*, kDomains> kDomainNames = {"time", "road", "engine"};
+constexpr std::array<const char*, kSeries> kSeriesNames = {"x", "y", "z", "all"};
+
+const char* name_of(Domain domain) { return kDomainNames[static_cast<std::size_t>(domain)]; }
+
+const char* source_name(SpeedSource by) {
+  return by == SpeedSource::gps ? "gps" : by == SpeedSource::speedometer ? "speedometer" : nullptr;
+}
+
+Json axes_json(const std::array<double, kAxes>& values) {
+  Json out = Json::object();
+  for (std::size_t axis = 0; axis < kAxes; ++axis)
+    out[kSeriesNames[axis]] = six_digits(values[axis]);
+  return out;
+}
+
+Json meaning_json(const RecordedMeaning& meaning) {
+  return {{"source", meaning.source},
+          {"order", six_digits(meaning.order)},
+          {"about", meaning.about()},
+          {"probability", six_digits(meaning.probability)},
+          {"by_typical_vehicles", meaning.usual}};
+}
+
+Json track_json(const Track& track) {
+  Json points = Json::array();
+  for (const TrackPoint& point : track.points)
+    points.push_back({{"speed_km_h", six_digits(3.6 * point.speed)},
+                      {"frequency_hz", six_digits(point.hz)},
+                      {"amplitude_m_s2", axes_json(point.amplitude)},
+                      {"phase_rad", axes_json(point.phase)},
+                      {"noise_m_s2", six_digits(point.noise)},
+                      {"seconds", six_digits(point.seconds)}});
+  return {{"bandwidth", six_digits(track.bandwidth)}, {"points", points}};
+}
+
+Json vibration_json(const RecordedVibration& of) {
+  Json also = Json::array();
+  for (const FoundLine& line : of.also)
+    also.push_back({{"domain", name_of(line.domain)},
+                    {"at", six_digits(line.at)},
+                    {"over_floor_db", six_digits(line.over_floor_db)}});
+  Json meanings = Json::array();
+  for (const RecordedMeaning& meaning : of.meanings) meanings.push_back(meaning_json(meaning));
+  return {{"frequency_hz", six_digits(of.hz)},
+          {"frequency_sd_hz", six_digits(of.hz_sd)},
+          {"speed_km_h", of.speed > 0.0 ? Json(six_digits(3.6 * of.speed)) : Json()},
+          {"amplitude_m_s2", six_digits(of.amplitude)},
+          {"weighted_m_s2", six_digits(of.felt)},
+          {"domain", name_of(of.line.domain)},
+          {"at", six_digits(of.line.at)},
+          {"axis", kSeriesNames[of.line.series]},
+          {"over_floor_db", six_digits(of.line.over_floor_db)},
+          {"by_chance", six_digits(of.line.by_chance)},
+          {"also", also},
+          {"meanings", meanings},
+          {"unexplained", six_digits(of.unexplained)},
+          {"ambiguous", of.ambiguous()},
+          {"over_speed", of.track ? track_json(*of.track) : Json()}};
+}
+
+Json severity_json(const Severity& severity) {
+  return {{"seconds", six_digits(severity.seconds)},
+          {"weighted_m_s2", axes_json(severity.weighted)},
+          {"total_m_s2", six_digits(severity.total)},
+          {"highest_running_m_s2", six_digits(severity.highest_running)},
+          {"dose_m_s1_75", six_digits(severity.dose)},
+          {"crest_factor", six_digits(severity.crest)},
+          {"comfort", comfort_of(severity.total)}};
+}
+
+std::string column_text(const RecordedColumn& column) {
+  const std::string role(name_of(column.role));
+  return "  " + role + std::string(10 - std::min<std::size_t>(9, role.size()), ' ') +
+         perrev::quoted(column.name) + (column.unit.empty() ? "" : ", in " + column.unit) + "\n";
+}
+
+}  // namespace
+
+Json reading_json(const Recorded& recorded) {
+  const Analysis& analysis = recorded.analysis;
+  Json out = {{"seconds", six_digits(analysis.seconds)},
+              {"rate_hz", six_digits(analysis.rate)},
+              {"metres", six_digits(analysis.metres)},
+              {"lowest_speed_km_h", six_digits(3.6 * analysis.lowest_speed)},
+              {"highest_speed_km_h", six_digits(3.6 * analysis.highest_speed)},
+              {"speed_by", source_name(recorded.by) ? Json(source_name(recorded.by)) : Json()},
+              {"columns", Json::array()},
+              {"findings", Json::array()}};
+  for (const RecordedColumn& column : recorded.columns)
+    out["columns"].push_back(
+        {{"role", name_of(column.role)}, {"name", column.name}, {"unit", column.unit}});
+  for (const RecordingFinding& finding : recorded.findings)
+    out["findings"].push_back({{"id", finding.id},
+                               {"mended", finding.kind == RecordingFinding::Kind::mended},
+                               {"what", finding.what},
+                               {"line", finding.line == 0 ? Json() : Json(finding.line)},
+                               {"times", finding.times}});
+  return out;
+}
+
+Json to_json(const Recorded& recorded, const RecordedLines& lines) {
+  Json out = reading_json(recorded);
+  out["vibrations"] = Json::array();
+  for (const RecordedVibration& vibration : lines.vibrations)
+    out["vibrations"].push_back(vibration_json(vibration));
+  out["circumference_mm"] =
+      lines.circumference ? Json(six_digits(1e3 * lines.circumference->mean)) : Json();
+  out["circumference_sd_mm"] =
+      lines.circumference ? Json(six_digits(1e3 * lines.circumference->sd)) : Json();
+  out["severity"] = severity_json(recorded.analysis.severity);
+  return out;
+}
+
+Json to_json(const std::vector<RecordedEntry>& entries) {
+  Json out = Json::array();
+  for (const RecordedEntry& entry : entries) {
+    Json one = {{"fact", entry.fact}};
+    if (entry.values.empty()) one["answer"] = "unsure";
+    if (entry.values.size() == 1) one["value"] = entry.values.front();
+    if (entry.values.size() > 1) one["value"] = entry.values;
+    if (!entry.with.empty()) one["with"] = entry.with;
+    out.push_back(std::move(one));
+  }
+  return out;
+}
+
+std::string reading_text(const Recorded& recorded, Units units) {
+  const Analysis& analysis = recorded.analysis;
+  std::string out =
+      fixed(analysis.seconds, 1) + " s at " + fixed(analysis.rate, 0) + " samples a second";
+  if (analysis.metres > 0.0)
+    out += ", " + show_rounded(analysis.lowest_speed, Dimension::speed, units) + " to " +
+           show_rounded(analysis.highest_speed, Dimension::speed, units);
+  out += "\n";
+  for (const RecordedColumn& column : recorded.columns) out += column_text(column);
+  for (const RecordingFinding& finding : recorded.findings) {
+    std::string text = finding.kind == RecordingFinding::Kind::mended ? "Mended: " : "";
+    text += finding.what;
+    if (finding.line > 0) text += " (first in line " + std::to_string(finding.line) + ")";
+    if (finding.times > 1) text += ", " + std::to_string(finding.times) + " times";
+    out += wrapped(text, 0, 2);
+  }
+  return out;
+}
+
+std::string vibrations_text(const RecordedLines& lines, Units units) {
+  constexpr std::size_t kWhat = 24;
+  std::string out;
+  for (const RecordedVibration& vibration : lines.vibrations) {
+    std::string text = acceleration_words(vibration.amplitude) + ", " +
+                       fixed(vibration.line.over_floor_db, 0) + " dB:";
+    for (const RecordedMeaning& meaning : vibration.meanings)
+      if (meaning.probability >= 0.01)
+        text += " " + meaning.about() + " " + percent(meaning.probability) + ",";
+    text += " anything else " + percent(vibration.unexplained);
+    out += row("  " + where_words(vibration, units), kWhat, text);
+  }
+  return out;
+}
+
+}  // namespace perrev
