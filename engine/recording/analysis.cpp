@@ -1,0 +1,152 @@
+#include "engine/recording/analysis.h"
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+#include "engine/recording/line_finder.h"
+#include "engine/recording/order_track.h"
+#include "engine/recording/resampling.h"
+#include "engine/recording/segment_store.h"
+#include "engine/recording/speed_map.h"
+#include "engine/recording/welch.h"
+
+namespace perrev {
+namespace {
+
+constexpr double kSegmentSeconds = 4.0;
+constexpr double kSegmentWheelTurns = 64.0, kSegmentEngineTurns = 128.0;
+constexpr double kTrackWheelTurns = 16.0, kTrackEngineTurns = 32.0;
+constexpr double kSlowest = 3.0;        // m/s: slower, the road is left out
+constexpr double kSlowestEngine = 5.0;  // Hz; no engine idles below
+constexpr double kLowestHz = 2.0;       // the body's own motion is below it
+// No wheel and no engine of four strokes brings an order below a half.
+constexpr double kLowestOrder = 0.45;
+constexpr std::size_t kStored = 2'000'000;
+
+// Spectra, their segments and the map of one domain.
+struct DomainSpectra {
+  Domain domain;
+  SegmentStore store{kStored};
+  Welch welch;
+  SpeedSums speeds;
+
+  DomainSpectra(Domain of, double rate, double length, double highest)
+      : domain(of),
+        welch(of, rate, length, highest,
+              [this](const Segment& segment) {
+                store.take(segment);
+                speeds.take(segment);
+              }),
+        speeds(of, welch.step()) {}
+};
+
+// A domain of turns: resampled, then as time is, and kept for tracks.
+struct DomainTurns {
+  DomainSpectra spectra;
+  OrderTracker tracker;
+  Resampler resampler;
+
+  DomainTurns(Domain of, double highest, double slowest, double segment, double track,
+              std::size_t kept)
+      : spectra(of, highest / kPassed, segment, highest),
+        tracker(of, highest / kPassed, track, kept),
+        resampler(of, highest / kPassed, slowest, [this](const EvenBlock& block) {
+          spectra.welch.take(block);
+          tracker.take(block);
+        }) {}
+};
+
+}  // namespace
+
+struct Analyser::State {
+  AnalysisTerms terms;
+  Analysis analysis;
+  std::unique_ptr<DomainSpectra> time;
+  std::unique_ptr<DomainTurns> road, engine;
+
+  void begin(const EvenBlock& block);
+  void tell_drive(const EvenBlock& block);
+  void give(const DomainSpectra& spectra, std::vector<SearchedDomain>& searched);
+};
+
+Analyser::Analyser(const AnalysisTerms& terms) : state_(std::make_unique<State>()) {
+  state_->terms = terms;
+}
+
+Analyser::~Analyser() = default;
+
+void Analyser::State::begin(const EvenBlock& block) {
+  analysis.rate = block.rate;
+  time =
+      std::make_unique<DomainSpectra>(Domain::time, block.rate, kSegmentSeconds, terms.highest_hz);
+  const std::size_t domains = (block.speed.empty() ? 0U : 1U) + (block.engine_hz.empty() ? 0U : 1U);
+  const std::size_t kept = terms.kept_samples / std::max<std::size_t>(1, domains);
+  const double turns = terms.wheel_turns_per_metre;
+  if (!block.speed.empty())
+    road =
+        std::make_unique<DomainTurns>(Domain::road, terms.highest_wheel_order * turns, kSlowest,
+                                      kSegmentWheelTurns / turns, kTrackWheelTurns / turns, kept);
+  if (!block.engine_hz.empty())
+    engine =
+        std::make_unique<DomainTurns>(Domain::engine, terms.highest_engine_order, kSlowestEngine,
+                                      kSegmentEngineTurns, kTrackEngineTurns, kept);
+}
+
+void Analyser::State::tell_drive(const EvenBlock& block) {
+  analysis.seconds += static_cast<double>(block.size()) / block.rate;
+  for (const double speed : block.speed) {
+    if (!std::isfinite(speed)) continue;
+    if (analysis.metres == 0.0) analysis.lowest_speed = speed;
+    analysis.metres += speed / block.rate;
+    analysis.lowest_speed = std::min(analysis.lowest_speed, speed);
+    analysis.highest_speed = std::max(analysis.highest_speed, speed);
+  }
+}
+
+void Analyser::take(const EvenBlock& block) {
+  State& state = *state_;
+  if (block.size() == 0) return;
+  if (!state.time) state.begin(block);
+  state.tell_drive(block);
+  state.time->welch.take(block);
+  const auto tracked = [&](const std::unique_ptr<DomainTurns>& turns) {
+    if (turns) turns->resampler.take(block);
+    return turns && !turns->tracker.full();
+  };
+  const bool road = tracked(state.road), engine = tracked(state.engine);
+  if (road || engine) state.analysis.tracked_seconds = state.analysis.seconds;
+}
+
+void Analyser::State::give(const DomainSpectra& spectra, std::vector<SearchedDomain>& searched) {
+  Spectrum spectrum = spectra.welch.spectrum();
+  if (spectrum.lines() == 0) return;
+  SpeedMap map = spectra.speeds.map();
+  if (!map.density.empty()) analysis.maps.push_back(std::move(map));
+  const double lowest = spectra.domain == Domain::time ? kLowestHz
+                        : spectra.domain == Domain::road
+                            ? kLowestOrder * terms.wheel_turns_per_metre
+                            : kLowestOrder;
+  searched.push_back({{spectra.domain, spectrum.step, lowest, kLowestHz, kPassed * analysis.rate},
+                      &spectra.store,
+                      spectrum});
+  analysis.spectra.push_back(std::move(spectrum));
+}
+
+Analysis Analyser::finish() {
+  State& state = *state_;
+  if (!state.time) return std::move(state.analysis);
+  std::vector<SearchedDomain> searched;
+  state.give(*state.time, searched);
+  if (state.road) state.give(state.road->spectra, searched);
+  if (state.engine) state.give(state.engine->spectra, searched);
+  Analysis& out = state.analysis;
+  out.lines = find_lines(searched, state.terms.false_alarm);
+  for (const FoundLine& line : out.lines)
+    if (line.domain != Domain::time)
+      out.tracks.push_back(
+          (line.domain == Domain::road ? state.road : state.engine)->tracker.track(line.at));
+  return std::move(out);
+}
+
+}  // namespace perrev

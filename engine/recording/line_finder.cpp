@@ -1,0 +1,203 @@
+#include "engine/recording/line_finder.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "engine/normal.h"
+
+namespace perrev {
+namespace {
+
+constexpr int kRounds = 5;              // of making room for what was found
+constexpr std::size_t kMostLines = 24;  // of one domain
+constexpr double kSpreadMargin = 4.0;   // over what a window spreads
+constexpr double kLobe = 2.0;           // lines to each side that hold the power of a tone
+
+struct Candidate {
+  std::size_t domain = 0, line = 0, series = 0;
+  double at = 0.0, over = 0.0, score = 0.0;
+};
+
+// Where the top is, in lines from `k`, by a parabola through logarithms.
+double top_of(const std::vector<double>& values, std::size_t k) {
+  if (k == 0 || k + 1 >= values.size()) return 0.0;
+  if (!(values[k - 1] > 0.0 && values[k] > 0.0 && values[k + 1] > 0.0)) return 0.0;
+  const double left = std::log(values[k - 1]), middle = std::log(values[k]),
+               right = std::log(values[k + 1]);
+  const double bend = 2.0 * middle - left - right;
+  return bend > 0.0 ? std::clamp(0.5 * (right - left) / bend, -0.5, 0.5) : 0.0;
+}
+
+// Height of the main lobe of Hann's window in power, `x` lines from its top.
+double lobe(double x) {
+  if (std::abs(x) < 1e-9) return 1.0;
+  const double angle = std::numbers::pi * x;
+  const double height = std::sin(angle) / (angle * (1.0 - x * x));
+  return height * height;
+}
+
+bool highest_near(const std::vector<double>& values, std::size_t k) {
+  const std::size_t end = std::min(values.size(), k + 3);
+  for (std::size_t i = k - std::min<std::size_t>(k, 2); i < end; ++i)
+    if (values[i] > values[k] || (values[i] == values[k] && i < k)) return false;
+  return true;
+}
+
+std::size_t best_series(const Evidence& evidence, std::size_t k) {
+  std::size_t best = kAllAxes;
+  double score = -1e9;
+  for (std::size_t s = kSeries; s-- > 0;) {  // all together where it is as good
+    const std::vector<double>& scores = evidence.series[s].score;
+    if (scores.empty() || !(scores[k] > score)) continue;
+    score = scores[k];
+    best = s;
+  }
+  return best;
+}
+
+class Search {
+ public:
+  Search(const std::vector<SearchedDomain>& domains, double false_alarm)
+      : domains_(domains), false_alarm_(false_alarm) {}
+
+  std::vector<FoundLine> lines() {
+    std::vector<Candidate> found;
+    for (int round = 0; round < kRounds; ++round) {
+      look(known_of(found));
+      const std::vector<Candidate> next = strongest_of(candidates());
+      const bool same = same_as(found, next);
+      found = next;
+      if (same) break;
+    }
+    std::vector<FoundLine> out;
+    for (const Candidate& candidate : found) out.push_back(line_of(candidate));
+    std::stable_sort(out.begin(), out.end(), [](const FoundLine& a, const FoundLine& b) {
+      return a.domain != b.domain ? a.domain < b.domain : a.over_floor_db > b.over_floor_db;
+    });
+    return out;
+  }
+
+ private:
+  std::vector<KnownLine> known_of(const std::vector<Candidate>& found) const {
+    std::vector<KnownLine> known;
+    for (const Candidate& candidate : found)
+      known.push_back({domains_[candidate.domain].terms.domain, candidate.at});
+    return known;
+  }
+
+  static bool same_as(const std::vector<Candidate>& a, const std::vector<Candidate>& b) {
+    return std::equal(a.begin(), a.end(), b.begin(), b.end(),
+                      [](const Candidate& one, const Candidate& other) {
+                        return one.domain == other.domain && one.line == other.line;
+                      });
+  }
+
+  void look(const std::vector<KnownLine>& known) {
+    evidence_.clear();
+    judged_ = 0.0;
+    for (const SearchedDomain& domain : domains_) {
+      evidence_.push_back(evidence_of(domain.terms, *domain.store, known));
+      judged_ += evidence_.back().judged;
+    }
+  }
+
+  double by_chance(double score) const { return std::min(1.0, judged_ * normal_below(-score)); }
+
+  std::vector<Candidate> candidates() const {
+    std::vector<Candidate> out;
+    for (std::size_t d = 0; d < domains_.size(); ++d) {
+      const Evidence& evidence = evidence_[d];
+      std::size_t lines = 0;
+      for (const Evidence::Series& series : evidence.series)
+        lines = std::max(lines, series.score.size());
+      for (std::size_t k = 1; k + 1 < lines; ++k) {
+        const std::size_t s = best_series(evidence, k);
+        const Evidence::Series& series = evidence.series[s];
+        if (by_chance(series.score[k]) > false_alarm_) continue;
+        if (!highest_near(series.whole, k)) continue;
+        const double at =
+            (static_cast<double>(k) + top_of(series.whole, k)) * domains_[d].terms.step;
+        const double over = series.whole[k] - 1.0;
+        out.push_back({d, k, s, at, over, series.score[k]});
+      }
+    }
+    std::stable_sort(out.begin(), out.end(),
+                     [](const Candidate& a, const Candidate& b) { return a.over > b.over; });
+    return out;
+  }
+
+  std::vector<Candidate> strongest_of(const std::vector<Candidate>& all) const {
+    std::vector<Candidate> out;
+    std::vector<std::size_t> count(domains_.size(), 0);
+    for (const Candidate& candidate : all) {
+      const bool explained = std::any_of(out.begin(), out.end(), [&](const Candidate& stronger) {
+        return stronger.domain == candidate.domain ? spreads_to(stronger, candidate)
+                                                   : passes(stronger, candidate);
+      });
+      if (explained || count[candidate.domain] >= kMostLines) continue;
+      ++count[candidate.domain];
+      out.push_back(candidate);
+    }
+    return out;
+  }
+
+  bool spreads_to(const Candidate& stronger, const Candidate& weaker) const {
+    const double apart = std::abs(stronger.at - weaker.at) / domains_[weaker.domain].terms.step;
+    if (apart <= static_cast<double>(kSpread)) return true;
+    const double side = 1.0 / (std::numbers::pi * apart * (apart * apart - 1.0));
+    return weaker.over < kSpreadMargin * stronger.over * side * side;
+  }
+
+  bool passes(const Candidate& stronger, const Candidate& weaker) const {
+    const SearchedDomain& domain = domains_[weaker.domain];
+    const Span path =
+        path_of({domains_[stronger.domain].terms.domain, stronger.at}, domain.store->segments());
+    const double reach = static_cast<double>(kSpread) * domain.terms.step;
+    return !stays(path, domain.terms.step) && weaker.at >= path.low - reach &&
+           weaker.at <= path.high + reach;
+  }
+
+  FoundLine line_of(const Candidate& candidate) const {
+    const SearchedDomain& domain = domains_[candidate.domain];
+    const Evidence& evidence = evidence_[candidate.domain];
+    const double step = domain.terms.step;
+    FoundLine line;
+    line.domain = domain.terms.domain;
+    line.at = candidate.at;
+    line.series = candidate.series;
+    const double off = candidate.at / step - static_cast<double>(candidate.line);
+    const double over = candidate.over / lobe(off);
+    line.over_floor_db = 10.0 * std::log10(over);
+    line.by_chance = by_chance(candidate.score);
+    const double looks = std::max(1.0, 0.5 * domain.spectrum.averages);
+    line.sd = step * std::sqrt(0.1 * (1.0 + 1.0 / over) / (over * looks) + 1e-4);
+    for (std::size_t axis = 0; axis < kAxes; ++axis)
+      line.amplitude[axis] = amplitude_of(domain.spectrum.density[axis], evidence.floor[axis],
+                                          candidate.at / step, step);
+    return line;
+  }
+
+  static double amplitude_of(const std::vector<double>& density, const std::vector<double>& floor,
+                             double at, double step) {
+    double power = 0.0;
+    for (double k = std::ceil(at - kLobe); k <= std::floor(at + kLobe); k += 1.0) {
+      const auto i = static_cast<std::size_t>(k);
+      if (k >= 0.0 && i < floor.size()) power += (density[i] - floor[i]) * step;
+    }
+    return std::sqrt(2.0 * std::max(0.0, power));
+  }
+
+  const std::vector<SearchedDomain>& domains_;
+  double false_alarm_;
+  std::vector<Evidence> evidence_;
+  double judged_ = 0.0;
+};
+
+}  // namespace
+
+std::vector<FoundLine> find_lines(const std::vector<SearchedDomain>& domains, double false_alarm) {
+  return Search(domains, false_alarm).lines();
+}
+
+}  // namespace perrev
