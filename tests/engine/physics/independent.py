@@ -47,9 +47,9 @@ def pair(hz, q):
     return list(np.roots([1, w / q, w * w]))
 
 
-def weighting(inputs):
-    """Poles, zeros and one gain, by scipy.signal.freqs_zpk."""
-    f1, f2, f3, f4, q4, f5, q5, f6, q6, gain = WEIGHTINGS[inputs["name"]]
+def prototype(name):
+    """Zeros, poles and one gain of a weighting."""
+    f1, f2, f3, f4, q4, f5, q5, f6, q6, gain = WEIGHTINGS[name]
     zeros = [0, 0]
     poles = pair(f1, 0.5**0.5) + pair(f2, 0.5**0.5)
     gain *= (TURN * f2) ** 2
@@ -61,8 +61,12 @@ def weighting(inputs):
         zeros += pair(f5, q5)
         poles += pair(f6, q6)
         # ((s/w5)^2 + ...) / ((s/w6)^2 + ...) (w5/w6)^2 has 1 for its highest coefficients.
-    response = signal.freqs_zpk(zeros, poles, gain, worN=TURN * np.array(inputs["hz"]))[1]
-    return interleaved(response)
+    return zeros, poles, gain
+
+
+def weighting(inputs):
+    """By scipy.signal.freqs_zpk."""
+    return interleaved(signal.freqs_zpk(*prototype(inputs["name"]), worN=TURN * np.array(inputs["hz"]))[1])
 
 
 def matrices(car):
@@ -216,7 +220,7 @@ COMPUTED = {
 }
 
 
-def main():
+def main(computed=COMPUTED):
     with open(sys.argv[1], encoding="utf-8") as file:
         asked = json.load(file)
     if not asked:
@@ -224,7 +228,7 @@ def main():
         return 2
     wrong = 0
     for entry in asked:
-        found, scale = COMPUTED[entry["what"]](entry["inputs"])
+        found, scale = computed[entry["what"]](entry["inputs"])
         values = np.array(entry["values"], dtype=float)
         if values.shape != found.shape:
             print(f"{entry['what']}: {values.size} values where {found.size} are due", file=sys.stderr)

@@ -1,16 +1,9 @@
 // Physics against another solver: scipy computes the same values by other means.
 #include <doctest/doctest.h>
-#include <sys/wait.h>
 
-#include <array>
 #include <cmath>
 #include <complex>
-#include <cstdio>
-#include <cstdlib>
-#include <filesystem>
-#include <fstream>
 #include <nlohmann/json.hpp>
-#include <sstream>
 #include <string>
 #include <vector>
 
@@ -19,6 +12,7 @@
 #include "engine/physics/quarter_car.h"
 #include "engine/physics/weighting.h"
 #include "engine/random.h"
+#include "tests/engine/recomputed.h"
 
 using namespace perrev;
 using Json = nlohmann::json;
@@ -155,55 +149,8 @@ Json computed() {
   return all;
 }
 
-struct Told {
-  int code = -1;
-  std::vector<std::string> lines;
-  std::string text;
-};
-
-// What independent.py says of them; Debian's python3, for which python3-scipy is.
-Told recomputed(const Json& all) {
-  std::string folder = std::filesystem::temp_directory_path() / "perrev-physics-XXXXXX";
-  REQUIRE(::mkdtemp(folder.data()) != nullptr);
-  const std::string file = folder + "/values.json";
-  std::ofstream(file) << all.dump();
-  const std::string command = "/usr/bin/python3 -B \"" PERREV_SOURCE_FOLDER
-                              "/tests/engine/physics/independent.py\" \"" +
-                              file + "\" 2>&1";
-  Told told;
-  std::FILE* pipe = ::popen(command.c_str(), "r");
-  REQUIRE(pipe != nullptr);
-  std::array<char, 4096> buffer{};
-  while (const std::size_t got = std::fread(buffer.data(), 1, buffer.size(), pipe))
-    told.text.append(buffer.data(), got);
-  const int status = ::pclose(pipe);
-  told.code = WIFEXITED(status) ? WEXITSTATUS(status) : -1;
-  std::filesystem::remove_all(folder);
-  std::istringstream lines(told.text);
-  for (std::string line; std::getline(lines, line);) told.lines.push_back(line);
-  return told;
-}
-
 }  // namespace
 
 TEST_CASE("another solver finds the same values") {
-  Json all = computed();
-  const Told same = recomputed(all);
-  INFO(same.text);
-  REQUIRE(same.code == 0);
-  REQUIRE(same.lines.size() == all.size());
-  for (const std::string& line : same.lines) CHECK(line.find(" agrees ") != std::string::npos);
-
-  // And sees it where one value of each is off by three millionths.
-  for (Json& one : all) {
-    Json* largest = &one["values"][0];
-    for (Json& value : one["values"])
-      if (std::abs(value.get<double>()) > std::abs(largest->get<double>())) largest = &value;
-    *largest = largest->get<double>() * (1.0 + 3e-6);
-  }
-  const Told off = recomputed(all);
-  INFO(off.text);
-  CHECK(off.code == 1);
-  REQUIRE(off.lines.size() == all.size());
-  for (const std::string& line : off.lines) CHECK(line.find(" differs ") != std::string::npos);
+  test::check_recomputed("physics/independent.py", computed(), 3e-6);
 }
