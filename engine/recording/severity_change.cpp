@@ -12,7 +12,7 @@ namespace {
 
 constexpr double kBand = 2.0;   // m/s, of speed
 constexpr double kLeast = 5.0;  // s in a band, of each recording, for it to count
-constexpr double kPiece = 5.0;  // s; longer than a bump or a shudder lasts
+constexpr double kPiece = 8.0;  // s; longer than a bump or a shudder lasts
 
 // By band of speed, the steps of a recording that lie in it.
 using Bands = std::map<int, std::vector<std::size_t>>;

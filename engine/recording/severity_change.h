@@ -26,7 +26,7 @@ struct SeverityChange {
   double before = 0.0, after = 0.0;              // vibration total values, m/s2 r.m.s.
   double factor = 1.0;                           // after over before
   double decibels = 0.0;                         // 20 log10 of it
-  // 95 % of the factor, by how the level changed within each: pieces of 5 s and more, Student's t.
+  // 95 % of the factor, by how the level changed within each: pieces of 8 s and more, Student's t.
   // Nothing where they are too short for it, or apart.
   struct Range {
     double low, high;

@@ -15,6 +15,10 @@ namespace {
 constexpr std::array kWeightings = {Weighting::wd, Weighting::wd, Weighting::wk};  // by axis
 constexpr std::size_t kMostSteps = 3600;
 
+std::size_t samples_a_second(double rate) {
+  return static_cast<std::size_t>(std::max(std::round(rate), 1.0));
+}
+
 // Sums over the weighted samples of one axis.
 struct AxisSums {
   double squares = 0.0, fourths = 0.0, peak = 0.0;
@@ -86,10 +90,9 @@ struct SeverityMeter::State {
   explicit State(const EvenBlock& first)
       : rate(first.rate),
         settling(static_cast<std::size_t>(std::ceil(kSettling * rate))),
-        second(static_cast<std::size_t>(std::max(std::round(rate), 1.0))),
-        window(second),
-        levels(second),
-        speeds(second) {
+        window(samples_a_second(rate)),
+        levels(samples_a_second(rate)),
+        speeds(samples_a_second(rate)) {
     for (std::size_t axis = 0; axis < kAxes; ++axis)
       if (!first.acceleration[axis].empty()) filters[axis].emplace(kWeightings[axis], rate);
   }
@@ -157,7 +160,7 @@ struct SeverityMeter::State {
   }
 
   double rate;
-  std::size_t settling, second;  // samples
+  std::size_t settling;  // samples
   std::array<std::optional<WeightingFilter>, kAxes> filters;
   std::array<std::vector<double>, kAxes> weighted;  // brought by the filters, not yet added
   std::vector<double> speed;                        // of samples that the filters still hold

@@ -40,7 +40,7 @@ def steady(inputs):
     for of, gain in zip(inputs["bursts"], response):
         found += of["amplitude"] * (gain * np.exp(1j * (TURN * of["hz"] * time + of["phase"]))).imag
     part = slice(inputs["first"], inputs["last"])
-    return found[part], within(2e-5, found)[part]
+    return found[part], within(1e-5, found)[part]
 
 
 def weighted(name, bursts, rate, count):
@@ -54,7 +54,7 @@ def weighted(name, bursts, rate, count):
 
 def passing(inputs):
     found = weighted(inputs["name"], inputs["bursts"], inputs["rate"], inputs["count"])
-    return found, within(3e-4, found)
+    return found, within(3e-5, found)
 
 
 def figures(inputs):
@@ -67,7 +67,7 @@ def figures(inputs):
     dose = max(np.sum(axis**4 / rate) ** 0.25 for axis in axes)
     most = int(np.argmax(rms))
     found = np.array(rms + [np.sqrt(np.mean(squares)), max(running) ** 0.5, dose, abs(axes[most]).max() / rms[most]])
-    return found, found * 5e-4 / ALLOWED
+    return found, found * 1e-5 / ALLOWED
 
 
 if __name__ == "__main__":
