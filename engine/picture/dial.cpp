@@ -6,7 +6,7 @@
 #include <numbers>
 #include <utility>
 
-#include "engine/picture/plot.h"
+#include "engine/picture/plot_axis.h"
 #include "engine/picture/svg_text.h"
 #include "engine/quantity/quantity.h"
 

@@ -13,7 +13,6 @@
 //  3. Every point is drawn where its values say or not at all. Skipped are values that are not
 //     finite or beyond 1e100, on a logarithmic axis those under 1e-100, and shapes outside a given
 //     range; a line breaks at a skipped point and is cut at the frame, bars and error bars end
-//     there.
 //  4. The first six series differ in dash or shape whatever their colour, and no two of the first
 //     thirty look alike.
 //  5. No label of a mark meets another label or another mark's line, as far as the width of letters
@@ -25,9 +24,10 @@
 #pragma once
 
 #include <limits>
-#include <optional>
 #include <string>
 #include <vector>
+
+#include "engine/picture/plot_axis.h"
 
 namespace perrev {
 
@@ -55,26 +55,6 @@ struct PlotSeries {
   double bar_width = 1.0;  // in units of x
 };
 
-// A vertical line over the whole frame, its label above the frame.
-struct PlotMark {
-  double x = 0.0;
-  std::string label;
-};
-
-struct PlotRange {
-  double low = 0.0;
-  double high = 1.0;
-};
-
-struct PlotAxis {
-  std::string label;
-  std::string unit = {};  // in brackets behind the label; may be empty
-  // None: as far as points, error bars, bars from their zero, and marks reach, on to the next tick.
-  // One that is upside down or narrower than 1/10,000 of its larger end counts as none. On a
-  // logarithmic axis it is opened to whole decades.
-  std::optional<PlotRange> range = {};
-};
-
 struct Plot {
   std::string title;    // also the picture's accessible name
   std::string summary;  // for who can't see it; empty: made of axes, series and marks
@@ -88,11 +68,5 @@ struct Plot {
 };
 
 std::string svg_of(const Plot& plot);
-
-// Ticks at multiples of 1, 2 or 5 times a power of ten. `ticks_over`: 4 to 8, of which the first
-// and the last enclose the range. `ticks_within`: the 4 to 10 that lie in it. None for a range that
-// is upside down, narrower than 1/10,000 of its larger end, or not finite.
-std::vector<double> ticks_over(double low, double high);
-std::vector<double> ticks_within(double low, double high);
 
 }  // namespace perrev
