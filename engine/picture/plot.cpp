@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 #include <cstddef>
+#include <iterator>
 #include <utility>
 
 #include "engine/picture/plot_frame.h"
@@ -56,16 +57,43 @@ void draw_marks(const Plot& plot, const Frame& frame, Sheet& sheet) {
   svg::draw_top_labels(std::move(labels), frame.y.from, sheet);
 }
 
+struct Pixel {
+  double x = 0.0, y = 0.0;
+};
+
+// A run of points as a line. Of those that one pixel's width holds the first, the lowest, the
+// highest and the last are drawn, in their order: the rest would lie on the line between them.
+std::string joined(const std::vector<Pixel>& run) {
+  std::string out;
+  const auto add = [&](const Pixel& at) {
+    // A move alone draws nothing; with "h0" a lone point is a dot.
+    out += out.empty() ? "M" + px(at.x, at.y) + "h0" : "L" + px(at.x, at.y);
+  };
+  for (std::size_t first = 0, next = 0; first < run.size(); first = next) {
+    std::size_t low = first, high = first;
+    for (next = first; next < run.size() && std::floor(run[next].x) == std::floor(run[first].x);
+         ++next) {
+      if (run[next].y < run[low].y) low = next;
+      if (run[next].y > run[high].y) high = next;
+    }
+    const std::size_t kept[] = {first, std::min(low, high), std::max(low, high), next - 1};
+    for (std::size_t i = 0; i < std::size(kept); ++i)
+      if (i == 0 || kept[i] != kept[i - 1]) add(run[kept[i]]);
+  }
+  return out;
+}
+
 std::string drawn(const PlotSeries& series, const Frame& frame, const std::string& shape) {
   std::string lines, bars, whiskers, dots;
-  bool joined = false;
+  std::vector<Pixel> run;
   for (const PlotPoint& point : series.points) {
-    const bool was_joined = std::exchange(joined, takes(frame, point));
-    if (!joined) continue;
+    if (!takes(frame, point)) {
+      lines += joined(std::exchange(run, {}));
+      continue;
+    }
     const double x = frame.x.at(point.x), y = frame.y.at(point.y);
     if (series.kind == PlotKind::line) {
-      // A move alone draws nothing; with "h0" a lone point is a dot.
-      lines += was_joined ? "L" + px(x, y) : "M" + px(x, y) + "h0";
+      run.push_back({x, y});
     } else if (series.kind == PlotKind::bars) {
       const double left = frame.x.inside(point.x - series.bar_width / 2.0);
       const double right = frame.x.inside(point.x + series.bar_width / 2.0);
@@ -81,6 +109,7 @@ std::string drawn(const PlotSeries& series, const Frame& frame, const std::strin
       }
     }
   }
+  lines += joined(run);
   if (!lines.empty()) {
     // An inner picture cuts without an id; 2 px more keep a line along the edge whole.
     const double width = frame.x.to + 4.0, height = frame.y.from + 4.0;
