@@ -296,16 +296,19 @@ bool RecordedVibration::ambiguous() const {
   return meanings.size() > 1 && meanings[1].probability >= kMayBeIt;
 }
 
+Motion recorded_motion(const Analysis& analysis, SpeedSource by) {
+  Motion out;
+  if (analysis.metres > 0.0) out.speed = analysis.metres / analysis.seconds;
+  if (analysis.engine_turns > 0.0) out.engine_hz = analysis.engine_turns / analysis.seconds;
+  out.by = by;
+  out.speed_reading_sd = out.engine_reading_sd = 0.0;  // kOwnSpread, kEngineSpread
+  return out;
+}
+
 RecordedLines recorded_lines(const RuleBase& base, const VehicleFacts& vehicle,
                              const UsualTurns& usual, const Analysis& analysis, SpeedSource by) {
-  Driven driven;
-  if (analysis.metres > 0.0) driven.speed = analysis.metres / analysis.seconds;
-  if (analysis.engine_turns > 0.0) driven.engine_hz = analysis.engine_turns / analysis.seconds;
-  Motion motion;
-  if (driven.speed > 0.0) motion.speed = driven.speed;
-  if (driven.engine_hz > 0.0) motion.engine_hz = driven.engine_hz;
-  motion.by = by;
-  motion.speed_reading_sd = motion.engine_reading_sd = 0.0;  // kOwnSpread, kEngineSpread
+  const Motion motion = recorded_motion(analysis, by);
+  const Driven driven{motion.speed.value_or(0.0), motion.engine_hz.value_or(0.0)};
   const RoundLines round = lines_at(vehicle, motion, usual);
   const std::vector<Candidate> candidates = candidates_of(base, round, driven);
   const std::vector<Seen> seen = vibrations_of(analysis, driven);

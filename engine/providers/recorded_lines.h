@@ -54,7 +54,10 @@ struct RecordedLines {
   std::optional<Estimate> circumference;
 };
 
-// `engine_hz`: mean over the recording, where it was recorded. `analysis` must outlive the result.
+// Mean speeds of the recording, those it knows, without the error of a person who reads them.
+Motion recorded_motion(const Analysis& analysis, SpeedSource by);
+
+// `analysis` must outlive the result.
 RecordedLines recorded_lines(const RuleBase& base, const VehicleFacts& vehicle,
                              const UsualTurns& usual, const Analysis& analysis, SpeedSource by);
 

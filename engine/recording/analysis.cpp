@@ -8,6 +8,7 @@
 #include "engine/recording/order_track.h"
 #include "engine/recording/resampling.h"
 #include "engine/recording/segment_store.h"
+#include "engine/recording/severity_meter.h"
 #include "engine/recording/speed_map.h"
 #include "engine/recording/welch.h"
 
@@ -62,6 +63,7 @@ struct DomainTurns {
 struct Analyser::State {
   AnalysisTerms terms;
   Analysis analysis;
+  SeverityMeter severity;
   std::unique_ptr<DomainSpectra> time;
   std::unique_ptr<DomainTurns> road, engine;
 
@@ -95,6 +97,8 @@ void Analyser::State::begin(const EvenBlock& block) {
 
 void Analyser::State::tell_drive(const EvenBlock& block) {
   analysis.seconds += static_cast<double>(block.size()) / block.rate;
+  for (const double hz : block.engine_hz)
+    if (std::isfinite(hz)) analysis.engine_turns += hz / block.rate;
   for (const double speed : block.speed) {
     if (!std::isfinite(speed)) continue;
     if (analysis.metres == 0.0) analysis.lowest_speed = speed;
@@ -109,6 +113,7 @@ void Analyser::take(const EvenBlock& block) {
   if (block.size() == 0) return;
   if (!state.time) state.begin(block);
   state.tell_drive(block);
+  state.severity.take(block);
   state.time->welch.take(block);
   const auto tracked = [&](const std::unique_ptr<DomainTurns>& turns) {
     if (turns) turns->resampler.take(block);
@@ -141,6 +146,7 @@ Analysis Analyser::finish() {
   if (state.road) state.give(state.road->spectra, searched);
   if (state.engine) state.give(state.engine->spectra, searched);
   Analysis& out = state.analysis;
+  out.severity = state.severity.finish();
   out.lines = find_lines(searched, state.terms.false_alarm);
   for (const FoundLine& line : out.lines)
     if (line.domain != Domain::time)

@@ -1,0 +1,149 @@
+#include "src/answers/recording/recording_room.h"
+
+#include <algorithm>
+#include <exception>
+#include <nlohmann/json.hpp>
+
+#include "engine/json_text.h"
+#include "src/answers/problems_json.h"
+#include "src/answers/recording/recorded_answer.h"
+#include "src/answers/recording/recorded_json.h"
+#include "src/answers/recording/recording_terms.h"
+#include "src/answers/words.h"
+
+namespace perrev {
+
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+constexpr double kNarrowest = 100.0, kUsualWidth = 460.0, kWidest = 1200.0;  // px
+
+std::string ok(Json answer) { return compact_json({{"ok", std::move(answer)}}); }
+
+// Whatever is wrong becomes an answer.
+template <class Answering>
+std::string answered(const Answering& answering) {
+  try {
+    return answering();
+  } catch (const std::exception&) {
+    return R"({"problems":[{"what":"this could not be answered"}]})";
+  }
+}
+
+std::string text_in(const Json& object, const char* key) {
+  const auto found = object.find(key);
+  return found != object.end() && found->is_string() ? found->get<std::string>() : std::string();
+}
+
+RecordingWords words_in(const Json& request) {
+  RecordingWords out;
+  out.speed = text_in(request, "speed");
+  out.rpm = text_in(request, "rpm");
+  out.by = text_in(request, "by");
+  out.offset = text_in(request, "offset");
+  const auto reading = request.find("reading");
+  if (reading == request.end() || !reading->is_object()) return out;
+  out.time_unit = text_in(*reading, "time_unit");
+  out.acceleration_unit = text_in(*reading, "acceleration_unit");
+  out.speed_unit = text_in(*reading, "speed_unit");
+  out.engine_unit = text_in(*reading, "engine_unit");
+  out.rows_per_second = text_in(*reading, "rows_per_second");
+  if (const auto columns = reading->find("columns"); columns != reading->end())
+    for (const auto& item : columns->items())
+      if (item.value().is_string()) out.columns[item.key()] = item.value().get<std::string>();
+  if (const auto scales = reading->find("full_scale"); scales != reading->end())
+    for (const Json& scale : *scales)
+      if (scale.is_string()) out.full_scale.push_back(scale.get<std::string>());
+  if (const auto channels = reading->find("channels"); channels != reading->end())
+    for (const Json& channel : *channels)
+      if (channel.is_number_integer()) out.channels.push_back(channel.get<int>());
+  return out;
+}
+
+Units units_in(const Json& request) {
+  return text_in(request, "units") == "metric" ? Units::metric : Units::us;
+}
+
+double width_in(const Json& request) {
+  const auto found = request.find("width");
+  if (found == request.end() || !found->is_number()) return kUsualWidth;
+  return std::clamp(found->get<double>(), kNarrowest, kWidest);
+}
+
+// Of a request with a case; nothing without one.
+Result<std::optional<OpenCase>, Problems> case_in(const Json& request, const RuleBase& base) {
+  const auto found = request.find("case");
+  if (found == request.end() || found->is_null()) return std::optional<OpenCase>();
+  auto open = read_case("case", found->dump(), base);
+  if (!open) return open.error();
+  return std::optional<OpenCase>(std::move(open).value());
+}
+
+}  // namespace
+
+struct RecordingRoom::State {
+  const RuleBase& base;
+  std::unique_ptr<RecordingRun> run;
+  std::optional<Recorded> recorded;
+};
+
+RecordingRoom::RecordingRoom(const RuleBase& base)
+    : state_(std::make_unique<State>(State{base, nullptr, std::nullopt})) {}
+
+RecordingRoom::~RecordingRoom() = default;
+
+std::string RecordingRoom::open(std::string_view request) {
+  return answered([&] {
+    state_->run.reset();
+    state_->recorded.reset();
+    const Json parsed = Json::parse(request.begin(), request.end(), nullptr, false);
+    if (!parsed.is_object()) return problems_json({problem("the request is no JSON object")});
+    auto terms = terms_of(words_in(parsed));
+    if (!terms) return problems_json(terms.error());
+    const auto open = case_in(parsed, state_->base);
+    if (!open) return problems_json(open.error());
+    terms.value().wheel_turns_per_metre = wheel_turns_of(
+        state_->base, vehicle_in(state_->base, open.value() ? &*open.value() : nullptr));
+    state_->run = std::make_unique<RecordingRun>(*terms);
+    return ok(Json::object());
+  });
+}
+
+std::string RecordingRoom::take(std::string_view bytes, bool speed_file) {
+  return answered([&] {
+    if (!state_->run) return problems_json({problem("no recording is open")});
+    const auto refused = speed_file ? state_->run->take_speed(bytes) : state_->run->take(bytes);
+    if (refused) {
+      state_->run.reset();
+      return problems_json({*refused});
+    }
+    return ok({{"seconds", six_digits(state_->run->seconds())}});
+  });
+}
+
+std::string RecordingRoom::finish() {
+  return answered([&] {
+    if (!state_->run) return problems_json({problem("no recording is open")});
+    auto recorded = state_->run->finish();
+    state_->run.reset();
+    if (!recorded) return problems_json({recorded.error()});
+    state_->recorded = std::move(recorded).value();
+    return ok(reading_json(*state_->recorded));
+  });
+}
+
+std::string RecordingRoom::answer(std::string_view request) const {
+  return answered([&] {
+    if (!state_->recorded) return problems_json({problem("no recording was read")});
+    const Json parsed = Json::parse(request.begin(), request.end(), nullptr, false);
+    if (!parsed.is_object()) return problems_json({problem("the request is no JSON object")});
+    const auto open = case_in(parsed, state_->base);
+    if (!open) return problems_json(open.error());
+    const OpenCase* known = open.value() ? &*open.value() : nullptr;
+    return ok(recorded_answer(state_->base, *state_->recorded, vehicle_in(state_->base, known),
+                              known, units_in(parsed), width_in(parsed)));
+  });
+}
+
+}  // namespace perrev

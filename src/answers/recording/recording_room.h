@@ -1,0 +1,38 @@
+// Recordings as a page asks for them: requests in JSON, bytes in between, answers in JSON.
+//
+//     open    {reading?: {time_unit?, acceleration_unit?, speed_unit?, engine_unit?, columns?:
+//             {role: name}, full_scale?: ["2 g"], channels?: [1, 2, 3], rows_per_second?},
+//              speed?, rpm?, by?, offset?, case?}   quantities with their unit
+//     take    bytes of the separate file of speeds, then of the recording: {seconds}
+//     finish  what was read: keys as of `perrev recording check --json`
+//     answer  {case?, units?, width?}: as `perrev recording orders --json`, with sentences,
+//             entries, cautions and svg {spectrum, map, tracks}; again for another case or width
+// Each gives {"ok": ...} or {"problems": [...]}, as answers.h does. Opening another one drops the
+// last.
+#pragma once
+
+#include <memory>
+#include <string>
+#include <string_view>
+
+#include "engine/knowledge/rule_base.h"
+
+namespace perrev {
+
+class RecordingRoom {
+ public:
+  // The rule base must outlive it.
+  explicit RecordingRoom(const RuleBase& base);
+  ~RecordingRoom();
+
+  std::string open(std::string_view request);
+  std::string take(std::string_view bytes, bool speed_file);
+  std::string finish();
+  std::string answer(std::string_view request) const;
+
+ private:
+  struct State;
+  std::unique_ptr<State> state_;
+};
+
+}  // namespace perrev

@@ -1,0 +1,107 @@
+#include "src/answers/recording/recording_run.h"
+
+#include <algorithm>
+
+#include "engine/quantity/text.h"
+#include "engine/recording/recording_reader.h"
+#include "engine/recording/timeline.h"
+
+namespace perrev {
+
+struct RecordingRun::State {
+  explicit State(const RecordingTerms& of)
+      : terms(of), analyser(analysis_terms(of)), reader(of.reading, [this](const Samples& rows) {
+          Timeline& timeline = this->timeline();
+          if (!refused) refused = timeline.take(rows);
+        }) {}
+
+  static AnalysisTerms analysis_terms(const RecordingTerms& terms) {
+    AnalysisTerms out;
+    out.wheel_turns_per_metre = terms.wheel_turns_per_metre;
+    return out;
+  }
+  // Speeds have to be there before the first row is put beside them.
+  Timeline& timeline() {
+    if (!even) {
+      if (speeds && !refused) refused = speeds->finish();
+      if (speeds && !refused) refused = speed.finish();
+      TimelineOptions options;
+      options.constant_speed = terms.speed.value_or(0.0);
+      options.constant_engine_hz = terms.engine_hz.value_or(0.0);
+      options.offset = terms.offset;
+      if (speeds) options.speed = &speed;
+      even.emplace(options, [this](const EvenBlock& block) {
+        seconds += static_cast<double>(block.size()) / block.rate;
+        analyser.take(block);
+      });
+    }
+    return *even;
+  }
+  std::optional<Problem> told(std::optional<Problem> problem) const {
+    return problem ? problem : refused;
+  }
+
+  RecordingTerms terms;
+  SlowTrace speed{SlowTrace::Of::speed};
+  std::optional<RecordingReader> speeds;
+  Analyser analyser;
+  std::optional<Timeline> even;
+  RecordingReader reader;
+  std::optional<Problem> refused;
+  double seconds = 0.0;
+};
+
+namespace {
+
+bool by_satellite(const RecordedColumn& column) {
+  return column.role == Role::speed && lower_case(column.name).find("gps") != std::string::npos;
+}
+
+void add_findings(std::vector<RecordingFinding>& to, const std::vector<RecordingFinding>& from) {
+  to.insert(to.end(), from.begin(), from.end());
+}
+
+}  // namespace
+
+RecordingRun::RecordingRun(const RecordingTerms& terms) : state_(std::make_unique<State>(terms)) {}
+
+RecordingRun::~RecordingRun() = default;
+
+std::optional<Problem> RecordingRun::take_speed(std::string_view bytes) {
+  State& state = *state_;
+  if (!state.speeds)
+    state.speeds.emplace(state.terms.reading, [&state](const Samples& rows) {
+      if (!state.refused) state.refused = state.speed.take(rows);
+    });
+  return state.told(state.speeds->take(bytes));
+}
+
+std::optional<Problem> RecordingRun::take(std::string_view bytes) {
+  return state_->told(state_->reader.take(bytes));
+}
+
+double RecordingRun::seconds() const { return state_->seconds; }
+
+Result<Recorded> RecordingRun::finish() {
+  State& state = *state_;
+  if (auto problem = state.told(state.reader.finish())) return *problem;
+  Timeline& timeline = state.timeline();
+  if (auto problem = state.told(timeline.finish())) return *problem;
+  Recorded out;
+  out.columns = state.reader.columns();
+  add_findings(out.findings, state.reader.findings());
+  if (state.speeds) add_findings(out.findings, state.speeds->findings());
+  add_findings(out.findings, timeline.findings());
+  out.analysis = state.analyser.finish();
+  out.by = state.terms.by;
+  if (out.by == SpeedSource::unknown && out.analysis.metres > 0.0) {
+    out.by = SpeedSource::gps;
+    if (std::none_of(out.columns.begin(), out.columns.end(), by_satellite))
+      out.findings.push_back({RecordingFinding::Kind::told, "speed_source",
+                              "The speed is taken for satellite speed; a dash reads high, so say "
+                              "where it is the dash's."});
+  }
+  return out;
+}
+
+}  // namespace perrev

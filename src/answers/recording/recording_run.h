@@ -1,0 +1,41 @@
+// A recording on its way from bytes to what it shows.
+//
+//     take_speed(...)   bytes of a separate file of speeds, all of them first
+//     take(...)         bytes of the recording, cut anywhere
+//     finish()
+// A problem refuses it for good. Bounded memory, however long it is.
+#pragma once
+
+#include <memory>
+#include <optional>
+#include <string_view>
+
+#include "src/answers/recording/recorded.h"
+
+namespace perrev {
+
+struct RecordingTerms {
+  ReadingOptions reading;
+  std::optional<double> speed, engine_hz;  // held all along: m/s, turns in a second
+  double offset = 0.0;                     // s: on the times of the file of speeds
+  SpeedSource by = SpeedSource::unknown;   // unknown: as recorders do, by satellite
+  double wheel_turns_per_metre = 0.5;
+};
+
+class RecordingRun {
+ public:
+  explicit RecordingRun(const RecordingTerms& terms);
+  ~RecordingRun();
+
+  std::optional<Problem> take_speed(std::string_view bytes);
+  std::optional<Problem> take(std::string_view bytes);
+  // Once.
+  Result<Recorded> finish();
+  double seconds() const;  // analysed so far
+
+ private:
+  struct State;
+  std::unique_ptr<State> state_;
+};
+
+}  // namespace perrev
