@@ -1,0 +1,152 @@
+#include "engine/recording/column_roles.h"
+
+#include <algorithm>
+#include <array>
+#include <utility>
+
+#include "engine/quantity/text.h"
+#include "engine/recording/column_name.h"
+#include "engine/recording/csv_text.h"
+#include "engine/recording/plain_number.h"
+#include "engine/recording/stamp.h"
+
+namespace perrev {
+
+namespace {
+
+struct Epoch {
+  std::string_view unit;
+  double size;
+};
+constexpr double kEpochFrom = 1e9, kEpochTo = 4.1e9;  // s since 1970: 2001 to 2099
+constexpr std::array kEpochs = {Epoch{"s", 1.0}, Epoch{"ms", 1e-3}, Epoch{"us", 1e-6},
+                                Epoch{"ns", 1e-9}};
+
+std::string bare_unit(std::string_view cell) {
+  const bool bracketed = cell.size() > 2 && (cell.front() == '(' || cell.front() == '[');
+  return std::string(bracketed ? cell.substr(1, cell.size() - 2) : cell);
+}
+
+}  // namespace
+
+ColumnRoles::ColumnRoles(const std::vector<std::string>& names,
+                         const std::vector<std::string>& units, const std::vector<std::string>& row,
+                         const ReadingOptions& options)
+    : names_(names), units_(units), row_(row), options_(options) {
+  for (const auto& [role, name] : options.columns) {
+    bool known = false;
+    for (std::size_t r = 0; r < kRoles; ++r) known |= name_of(static_cast<Role>(r)) == role;
+    if (!known)
+      refuse("there is no " + quoted(role) + " to name a column for",
+             "name columns for time, x, y, z, speed or engine");
+  }
+  for (std::size_t r = 0; r < kRoles; ++r) choose(static_cast<Role>(r));
+  for (RecordedColumn& column : columns_) settle_unit(column);
+  const auto has = [&](auto wanted) {
+    return std::any_of(columns_.begin(), columns_.end(),
+                       [&](const RecordedColumn& each) { return wanted(each.role); });
+  };
+  if (!has([](Role role) { return role == Role::time; }) && options_.rows_per_second <= 0.0)
+    refuse("no column of time", "a column such as \"time_s\", or how many rows make a second");
+  if (!has([](Role role) { return role != Role::time; }))
+    refuse("no column of acceleration, speed or engine speed",
+           "a column such as \"az_mps2\" or \"speed_kmh\"");
+}
+
+void ColumnRoles::choose(Role role) {
+  const auto by_hand = options_.columns.find(std::string(name_of(role)));
+  if (by_hand == options_.columns.end()) return choose_by_name(role);
+  if (!by_hand->second.empty()) choose_by_hand(role, by_hand->second);
+}
+
+void ColumnRoles::choose_by_hand(Role role, const std::string& name) {
+  for (std::size_t c = 0; c < names_.size(); ++c)
+    if (lower_case(names_[c]) == lower_case(trimmed(name))) {
+      columns_.push_back({role, names_[c], read_column_name(names_[c]).unit, 0.0, c});
+      return;
+    }
+  refuse("no column is named " + quoted(name),
+         near_or(name, names_, "the columns are " + joined(names_)));
+}
+
+void ColumnRoles::choose_by_name(Role role) {
+  int best = -1;
+  std::size_t at = 0, others = 0;
+  for (std::size_t c = 0; c < names_.size(); ++c) {
+    const auto by_hand =
+        std::find_if(options_.columns.begin(), options_.columns.end(), [&](const auto& each) {
+          return lower_case(trimmed(each.second)) == lower_case(names_[c]) && !names_[c].empty();
+        });
+    if (by_hand != options_.columns.end()) continue;
+    const auto guess = guess_column(read_column_name(names_[c]));
+    if (!guess || guess->role != role) continue;
+    if (best >= 0) ++others;
+    if (guess->rank <= best) continue;
+    best = guess->rank;
+    at = c;
+  }
+  if (best < 0) return;
+  columns_.push_back({role, names_[at], read_column_name(names_[at]).unit, 0.0, at});
+  if (others > 0)
+    tell("one_of_several", "More than one column could be the " +
+                               std::string(is_axis(role) ? "acceleration along " : "") +
+                               std::string(name_of(role)) + "; " + quoted(names_[at]) +
+                               " is read.");
+}
+
+void ColumnRoles::settle_unit(RecordedColumn& column) {
+  const Measured what = measured_by(column.role);
+  const std::string& given = options_.unit_of(what);
+  const std::string below =
+      column.column < units_.size() ? bare_unit(units_[column.column]) : std::string();
+  if (column.unit.empty() || !unit_size(what, column.unit)) column.unit = below;
+  if (!given.empty()) {
+    if (!unit_size(what, given))
+      return refuse(quoted(given) + " is no unit of " + std::string(name_of(what)),
+                    std::string(usual_units(what)));
+    if (const auto named = unit_size(what, column.unit); named && *named != *unit_size(what, given))
+      tell("unit_by_hand", "The unit " + quoted(given) + " is taken as it was given, not " +
+                               quoted(column.unit) + " as the file has it.");
+    column.unit = given;
+  }
+  if (const auto size = unit_size(what, column.unit)) {
+    column.size = *size;
+    return;
+  }
+  if (what == Measured::time) return settle_time(column);
+  if (what != Measured::acceleration)
+    refuse("nothing says in which unit " + quoted(column.name) + " is",
+           "name it in the column's name or give it: " + std::string(usual_units(what)));
+  column.unit.clear();
+}
+
+void ColumnRoles::settle_time(RecordedColumn& column) {
+  column.unit.clear();
+  const std::string first = column.column < row_.size() ? row_[column.column] : "";
+  if (read_stamp(first) && !is_number(first, ',')) {
+    stamps_ = true;
+    column.size = 1.0;
+    return;
+  }
+  double value = 0.0;
+  read_number((first + '\n').c_str(), ',', value);
+  for (const Epoch& each : kEpochs) {
+    if (value * each.size < kEpochFrom || value * each.size > kEpochTo) continue;
+    column.unit = each.unit;
+    column.size = each.size;
+    tell("epoch", "Times are taken as " + column.unit + " since 1970.");
+    return;
+  }
+  refuse("nothing says in which unit " + quoted(column.name) + " is",
+         "name it in the column's name or give it: " + std::string(usual_units(Measured::time)));
+}
+
+void ColumnRoles::refuse(std::string what, std::string right) {
+  if (!problem_) problem_ = perrev::problem(std::move(what), std::move(right));
+}
+
+void ColumnRoles::tell(std::string id, std::string what) {
+  told_.push_back({RecordingFinding::Kind::told, std::move(id), std::move(what), 0, 1});
+}
+
+}  // namespace perrev

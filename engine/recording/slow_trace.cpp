@@ -1,0 +1,95 @@
+#include "engine/recording/slow_trace.h"
+
+#include <cmath>
+#include <limits>
+
+#include "engine/quantity/quantity.h"
+
+namespace perrev {
+
+namespace {
+
+constexpr double kApart = 0.05;                    // s
+constexpr double kFastest = 110.0, kAtRest = 0.5;  // m/s
+constexpr double kFastestEngine = 20'000.0 / 60.0;
+constexpr double kMostBack = 0.01;  // of the rows
+constexpr double kHold = 1.0;       // s after which even the same value is kept
+
+Problem at_line(Problem told, std::size_t line) {
+  told.place.line = static_cast<int>(line);
+  return told;
+}
+
+}  // namespace
+
+std::optional<Problem> implausible_speed(double& value, std::size_t line) {
+  if (value >= 0.0 && value <= kFastest) return std::nullopt;
+  if (!std::isfinite(value)) {
+    value = std::numeric_limits<double>::quiet_NaN();
+    return std::nullopt;
+  }
+  if (value < 0.0 && value >= -kAtRest) {
+    value = 0.0;
+    return std::nullopt;
+  }
+  return at_line(
+      problem("a speed of " + show_rounded(value, Dimension::count, Units::metric) + " m/s",
+              "speeds from 0 to 110 m/s: check the column and its unit"),
+      line);
+}
+
+std::optional<Problem> implausible_engine(double& value, std::size_t line) {
+  if (value >= 0.0 && value <= kFastestEngine) return std::nullopt;
+  if (!std::isfinite(value)) {
+    value = std::numeric_limits<double>::quiet_NaN();
+    return std::nullopt;
+  }
+  return at_line(problem("an engine speed of " +
+                             show_rounded(60.0 * value, Dimension::count, Units::metric) + " rpm",
+                         "engine speeds from 0 to 20000 rpm: check the column and its unit"),
+                 line);
+}
+
+std::optional<Problem> SlowTrace::take(const Samples& samples) {
+  const std::vector<double>& column = of_ == Of::speed ? samples.speed : samples.engine_hz;
+  for (std::size_t i = 0; i < column.size(); ++i) {
+    double value = column[i];
+    const double time = samples.time[i];
+    const std::size_t line = samples.first_line == 0 ? 0 : samples.first_line + i;
+    auto wrong =
+        of_ == Of::speed ? implausible_speed(value, line) : implausible_engine(value, line);
+    if (wrong) return wrong;
+    if (!std::isfinite(time) || !std::isfinite(value)) continue;
+    ++rows_;
+    if (!time_.empty() && time < time_.back()) {
+      ++gone_back_;
+      continue;
+    }
+    const bool soon = !time_.empty() && time - time_.back() < kApart;
+    const bool same = !time_.empty() && value == value_.back() && time - time_.back() < kHold;
+    if (soon || same) continue;
+    time_.push_back(time);
+    value_.push_back(value);
+  }
+  return std::nullopt;
+}
+
+std::optional<Problem> SlowTrace::finish() {
+  const std::string what = of_ == Of::speed ? "speed" : "engine speed";
+  if (time_.size() < 2)
+    return problem("no two moments with a " + what, "a column of " + what + " and one of time");
+  if (static_cast<double>(gone_back_) > kMostBack * static_cast<double>(rows_) + 1.0)
+    return problem("the time goes back in " + std::to_string(gone_back_) + " of " +
+                       std::to_string(rows_) + " rows",
+                   "rows in the order they were measured");
+  return std::nullopt;
+}
+
+HeldTrace SlowTrace::shifted(double offset) const {
+  HeldTrace out;
+  for (std::size_t i = 0; i < time_.size(); ++i) out.take(time_[i] + offset, value_[i]);
+  out.close();
+  return out;
+}
+
+}  // namespace perrev

@@ -1,0 +1,259 @@
+#include "engine/recording/timeline.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <utility>
+
+#include "engine/quantity/quantity.h"
+#include "engine/recording/even_blocks.h"
+#include "engine/recording/row_clock.h"
+#include "engine/recording/sensor_watch.h"
+
+namespace perrev {
+
+namespace {
+
+constexpr std::size_t kFirstRows = 4096;
+constexpr double kNothing = std::numeric_limits<double>::quiet_NaN();
+constexpr double kMostInvalid = 0.95;  // of an axis in the first rows: it is not there
+
+struct Row {
+  double time = 0.0;
+  std::array<double, kAxes> value{};
+  double speed = kNothing, engine = kNothing;
+  std::size_t line = 0;
+};
+
+std::string figure(double value) { return show_rounded(value, Dimension::count, Units::metric); }
+
+}  // namespace
+
+struct Timeline::State {
+  TimelineOptions options;
+  EvenSink sink;
+  FindingLog log;
+  std::optional<Problem> refused;
+
+  std::vector<Row> first;  // until the clock is known
+  bool begun = false, has_speed = false, has_engine = false;
+  std::array<bool, kAxes> has_axis{};
+  std::vector<std::size_t> axes;
+  BesideThem speed, engine;
+  std::deque<Stretch> stretches;
+  std::optional<RowClock> clock;
+  std::optional<EvenGrid> grid;
+  std::optional<SensorWatch> watch;
+  std::optional<EvenBlocks> blocks;
+  std::optional<Row> suspect;  // opens a gap, or is a slip of the clock
+  double step = 0.0;
+  std::size_t lost = 0;  // rows in pieces too short
+
+  void begin(const Samples& samples);
+  std::optional<Problem> check(const Samples& samples);
+  std::optional<Problem> take_row(const Row& row);
+  std::optional<Problem> start();
+  void choose_axes();
+  void add(const Row& row);
+  void place(const Row& row);
+  void tell_rest();
+  Row row_of(const Samples& samples, std::size_t i) const;
+};
+
+Timeline::Timeline(const TimelineOptions& options, EvenSink sink)
+    : state_(std::make_unique<State>()) {
+  State& s = *state_;
+  s.options = options;
+  s.sink = std::move(sink);
+  s.speed.constant = options.constant_speed;
+  s.engine.constant = options.constant_engine_hz;
+  if (s.speed.constant <= 0.0 && options.speed)
+    s.speed.trace = options.speed->shifted(options.offset);
+  if (s.engine.constant <= 0.0 && options.engine)
+    s.engine.trace = options.engine->shifted(options.offset);
+}
+
+Timeline::~Timeline() = default;
+
+double Timeline::rate() const { return state_->step > 0.0 ? 1.0 / state_->step : 0.0; }
+const std::vector<RecordingFinding>& Timeline::findings() const { return state_->log.all(); }
+
+// Which columns the recording has stays the same all along.
+void Timeline::State::begin(const Samples& samples) {
+  for (std::size_t a = 0; a < kAxes; ++a) has_axis[a] = !samples.acceleration[a].empty();
+  has_speed = !samples.speed.empty();
+  has_engine = !samples.engine_hz.empty();
+  if (has_speed && speed.there()) {
+    log.tell("speed_by_hand", "The speed of the file is not used: another one was given.");
+    has_speed = false;
+  }
+  if (has_engine && engine.there()) {
+    log.tell("engine_by_hand", "The engine speed of the file is not used: another one was given.");
+    has_engine = false;
+  }
+  if (has_speed) speed.trace.emplace();
+  if (has_engine) engine.trace.emplace();
+}
+
+Row Timeline::State::row_of(const Samples& samples, std::size_t i) const {
+  Row row;
+  row.time = samples.time[i];
+  for (std::size_t a = 0; a < kAxes; ++a)
+    if (has_axis[a]) row.value[a] = samples.acceleration[a][i];
+  if (has_speed) row.speed = samples.speed[i];
+  if (has_engine) row.engine = samples.engine_hz[i];
+  row.line = samples.first_line == 0 ? 0 : samples.first_line + i;
+  return row;
+}
+
+std::optional<Problem> Timeline::take(const Samples& samples) {
+  State& s = *state_;
+  if (s.refused || samples.size() == 0) return s.refused;
+  if (!std::exchange(s.begun, true)) s.begin(samples);
+  for (std::size_t i = 0; i < samples.size() && !s.refused; ++i) {
+    Row row = s.row_of(samples, i);
+    if (!std::isfinite(row.time)) continue;  // no row; whoever read it has told
+    if (s.has_speed && !s.refused) s.refused = implausible_speed(row.speed, row.line);
+    if (s.has_engine && !s.refused) s.refused = implausible_engine(row.engine, row.line);
+    if (!s.refused) s.refused = s.take_row(row);
+  }
+  if (s.blocks && !s.refused) s.blocks->drain(s.stretches, s.speed, s.engine);
+  return s.refused;
+}
+
+std::optional<Problem> Timeline::State::take_row(const Row& row) {
+  if (!clock) {
+    first.push_back(row);
+    return first.size() == kFirstRows ? start() : std::nullopt;
+  }
+  add(row);
+  return std::nullopt;
+}
+
+// An axis that has next to no value is not there: its column was never filled.
+void Timeline::State::choose_axes() {
+  for (std::size_t a = 0; a < kAxes; ++a) {
+    if (!has_axis[a]) continue;
+    const auto invalid = std::count_if(
+        first.begin(), first.end(), [&](const Row& row) { return !std::isfinite(row.value[a]); });
+    const double share = static_cast<double>(invalid) / static_cast<double>(first.size());
+    const bool others = std::any_of(first.begin(), first.end(), [&](const Row& row) {
+      for (std::size_t b = 0; b < kAxes; ++b)
+        if (b != a && has_axis[b] && std::isfinite(row.value[b]))
+          return !std::isfinite(row.value[a]);
+      return false;
+    });
+    if (share > kMostInvalid && others) {
+      log.tell("empty_axis", "An axis has a column but next to no values; it is left out.");
+      has_axis[a] = false;
+    } else {
+      axes.push_back(a);
+    }
+  }
+}
+
+std::optional<Problem> Timeline::State::start() {
+  choose_axes();
+  if (axes.empty())
+    return problem("there is no acceleration in it",
+                   "a column of acceleration for at least one axis");
+  std::vector<double> stamps;
+  const Row* before = nullptr;
+  for (const Row& row : first) {
+    if (std::any_of(axes.begin(), axes.end(),
+                    [&](std::size_t a) { return !std::isfinite(row.value[a]); }))
+      continue;
+    const bool twice = before && before->time == row.time && before->value == row.value;
+    if (!twice) stamps.push_back(row.time);
+    before = &row;
+  }
+  if (stamps.size() < 8)
+    return problem(
+        "only " + std::to_string(stamps.size()) + " rows have a time and an acceleration",
+        "some seconds of a drive");
+  const auto plan = plan_clock(stamps);
+  if (!plan) return plan.error();
+  step = plan->step;
+  clock.emplace(*plan, log);
+  grid.emplace(step, axes, stretches);
+  watch.emplace(axes, log);
+  blocks.emplace(step, axes, sink);
+  for (const Row& row : std::exchange(first, {})) add(row);
+  return std::nullopt;
+}
+
+void Timeline::State::add(const Row& row) {
+  const bool whole = std::all_of(axes.begin(), axes.end(),
+                                 [&](std::size_t a) { return std::isfinite(row.value[a]); });
+  if (suspect) {
+    const Row held = *suspect;
+    suspect.reset();
+    const bool slip = row.time < held.time && row.time > clock->last_stamp();
+    if (slip)
+      clock->slipped(held.line);
+    else
+      place(held);
+  }
+  if (!whole) {
+    if (has_speed) speed.trace->take(row.time, row.speed);
+    if (has_engine) engine.trace->take(row.time, row.engine);
+    return log.mend("missing_values", "A row without a value of every axis is left out.", row.line);
+  }
+  if (clock->jumps(row.time))
+    suspect = row;
+  else
+    place(row);
+}
+
+void Timeline::State::place(const Row& row) {
+  const RowClock::Verdict verdict = clock->place(row.time, row.line);
+  if (verdict == RowClock::Verdict::left_out) return;
+  if (verdict == RowClock::Verdict::after_gap) lost += grid->close();
+  grid->add(clock->time(), row.value);
+  watch->take(clock->time(), row.value, row.line);
+  if (has_speed) speed.trace->take(clock->time(), row.speed);
+  if (has_engine) engine.trace->take(clock->time(), row.engine);
+}
+
+void Timeline::State::tell_rest() {
+  if (lost > 0)
+    log.mend("short_piece",
+             std::to_string(lost) +
+                 " rows between gaps are too few to be put on even steps, and left out.");
+  if (blocks->missing_speed() > 0.0)
+    log.mend("no_speed", "For " + figure(blocks->missing_speed()) +
+                             " s the speed is missing; they are left out.");
+  if (blocks->missing_engine() > 0.0)
+    log.mend("no_engine", "For " + figure(blocks->missing_engine()) +
+                              " s the engine speed is missing; they are left out.");
+}
+
+std::optional<Problem> Timeline::finish() {
+  State& s = *state_;
+  if (s.refused) return s.refused;
+  if (!s.clock) {
+    if (s.first.empty())
+      s.refused = problem("there is no row with a time in it", "some seconds of a drive");
+    else
+      s.refused = s.start();
+    if (s.refused) return s.refused;
+  }
+  if (s.suspect) s.place(*std::exchange(s.suspect, std::nullopt));
+  s.lost += s.grid->close();
+  if (s.has_speed) s.speed.trace->close();
+  if (s.has_engine) s.engine.trace->close();
+  s.blocks->drain(s.stretches, s.speed, s.engine);
+  s.refused = s.clock->finish();
+  if (!s.refused) s.refused = s.watch->finish();
+  if (s.refused) return s.refused;
+  s.tell_rest();
+  if (s.blocks->samples() > 0) return std::nullopt;
+  s.refused =
+      s.blocks->missing_speed() > 0.0
+          ? problem("no moment has both an acceleration and a speed",
+                    "a speed at the time of the accelerations, one given by hand, or none")
+          : problem("no piece of it is long enough to be used", "some seconds without gaps");
+  return s.refused;
+}
+
+}  // namespace perrev
