@@ -25,6 +25,7 @@ int run_program(int argc, char** argv) {
   add_plan_command(app, chosen);
   add_report_command(app, chosen);
   add_trial_command(app, chosen);
+  add_recording_command(app, chosen);
   add_simulate_command(app, chosen);
   add_tire_command(app, chosen);
   add_orders_command(app, chosen);

@@ -35,6 +35,7 @@ void add_interview_command(CLI::App& app, Action& chosen);
 void add_plan_command(CLI::App& app, Action& chosen);
 void add_report_command(CLI::App& app, Action& chosen);
 void add_trial_command(CLI::App& app, Action& chosen);
+void add_recording_command(CLI::App& app, Action& chosen);
 void add_simulate_command(CLI::App& app, Action& chosen);
 void add_rules_command(CLI::App& app, Action& chosen);
 void add_serve_command(CLI::App& app, Action& chosen);

@@ -73,6 +73,28 @@ Json vibration_json(const RecordedVibration& of) {
           {"over_speed", of.track ? track_json(*of.track) : Json()}};
 }
 
+std::string column_text(const RecordedColumn& column) {
+  const std::string role(name_of(column.role));
+  return "  " + role + std::string(10 - std::min<std::size_t>(9, role.size()), ' ') +
+         perrev::quoted(column.name) + (column.unit.empty() ? "" : ", in " + column.unit) + "\n";
+}
+
+const char* name_of(SeverityChange::Speeds speeds) {
+  switch (speeds) {
+    case SeverityChange::Speeds::unknown:
+      return "unknown";
+    case SeverityChange::Speeds::apart:
+      return "apart";
+    case SeverityChange::Speeds::partly:
+      return "partly";
+    case SeverityChange::Speeds::alike:
+      break;
+  }
+  return "alike";
+}
+
+}  // namespace
+
 Json severity_json(const Severity& severity) {
   return {{"seconds", six_digits(severity.seconds)},
           {"weighted_m_s2", axes_json(severity.weighted)},
@@ -83,13 +105,19 @@ Json severity_json(const Severity& severity) {
           {"comfort", comfort_of(severity.total)}};
 }
 
-std::string column_text(const RecordedColumn& column) {
-  const std::string role(name_of(column.role));
-  return "  " + role + std::string(10 - std::min<std::size_t>(9, role.size()), ' ') +
-         perrev::quoted(column.name) + (column.unit.empty() ? "" : ", in " + column.unit) + "\n";
+Json change_json(const SeverityChange& change) {
+  const bool known = change.before_speed > 0.0 && change.after_speed > 0.0;
+  return {
+      {"speeds", name_of(change.speeds)},
+      {"before_speed_km_h", known ? Json(six_digits(3.6 * change.before_speed)) : Json()},
+      {"after_speed_km_h", known ? Json(six_digits(3.6 * change.after_speed)) : Json()},
+      {"before_m_s2", six_digits(change.before)},
+      {"after_m_s2", six_digits(change.after)},
+      {"factor", six_digits(change.factor)},
+      {"decibels", six_digits(change.decibels)},
+      {"factor_low", change.factor_range ? Json(six_digits(change.factor_range->low)) : Json()},
+      {"factor_high", change.factor_range ? Json(six_digits(change.factor_range->high)) : Json()}};
 }
-
-}  // namespace
 
 Json reading_json(const Recorded& recorded) {
   const Analysis& analysis = recorded.analysis;

@@ -1,0 +1,26 @@
+// Recordings from files, with the options that say what the files do not.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "src/answers/recording/recording_terms.h"
+#include "src/commands/common.h"
+
+namespace perrev {
+
+struct RecordingOptions {
+  std::string path, speed_path;
+  RecordingWords words;
+  std::vector<std::string> columns;  // "x=accel lateral"
+};
+
+void add_recording_options(CLI::App& command, RecordingOptions& options);
+
+// Streamed, with a progress bar. `wheel_turns`: in a metre of road, about.
+Result<Recorded, Problems> read_recording(const RecordingOptions& options, double wheel_turns);
+
+// Problems of read_recording: those of an option by its name, others by file and line.
+Exit tell_recording(const Problems& problems);
+
+}  // namespace perrev
