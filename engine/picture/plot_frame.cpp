@@ -17,25 +17,28 @@ std::string named(const PlotAxis& axis) {
   return axis.unit.empty() ? axis.label : axis.label + " (" + axis.unit + ")";
 }
 
+std::vector<double> numbered_ticks(const Scale& scale) {
+  double widest = 0.0;
+  for (const double tick : scale.ticks) widest = std::max(widest, width_of(show_number(tick)));
+  const std::size_t count = scale.ticks.size();
+  const double width = scale.to - scale.from;
+  const bool crowded = (widest + kGap) * static_cast<double>(count) > width + widest;
+  std::vector<double> out;
+  for (std::size_t i = 0; i < count; i += crowded ? 2 : 1) out.push_back(scale.ticks[i]);
+  return out;
+}
+
 void draw_axes(const PlotAxis& x, const PlotAxis& y, const Frame& frame, Sheet& sheet) {
   const double width = frame.x.to, height = frame.y.from;
   std::string grid;
-  double widest = 0.0;
   for (const double tick : frame.y.ticks) {
     grid += "M" + px(0.0, frame.y.at(tick)) + "h" + px(width);
     sheet.write("y-tick", -kGap, frame.y.at(tick) + 4.0, show_number(tick), "end");
   }
-  for (const double tick : frame.x.ticks) {
+  for (const double tick : frame.x.ticks)
     grid += "M" + px(frame.x.at(tick), 0.0) + "v" + px(height);
-    widest = std::max(widest, width_of(show_number(tick)));
-  }
-  // Where they would touch, every other tick goes without its number.
-  const std::size_t count = frame.x.ticks.size();
-  const bool crowded = (widest + kGap) * static_cast<double>(count) > width + widest;
-  for (std::size_t i = 0; i < count; i += crowded ? 2 : 1) {
-    const double tick = frame.x.ticks[i];
+  for (const double tick : numbered_ticks(frame.x))
     sheet.write("x-tick", frame.x.at(tick), height + kRow, show_number(tick), "middle");
-  }
   sheet.body += path("grid", grid) + path("frame", "M0 0H" + px(width) + "V" + px(height) + "H0z");
   sheet.write("axis", width / 2.0, height + 2.2 * kRow, named(x), "middle");
   sheet.write_upright(sheet.box.left - kGap, height / 2.0, named(y));

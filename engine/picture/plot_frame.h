@@ -21,6 +21,10 @@ struct Frame {
 // "Speed (mph)"
 std::string named(const PlotAxis& axis);
 
+// The ticks of a scale from left to right that get their number: all, or every other one where
+// those would touch.
+std::vector<double> numbered_ticks(const Scale& scale);
+
 // Grid, frame, ticks, and what the axes are.
 void draw_axes(const PlotAxis& x, const PlotAxis& y, const Frame& frame, Sheet& sheet);
 

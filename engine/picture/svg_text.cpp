@@ -27,19 +27,24 @@ stroke:#fff;stroke-width:3px;paint-order:stroke}
 .perrev-plot .grid{stroke-width:1px;stroke-opacity:.14}
 .perrev-plot .frame{stroke-width:1px;stroke-opacity:.6}
 .perrev-plot .mark{stroke-width:1px;stroke-dasharray:3 3;stroke-opacity:.75}
+.perrev-plot .across,.perrev-plot .halo{stroke-width:1.2px;stroke-dasharray:6 8}
+.perrev-plot .halo{stroke-width:3.6px;stroke:#fff}
 .perrev-plot .bars{stroke-width:1.5px;fill:currentColor;fill-opacity:.25}
 .perrev-plot .dots,.perrev-plot .whiskers{stroke-width:1.5px;stroke-dasharray:none}
 .perrev-plot .head{stroke:none}
+.perrev-plot .heat{color:#08306b} .perrev-plot .heat path{stroke-width:inherit}
+.perrev-plot .heat .unknown{color:#656d76;stroke-opacity:.45;stroke-dasharray:1 5}
 .perrev-plot .spread{stroke-width:1px;stroke-opacity:.5;fill:currentColor;fill-opacity:.13}
 .perrev-plot .c0{color:#0b5cad} .perrev-plot .c1{color:#b93a06} .perrev-plot .c2{color:#12703a}
 .perrev-plot .c3{color:#7e22ce} .perrev-plot .c4{color:#8a5a00}
 .perrev-plot .reference{color:#656d76} .perrev-plot .reference .line{stroke-width:1px}
 @media (prefers-color-scheme:dark){
 .perrev-plot{color:#e6e8eb} .perrev-plot .paper{fill:#16191d}
-.perrev-plot .note,.perrev-plot .number,.perrev-plot .ring{stroke:#16191d}
+.perrev-plot .note,.perrev-plot .number,.perrev-plot .ring,.perrev-plot .halo{stroke:#16191d}
 .perrev-plot .c0{color:#6cb6ff} .perrev-plot .c1{color:#ff9e64} .perrev-plot .c2{color:#5fd38d}
 .perrev-plot .c3{color:#d2a8ff} .perrev-plot .c4{color:#e3c04f}
 .perrev-plot .reference{color:#98a1ab}
+.perrev-plot .heat{color:#b9dcff} .perrev-plot .heat .unknown{color:#98a1ab}
 }
 </style>
 )";
