@@ -15,7 +15,7 @@ constexpr std::size_t kFirst = 2;      // line; below it the window spreads what
 constexpr double kSpectrumSpan = 1e3;  // of amplitudes, down from the highest
 constexpr double kMapSpan = 40.0;      // dB, down from the strongest
 constexpr double kNothing = -400.0;    // dB, of a density of zero
-const std::string kUnit = "m/s\u00B2";
+constexpr char kUnit[] = "m/s\u00B2";
 
 // The horizontal axis of a domain, and how many of its units a unit of the domain is.
 struct DomainAxis {
