@@ -37,15 +37,17 @@ bool is_row(const std::vector<std::string>& cells, char comma) {
   return numbers > 0 && numbers >= words;
 }
 
-bool are_units(const std::vector<std::string>& cells) {
-  std::size_t units = 0;
+// Whether any cell is a unit, or every one that is not empty.
+bool are_units(const std::vector<std::string>& cells, bool all) {
+  std::size_t units = 0, others = 0;
   for (const std::string& cell : cells) {
     std::string_view bare = cell;
     if (bare.size() > 2 && (bare.front() == '(' || bare.front() == '['))
       bare = bare.substr(1, bare.size() - 2);
     if (is_unit(bare)) ++units;
+    else if (!stands_for_none(bare)) ++others;
   }
-  return units > 0;
+  return units > 0 && (!all || others == 0);
 }
 
 Problem at_line(Problem told, std::size_t line) {
@@ -75,11 +77,11 @@ std::optional<Result<CsvLayout>> HeaderSearch::by(char separator, std::string_vi
     if (std::min(names.size(), row.size()) + 1 < more || is_row(names, comma)) continue;
     if (names.size() != row.size() && !(names.size() > row.size() ? names : row).back().empty())
       continue;
-    if (!names_something(names)) continue;
+    if (!names_something(names) || (i > 0 && are_units(names, true))) continue;
     std::vector<std::string> units;
     for (std::size_t j = i + 1; j < above_.size() && units.empty(); ++j) {
       units = cells_of(without_marks(above_[j]), separator);
-      if (units.size() + 1 < names.size() || !are_units(units)) units.clear();
+      if (units.size() + 1 < names.size() || !are_units(units, false)) units.clear();
     }
     const ColumnRoles roles(names, units, row, options_);
     if (roles.problem()) return Result<CsvLayout>(at_line(*roles.problem(), i + 1));

@@ -52,7 +52,7 @@ void HeldTrace::take(double time, double value) {
 }
 
 void HeldTrace::turn(double time, double value) {
-  const double from = std::max({changed_, time - usual_time_, known_});
+  const double from = std::max(known_, hole_ ? seen_ : std::max(changed_, time - usual_time_));
   if (from > knots_.back().time) knots_.push_back({from, value_, false});
   knots_.push_back({time, value, false});
   note_apart(time - changed_);

@@ -22,24 +22,21 @@ __extension__ using Wide = unsigned __int128;
 
 unsigned digit(char c) { return static_cast<unsigned>(static_cast<unsigned char>(c)) - '0'; }
 
-// digits / 10^places, rounded to the nearest: the quotient in more than 53 bits, its last one
-// standing for all that follow.
+// digits / 10^places, rounded once: more than 53 bits of the quotient and one that stands for all
+// that would follow them.
 double divided(std::uint64_t digits, int places) {
   std::uint64_t ten = 1;
   for (int i = 0; i < places; ++i) ten *= 10;
-  int shift = 64;
-  Wide quotient = 0;
-  Wide above = static_cast<Wide>(digits) << shift;
-  quotient = above / ten;
+  const Wide above = static_cast<Wide>(digits) << 64;
+  Wide quotient = above / ten;  // at least 2^53, as digits are more than that
   bool more = above % ten != 0;
-  while (quotient >> 63 != 0) {
+  int shift = 64;
+  for (; quotient >> 62 != 0; --shift) {
     more = more || (quotient & 1) != 0;
     quotient >>= 1;
-    --shift;
   }
-  std::uint64_t bits = static_cast<std::uint64_t>(quotient);
-  if (more) bits |= 1;
-  return std::ldexp(static_cast<double>(bits), -shift);
+  const std::uint64_t bits = static_cast<std::uint64_t>(quotient) << 1 | (more ? 1u : 0u);
+  return std::ldexp(static_cast<double>(bits), -shift - 1);
 }
 
 // By the library, from text without a point, which no locale reads otherwise.

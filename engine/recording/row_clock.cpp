@@ -61,20 +61,41 @@ double even_step(const std::vector<Batch>& batches) {
   return sum / steps;
 }
 
-// Of coarse stamps, by the rows between them. The last batch may be cut off by the end of the rows
-// at hand, the first by the begin of the recording.
+// Slope of the stamps over the rows before them, batches `from` to `to`, by least squares.
+double slope_of(const std::vector<Batch>& batches, std::size_t from, std::size_t to) {
+  double mean_row = 0.0, mean_stamp = 0.0, row = 0.0;
+  const double count = static_cast<double>(to - from);
+  for (std::size_t i = from; i < to; ++i) {
+    mean_row += row / count;
+    mean_stamp += (batches[i].stamp - batches[from].stamp) / count;
+    row += batches[i].rows;
+  }
+  double both = 0.0, rows = 0.0;
+  row = 0.0;
+  for (std::size_t i = from; i < to; ++i) {
+    both += (row - mean_row) * (batches[i].stamp - batches[from].stamp - mean_stamp);
+    rows += (row - mean_row) * (row - mean_row);
+    row += batches[i].rows;
+  }
+  return both / rows;
+}
+
+// Of coarse stamps, over the longest piece without a leap. The last batch may be cut off by the end
+// of the rows at hand, the first by the begin of the recording.
 double counted_step(const std::vector<Batch>& batches) {
   std::vector<double> steps;
-  for (std::size_t i = 1; i + 1 < batches.size(); ++i)
+  for (std::size_t i = 0; i + 1 < batches.size(); ++i)
     steps.push_back((batches[i + 1].stamp - batches[i].stamp) / batches[i].rows);
   const double usual = middle_of(steps);
-  double sum = 0.0, rows = 0.0;
-  for (std::size_t i = 1; i + 1 < batches.size(); ++i) {
-    if (steps[i - 1] > 2.5 * usual) continue;
-    sum += batches[i + 1].stamp - batches[i].stamp;
-    rows += batches[i].rows;
+  std::size_t from = 1, best_from = 1, best_to = 1;
+  for (std::size_t i = 1; i < batches.size(); ++i) {
+    if (i + 1 - from > best_to - best_from) {
+      best_from = from;
+      best_to = i + 1;
+    }
+    if (i < steps.size() && steps[i] > 2.5 * usual) from = i + 1;
   }
-  return sum / rows;
+  return best_to - best_from < 2 ? usual : slope_of(batches, best_from, best_to);
 }
 
 double tick_of(const std::vector<Batch>& batches) {
@@ -88,10 +109,14 @@ double tick_of(const std::vector<Batch>& batches) {
   return 0.0;
 }
 
+// Whether more than a few of the stamps lie off the steps between them, be it for missing rows.
 bool uneven(const std::vector<Batch>& batches, double step) {
-  for (std::size_t i = 0; i + 1 < batches.size(); ++i)
-    if (std::fabs(batches[i + 1].stamp - batches[i].stamp - step) > 0.01 * step) return true;
-  return false;
+  std::size_t off = 0;
+  for (std::size_t i = 0; i + 1 < batches.size(); ++i) {
+    const double steps = (batches[i + 1].stamp - batches[i].stamp) / step;
+    if (std::fabs(steps - std::max(1.0, std::round(steps))) > 0.05) ++off;
+  }
+  return off * 100 > batches.size();
 }
 
 void plan_coarse(ClockPlan& plan, const std::vector<Batch>& batches, double tick) {
