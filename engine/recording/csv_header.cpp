@@ -44,8 +44,10 @@ bool are_units(const std::vector<std::string>& cells, bool all) {
     std::string_view bare = cell;
     if (bare.size() > 2 && (bare.front() == '(' || bare.front() == '['))
       bare = bare.substr(1, bare.size() - 2);
-    if (is_unit(bare)) ++units;
-    else if (!stands_for_none(bare)) ++others;
+    if (is_unit(bare))
+      ++units;
+    else if (!stands_for_none(bare))
+      ++others;
   }
   return units > 0 && (!all || others == 0);
 }
@@ -97,11 +99,11 @@ std::optional<Result<CsvLayout>> HeaderSearch::take(std::string_view line) {
     if (line.find(separator) == std::string_view::npos) continue;
     if (auto found = by(separator, line)) return found;
   }
-  // One column, or a row without names.
-  const bool row =
-      is_row(cells_of(line, line.find(';') == std::string_view::npos ? ',' : ';'), ',');
-  if (line.find_first_of("\t;,") == std::string_view::npos && row)
+  if (line.find_first_of("\t;,") == std::string_view::npos)  // one column
     if (auto found = by('\t', line)) return found;
+  bool row = false;
+  for (const char separator : {'\t', ';', ','})
+    row = row || is_row(cells_of(line, separator), separator == ',' ? '.' : ',');
   if (row) ++rows_;
   above_.emplace_back(line);
   bytes_ += line.size();

@@ -69,7 +69,7 @@ void EvenGrid::put(double time) {
   const bool close = std::min({t[1] - t[0], t[2] - t[1], t[3] - t[2]}) < kTooClose;
   if (close) {
     const std::size_t i = t[1] > 0.0 ? 0 : t[2] > 0.0 ? 1 : 2;
-    weight[i] = t[i + 1] / (t[i + 1] - t[i]);
+    weight[i] = t[i + 1] > t[i] ? t[i + 1] / (t[i + 1] - t[i]) : 1.0;
     weight[i + 1] = 1.0 - weight[i];
   } else {
     for (std::size_t i = 0; i < 4; ++i) {

@@ -17,6 +17,7 @@ constexpr double kMostSlips = 0.01;               // of the rows
 constexpr std::size_t kSetBack = 5;               // rows in a row
 constexpr double kLowestRate = 20.0, kFairRate = 100.0, kHighestRate = 100'000.0;  // Hz
 constexpr double kJitterTold = 0.02, kDriftTold = 0.01;                            // of a step
+constexpr double kLastBit = 2.3e-16, kFineEnough = 0.02;  // of a double, of a step
 constexpr std::size_t kDriftRows = 4096;
 constexpr std::array kTicks = {1.0, 0.1, 0.01, 1e-3, 1e-4, 1e-5};  // s, of written stamps
 
@@ -156,6 +157,9 @@ Result<ClockPlan> plan_clock(const std::vector<double>& stamps) {
   const bool coarse = batched || (tick > kCoarse * plan.step && uneven(batches, plan.step));
   if (!coarse) plan.step = even_step(batches);
   const double rate = 1.0 / plan.step;
+  if (std::fabs(plan.first) * kLastBit > kFineEnough * plan.step)
+    return problem("the times are too large to tell rows " + seconds(plan.step) + " apart",
+                   "times counted from a later moment, or check their unit");
   if (rate < kLowestRate)
     return problem("only " + per_second(rate) + ", which shows nothing a wheel does",
                    "100 rows a second or more, 20 at the least");

@@ -16,7 +16,9 @@ namespace {
 
 constexpr std::size_t kFirstRows = 4096;
 constexpr double kNothing = std::numeric_limits<double>::quiet_NaN();
-constexpr double kMostInvalid = 0.95;  // of an axis in the first rows: it is not there
+constexpr double kMostAcceleration = 1e5;  // m/s2; what is more is no value
+constexpr std::size_t kWaiting = 16'384;   // even samples, before they are looked through
+constexpr double kMostInvalid = 0.95;      // of an axis in the first rows: it is not there
 
 struct Row {
   double time = 0.0;
@@ -24,6 +26,10 @@ struct Row {
   double speed = kNothing, engine = kNothing;
   std::size_t line = 0;
 };
+
+double plausible(double acceleration) {
+  return std::fabs(acceleration) <= kMostAcceleration ? acceleration : kNothing;
+}
 
 std::string figure(double value) { return show_rounded(value, Dimension::count, Units::metric); }
 
@@ -99,7 +105,7 @@ Row Timeline::State::row_of(const Samples& samples, std::size_t i) const {
   Row row;
   row.time = samples.time[i];
   for (std::size_t a = 0; a < kAxes; ++a)
-    if (has_axis[a]) row.value[a] = samples.acceleration[a][i];
+    if (has_axis[a]) row.value[a] = plausible(samples.acceleration[a][i]);
   if (has_speed) row.speed = samples.speed[i];
   if (has_engine) row.engine = samples.engine_hz[i];
   row.line = samples.first_line == 0 ? 0 : samples.first_line + i;
@@ -116,6 +122,8 @@ std::optional<Problem> Timeline::take(const Samples& samples) {
     if (s.has_speed && !s.refused) s.refused = implausible_speed(row.speed, row.line);
     if (s.has_engine && !s.refused) s.refused = implausible_engine(row.engine, row.line);
     if (!s.refused) s.refused = s.take_row(row);
+    if (s.blocks && !s.stretches.empty() && s.stretches.back().size > kWaiting)
+      s.blocks->drain(s.stretches, s.speed, s.engine);
   }
   if (s.blocks && !s.refused) s.blocks->drain(s.stretches, s.speed, s.engine);
   return s.refused;

@@ -79,7 +79,7 @@ TEST_CASE("the dictionary of the fuzz target has the words of the loader's table
   }
   std::string expected;
   for (const std::string& word : words) expected += "\"" + word + "\"\n";
-  const std::string text = text_of(kFolder / "yaml.dict"), heading = "# The loader's tables\n";
+  const std::string text = text_of(kFolder / "loader.dict"), heading = "# The loader's tables\n";
   const std::size_t at = text.find(heading);
   REQUIRE(at != std::string::npos);
   CHECK(text.substr(at + heading.size()) == expected);

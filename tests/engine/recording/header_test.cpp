@@ -120,7 +120,7 @@ std::string refusal(const ReadBack& read) {
 
 TEST_CASE("columns are known by their names, with their units") {
   for (const HeaderRow& row : kHeaders) {
-    INFO(row.text);
+    INFO(std::string(row.text));
     const ReadBack read = read_back(row.text);
     CHECK(refusal(read) == "");
     CHECK(roles_of(read) == row.roles);
@@ -129,7 +129,7 @@ TEST_CASE("columns are known by their names, with their units") {
 
 TEST_CASE("what does not name its columns or their units is refused, with the line") {
   for (const HeaderRow& row : kRefused) {
-    INFO(row.text);
+    INFO(std::string(row.text));
     const ReadBack read = read_back(row.text);
     CHECK(refusal(read).find(row.roles) != std::string::npos);
     REQUIRE(read.refused);
@@ -161,7 +161,7 @@ TEST_CASE("units become SI") {
       {"engine_Hz", 10.0},
   };
   for (const UnitRow& row : rows) {
-    INFO(row.header);
+    INFO(std::string(row.header));
     const Samples read = read_back("time_s," + std::string(row.header) + "\n0,10\n").whole();
     const double value = !read.speed.empty()             ? read.speed[0]
                          : !read.engine_hz.empty()       ? read.engine_hz[0]
@@ -229,7 +229,7 @@ TEST_CASE("moments are read as seconds") {
       {"", -1.0},
   };
   for (const StampRow& row : rows) {
-    INFO(row.text);
+    INFO(std::string(row.text));
     const auto read = read_stamp(row.text);
     CHECK(read.has_value() == (row.seconds >= 0.0));
     if (read) CHECK(*read == doctest::Approx(row.seconds).epsilon(1e-15));

@@ -94,7 +94,7 @@ TEST_CASE("what a number is, and where it ends") {
   for (const RowOfTable& row : rows) {
     const std::string text = std::string(row.text) + "\n";
     double value = 0.0;
-    INFO(row.text);
+    INFO(std::string(row.text));
     CHECK(static_cast<std::size_t>(read_number(text.c_str(), row.comma, value) - text.c_str()) ==
           row.read);
     CHECK(value == row.value);

@@ -389,7 +389,7 @@ TEST_CASE("stamps that are cut to a tick, or shared by a batch, give back the st
        0.03},
   };
   for (const StampsRow& row : rows) {
-    INFO(row.what);
+    INFO(std::string(row.what));
     const MadeUp made{row.rate, 60.0, 12.0, 1e-3, 1};
     const MendedBack back = mended_back(made.rows([](double t) { return t + 0.0004; }, row.stamp));
     REQUIRE(!back.refused);
