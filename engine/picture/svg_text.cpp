@@ -33,7 +33,8 @@ stroke:#fff;stroke-width:3px;paint-order:stroke}
 .perrev-plot .dots,.perrev-plot .whiskers{stroke-width:1.5px;stroke-dasharray:none}
 .perrev-plot .head{stroke:none}
 .perrev-plot .heat{color:#08306b} .perrev-plot .heat path{stroke-width:inherit}
-.perrev-plot .heat .unknown{color:#656d76;stroke-opacity:.45;stroke-dasharray:1 5}
+.perrev-plot .heat .unknown{color:#656d76;stroke-opacity:.45;stroke-dasharray:1 5;
+shape-rendering:auto}
 .perrev-plot .spread{stroke-width:1px;stroke-opacity:.5;fill:currentColor;fill-opacity:.13}
 .perrev-plot .c0{color:#0b5cad} .perrev-plot .c1{color:#b93a06} .perrev-plot .c2{color:#12703a}
 .perrev-plot .c3{color:#7e22ce} .perrev-plot .c4{color:#8a5a00}
