@@ -114,7 +114,7 @@ TEST_CASE("a map shows levels below the strongest, speeds nobody drove, and orde
   CHECK((map.lines[0].slope == 0.0 && map.lines[0].at == 20.0));
   CHECK(map.first_x + 22.5 * map.step_x == doctest::Approx(11.0));
   const std::string svg = svg_of(map);
-  CHECK(test::texts_of(svg, "legend") == "[Level below the strongest (dB)][not driven]");
+  CHECK(test::texts_of(svg, "legend") == "[Level against the strongest (dB)][not driven]");
   test::check_leans_on_nothing(svg);
 }
 

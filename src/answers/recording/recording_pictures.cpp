@@ -113,7 +113,7 @@ HeatMap map_picture(const SpeedMap& map, const std::vector<LabelledLine>& lines,
   out.title = "Map of the recording over speed";
   out.x = axis.axis;
   out.y = {"Speed", std::string(usual_unit(Dimension::speed, terms.units))};
-  out.value = {"Level below the strongest", "dB", PlotRange{-kMapSpan, 0.0}};
+  out.value = {"Level against the strongest", "dB", PlotRange{-kMapSpan, 0.0}};
   out.unknown = "not driven";
   out.width = terms.width;
   out.step_x = map.step * axis.times;
