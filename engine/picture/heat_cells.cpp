@@ -58,12 +58,6 @@ std::size_t step_of(double value, const Scale& scale) {
   return std::min(static_cast<std::size_t>(part), kHeatSteps - 1);
 }
 
-std::size_t longest_row(const HeatMap& map) {
-  std::size_t out = 0;
-  for (const std::vector<double>& row : map.rows) out = std::max(out, row.size());
-  return out;
-}
-
 }  // namespace
 
 std::string heat_path(std::size_t step, const std::string& d) {
@@ -75,6 +69,12 @@ std::string heat_path(std::size_t step, const std::string& d) {
 std::string heat_group(const std::string& thickness, const std::string& body) {
   return "<g class=\"heat\" shape-rendering=\"crispEdges\" stroke-width=\"" + thickness + "\">\n" +
          body + "</g>\n";
+}
+
+std::size_t columns_of(const HeatMap& map) {
+  std::size_t out = 0;
+  for (const std::vector<double>& row : map.rows) out = std::max(out, row.size());
+  return out;
 }
 
 HeatRange range_of(const HeatMap& map) {
@@ -94,7 +94,7 @@ HeatRange range_of(const HeatMap& map) {
 }
 
 DrawnCells cells_of(const HeatMap& map, const Frame& frame, const Scale& value) {
-  Along x(map.first_x, map.step_x, longest_row(map), frame.x);
+  Along x(map.first_x, map.step_x, columns_of(map), frame.x);
   Along y(map.first_y, map.step_y, map.rows.size(), frame.y);
   while (x.drawn() * y.drawn() > kMostCells)
     ++(x.pixels(frame.x) < y.pixels(frame.y) ? x : y).merged;

@@ -17,6 +17,9 @@ inline constexpr std::size_t kHeatSteps = 12;
 std::string heat_path(std::size_t step, const std::string& d);
 std::string heat_group(const std::string& thickness, const std::string& body);
 
+// Cells of the longest row.
+std::size_t columns_of(const HeatMap& map);
+
 struct HeatCell {
   double x = 0.0, y = 0.0, value = 0.0;  // its middle, in units of the axes
 };

@@ -34,9 +34,7 @@ PlotAxis ranged(PlotAxis axis, double first, double step, std::size_t count) {
 
 Frame frame_of(const HeatMap& map) {
   Frame out(map.width, map.height);
-  std::size_t columns = 0;
-  for (const std::vector<double>& row : map.rows) columns = std::max(columns, row.size());
-  const PlotAxis x = ranged(map.x, map.first_x, map.step_x, columns);
+  const PlotAxis x = ranged(map.x, map.first_x, map.step_x, svg::columns_of(map));
   const PlotAxis y = ranged(map.y, map.first_y, map.step_y, map.rows.size());
   out.x.cover(x.range, {});
   out.y.cover(y.range, {});

@@ -102,15 +102,25 @@ struct SeverityMeter::State {
     for (std::size_t axis = 0; axis < kAxes; ++axis)
       if (filters[axis]) filters[axis]->take(block.acceleration[axis], weighted[axis]);
     speed.insert(speed.end(), block.speed.begin(), block.speed.end());
+    taken += block.size();
     add_ready();
   }
 
   void end_stretch() {
-    for (std::size_t axis = 0; axis < kAxes; ++axis)
-      if (filters[axis]) filters[axis]->finish(weighted[axis]);
+    // Of a stretch that never settles nothing would be left: a recording full of gaps costs little.
+    const bool settles = taken > settling;
+    for (std::size_t axis = 0; axis < kAxes; ++axis) {
+      if (!filters[axis]) continue;
+      if (settles) {
+        filters[axis]->finish(weighted[axis]);
+      } else {
+        filters[axis]->restart();
+      }
+    }
     add_ready();
+    speed.clear();
     window.restart();
-    settled = 0;
+    taken = settled = 0;
   }
 
   // What the filters, all as far as one another, have brought.
@@ -164,7 +174,7 @@ struct SeverityMeter::State {
   std::array<std::optional<WeightingFilter>, kAxes> filters;
   std::array<std::vector<double>, kAxes> weighted;  // brought by the filters, not yet added
   std::vector<double> speed;                        // of samples that the filters still hold
-  std::size_t settled = 0;                          // samples of this stretch left out so far
+  std::size_t taken = 0, settled = 0;               // samples of this stretch; left out so far
   std::array<AxisSums, kAxes> sums;
   HighestMean window;
   StepMeans levels, speeds;

@@ -72,6 +72,10 @@ void WeightingFilter::finish(std::vector<double>& out) {
     filter(out);
   }
   out.resize(end);
+  restart();
+}
+
+void WeightingFilter::restart() {
   filled_ = memory_;
   fresh_ = true;
 }

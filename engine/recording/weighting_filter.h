@@ -27,6 +27,8 @@ class WeightingFilter {
   void take(const std::vector<double>& samples, std::vector<double>& out);
   // The rest. The next sample taken is the first of another stretch.
   void finish(std::vector<double>& out);
+  // The same where nobody wants the rest.
+  void restart();
 
  private:
   void filter(std::vector<double>& out);

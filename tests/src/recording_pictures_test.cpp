@@ -95,7 +95,7 @@ TEST_CASE("a spectrum ends where it is told to, and nothing beyond sets its heig
   CHECK(test::texts_of(svg_of(spectrum_picture(Spectrum{}, {}, terms)), "empty") == "[no data]");
 }
 
-TEST_CASE("a map shows levels below the strongest, speeds nobody drove, and orders that lean") {
+TEST_CASE("a map shows levels against the strongest, speeds nobody drove, and orders that lean") {
   PictureTerms terms;
   terms.units = Units::metric;
   const HeatMap map = map_picture(map_of(Domain::time), kLines, terms);

@@ -33,7 +33,7 @@ struct PictureTerms {
 Plot spectrum_picture(const Spectrum& spectrum, const std::vector<LabelledLine>& lines,
                       const PictureTerms& terms);
 
-// Level over speed and the domain, in dB below the strongest cell. Lines of its own domain stand
+// Level over speed and the domain, in dB against the strongest cell. Lines of its own domain stand
 // upright; those of the road lean in a map of frequencies, where they rise with speed.
 HeatMap map_picture(const SpeedMap& map, const std::vector<LabelledLine>& lines,
                     const PictureTerms& terms);

@@ -166,6 +166,18 @@ TEST_CASE("a gap begins anew: two stretches together are what each is alone") {
   }
 }
 
+TEST_CASE("stretches too short to settle count for nothing, and disturb nothing") {
+  const EvenBlock whole = noise(200.0, 60.0, 7);
+  std::vector<EvenBlock> parts;
+  for (std::size_t i = 0; i < 5; ++i) {
+    parts.push_back(part_of(whole, i * 700, (i + 1) * 700));
+    parts.back().goes_on = false;
+  }
+  parts.push_back(part_of(whole, 3500, whole.size()));
+  parts.back().goes_on = false;
+  check_same(measured(parts), measured({parts.back()}));
+}
+
 TEST_CASE("how the recorder lies does not shake: gravity and a slope weigh nothing") {
   const double rate = 100.0;
   const auto count = static_cast<std::size_t>(60.0 * rate);
