@@ -6,6 +6,7 @@
 #include <functional>
 
 #include "engine/quantity/text.h"
+#include "src/answers/recording/clock_search.h"
 #include "src/progress_bar.h"
 
 namespace perrev {
@@ -40,6 +41,27 @@ std::optional<Problem> stream(const std::string& path, const Taker& take) {
   }
   if (file.bad()) return in_file(problem("it cannot be read to its end"), path);
   return std::nullopt;
+}
+
+// The file of speeds, where there is one, then the recording.
+template <class Into>
+Problems stream_both(const RecordingOptions& options, Into& into) {
+  if (!options.speed_path.empty())
+    if (auto refused = stream(options.speed_path,
+                              [&](std::string_view bytes) { return into.take_speed(bytes); }))
+      return {*refused};
+  if (auto refused = stream(options.path, [&](std::string_view bytes) { return into.take(bytes); }))
+    return {*refused};
+  return {};
+}
+
+Result<std::optional<ClockOffset>, Problems> search_clocks(const RecordingOptions& options,
+                                                           const ReadingOptions& reading) {
+  ClockSearch search(reading);
+  if (Problems refused = stream_both(options, search); !refused.empty()) return refused;
+  auto found = search.finish();
+  if (!found) return Problems{in_file(found.error(), options.path)};
+  return std::move(found).value();
 }
 
 // "role=name" into the words; false where there is no "=".
@@ -98,13 +120,16 @@ Result<Recorded, Problems> read_recording(const RecordingOptions& options, doubl
   auto terms = terms_of(words);
   if (!terms) return terms.error();
   terms.value().wheel_turns_per_metre = wheel_turns;
+  std::optional<RecordingFinding> clocks;
+  if (!options.speed_path.empty() && !terms.value().offset) {
+    auto found = search_clocks(options, terms.value().reading);
+    if (!found) return found.error();
+    clocks = clock_finding(*found);
+    terms.value().offset = *found ? (**found).seconds : 0.0;
+  }
   RecordingRun run(*terms);
-  if (!options.speed_path.empty())
-    if (auto refused = stream(options.speed_path,
-                              [&](std::string_view bytes) { return run.take_speed(bytes); }))
-      return Problems{*refused};
-  if (auto refused = stream(options.path, [&](std::string_view bytes) { return run.take(bytes); }))
-    return Problems{*refused};
+  if (clocks) run.tell(*clocks);
+  if (Problems refused = stream_both(options, run); !refused.empty()) return refused;
   auto recorded = run.finish();
   if (!recorded) return Problems{in_file(recorded.error(), options.path)};
   return std::move(recorded).value();

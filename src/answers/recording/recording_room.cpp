@@ -6,6 +6,7 @@
 
 #include "engine/json_text.h"
 #include "src/answers/problems_json.h"
+#include "src/answers/recording/clock_search.h"
 #include "src/answers/recording/recorded_answer.h"
 #include "src/answers/recording/recorded_json.h"
 #include "src/answers/recording/recording_terms.h"
@@ -61,6 +62,15 @@ RecordingWords words_in(const Json& request) {
   return out;
 }
 
+Json offset_json(const std::optional<ClockOffset>& found) {
+  const auto or_null = [&](double ClockOffset::* of) {
+    return found ? Json(six_digits((*found).*of)) : Json();
+  };
+  return {{"offset_s", or_null(&ClockOffset::seconds)},
+          {"low_s", or_null(&ClockOffset::low)},
+          {"high_s", or_null(&ClockOffset::high)}};
+}
+
 Units units_in(const Json& request) {
   return text_in(request, "units") == "metric" ? Units::metric : Units::us;
 }
@@ -84,17 +94,19 @@ Result<std::optional<OpenCase>, Problems> case_in(const Json& request, const Rul
 
 struct RecordingRoom::State {
   const RuleBase& base;
+  std::unique_ptr<ClockSearch> search;
   std::unique_ptr<RecordingRun> run;
   std::optional<Recorded> recorded;
 };
 
 RecordingRoom::RecordingRoom(const RuleBase& base)
-    : state_(std::make_unique<State>(State{base, nullptr, std::nullopt})) {}
+    : state_(std::make_unique<State>(State{base, nullptr, nullptr, std::nullopt})) {}
 
 RecordingRoom::~RecordingRoom() = default;
 
 std::string RecordingRoom::open(std::string_view request) {
   return answered([&] {
+    state_->search.reset();
     state_->run.reset();
     state_->recorded.reset();
     const Json parsed = Json::parse(request.begin(), request.end(), nullptr, false);
@@ -103,6 +115,10 @@ std::string RecordingRoom::open(std::string_view request) {
     if (!terms) return problems_json(terms.error());
     const auto open = case_in(parsed, state_->base);
     if (!open) return problems_json(open.error());
+    if (parsed.value("find_offset", Json()) == true) {
+      state_->search = std::make_unique<ClockSearch>(terms.value().reading);
+      return ok(Json::object());
+    }
     terms.value().wheel_turns_per_metre = wheel_turns_of(
         state_->base, vehicle_in(state_->base, open.value() ? &*open.value() : nullptr));
     state_->run = std::make_unique<RecordingRun>(*terms);
@@ -112,6 +128,11 @@ std::string RecordingRoom::open(std::string_view request) {
 
 std::string RecordingRoom::take(std::string_view bytes, bool speed_file) {
   return answered([&] {
+    if (state_->search) {
+      const auto refused =
+          speed_file ? state_->search->take_speed(bytes) : state_->search->take(bytes);
+      return refused ? problems_json({*refused}) : ok(Json::object());
+    }
     if (!state_->run) return problems_json({problem("no recording is open")});
     const auto refused = speed_file ? state_->run->take_speed(bytes) : state_->run->take(bytes);
     if (refused) {
@@ -124,6 +145,12 @@ std::string RecordingRoom::take(std::string_view bytes, bool speed_file) {
 
 std::string RecordingRoom::finish() {
   return answered([&] {
+    if (state_->search) {
+      const auto found = state_->search->finish();
+      state_->search.reset();
+      if (!found) return problems_json({found.error()});
+      return ok(offset_json(*found));
+    }
     if (!state_->run) return problems_json({problem("no recording is open")});
     auto recorded = state_->run->finish();
     state_->run.reset();

@@ -3,6 +3,9 @@
 //     open    {reading?: {time_unit?, acceleration_unit?, speed_unit?, engine_unit?, columns?:
 //             {role: name}, full_scale?: ["2 g"], channels?: [1, 2, 3], rows_per_second?},
 //              speed?, rpm?, by?, offset?, case?}   quantities with their unit
+//             with find_offset: true the clocks of the two files are put together first; finish
+//             then tells {offset_s, low_s, high_s}, null where the drive does not show it, and both
+//             files come again
 //     take    bytes of the separate file of speeds, then of the recording: {seconds}
 //     finish  what was read: keys as of `perrev recording check --json`
 //     answer  {case?, units?, width?}: as `perrev recording orders --json`, with sentences,

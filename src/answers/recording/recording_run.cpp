@@ -28,7 +28,7 @@ struct RecordingRun::State {
       TimelineOptions options;
       options.constant_speed = terms.speed.value_or(0.0);
       options.constant_engine_hz = terms.engine_hz.value_or(0.0);
-      options.offset = terms.offset;
+      options.offset = terms.offset.value_or(0.0);
       if (speeds) options.speed = &speed;
       even.emplace(options, [this](const EvenBlock& block) {
         seconds += static_cast<double>(block.size()) / block.rate;
@@ -48,6 +48,7 @@ struct RecordingRun::State {
   std::optional<Timeline> even;
   RecordingReader reader;
   std::optional<Problem> refused;
+  std::vector<RecordingFinding> told_first;
   double seconds = 0.0;
 };
 
@@ -80,6 +81,10 @@ std::optional<Problem> RecordingRun::take(std::string_view bytes) {
   return state_->told(state_->reader.take(bytes));
 }
 
+void RecordingRun::tell(RecordingFinding finding) {
+  state_->told_first.push_back(std::move(finding));
+}
+
 double RecordingRun::seconds() const { return state_->seconds; }
 
 Result<Recorded> RecordingRun::finish() {
@@ -89,6 +94,7 @@ Result<Recorded> RecordingRun::finish() {
   if (auto problem = state.told(timeline.finish())) return *problem;
   Recorded out;
   out.columns = state.reader.columns();
+  out.findings = state.told_first;
   add_findings(out.findings, state.reader.findings());
   if (state.speeds) add_findings(out.findings, state.speeds->findings());
   add_findings(out.findings, timeline.findings());

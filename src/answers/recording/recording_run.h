@@ -17,7 +17,7 @@ namespace perrev {
 struct RecordingTerms {
   ReadingOptions reading;
   std::optional<double> speed, engine_hz;  // held all along: m/s, turns in a second
-  double offset = 0.0;                     // s: on the times of the file of speeds
+  std::optional<double> offset;            // s: on the times of the file of speeds
   SpeedSource by = SpeedSource::unknown;   // unknown: as recorders do, by satellite
   double wheel_turns_per_metre = 0.5;
 };
@@ -29,6 +29,8 @@ class RecordingRun {
 
   std::optional<Problem> take_speed(std::string_view bytes);
   std::optional<Problem> take(std::string_view bytes);
+  // What was found out before, and is told first.
+  void tell(RecordingFinding finding);
   // Once.
   Result<Recorded> finish();
   double seconds() const;  // analysed so far

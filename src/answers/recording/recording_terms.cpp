@@ -107,13 +107,13 @@ class WordsReader {
   }
 
   // May be negative.
-  double offset() {
+  std::optional<double> offset() {
     std::string text(trimmed(words_.offset));
-    if (text.empty()) return 0.0;
+    if (text.empty()) return std::nullopt;
     const double sign = text.front() == '-' ? -1.0 : 1.0;
     if (text.front() == '-' || text.front() == '+') text.erase(0, 1);
     const auto value = parse_quantity_in(text, Dimension::time, "s");
-    if (!value) return fault("offset", value.error()), 0.0;
+    if (!value) return fault("offset", value.error()), std::nullopt;
     if (*value > kMostOffset)
       fault("offset", problem("clocks are not that far apart", "up to an hour"));
     return sign * *value;

@@ -1,0 +1,40 @@
+#include "src/answers/recording/clock_search.h"
+
+#include "src/answers/words.h"
+
+namespace perrev {
+
+ClockSearch::ClockSearch(const ReadingOptions& reading)
+    : speeds_(reading,
+              [this](const Samples& rows) {
+                if (!refused_) refused_ = speed_.take(rows);
+              }),
+      recording_(reading, [this](const Samples& rows) { motion_.take(rows); }) {}
+
+std::optional<Problem> ClockSearch::take_speed(std::string_view bytes) {
+  auto problem = speeds_.take(bytes);
+  return problem ? problem : refused_;
+}
+
+std::optional<Problem> ClockSearch::take(std::string_view bytes) { return recording_.take(bytes); }
+
+Result<std::optional<ClockOffset>> ClockSearch::finish() {
+  if (auto problem = speeds_.finish()) return *problem;
+  if (!refused_) refused_ = speed_.finish();
+  if (refused_) return *refused_;
+  if (auto problem = recording_.finish()) return *problem;
+  return estimate_clock_offset(motion_, speed_);
+}
+
+RecordingFinding clock_finding(const std::optional<ClockOffset>& found) {
+  if (!found)
+    return {RecordingFinding::Kind::told, "clocks",
+            "The drive does not show how far the clocks of the two files are apart: they are taken "
+            "for one. Say the offset where it is known."};
+  return {RecordingFinding::Kind::mended, "clocks",
+          "The times of the speeds are moved by " + fixed(found->seconds, 1) + " s (" +
+              fixed(found->low, 1) + " to " + fixed(found->high, 1) +
+              " s), as the changes of speed show in the accelerations."};
+}
+
+}  // namespace perrev
