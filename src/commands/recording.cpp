@@ -20,14 +20,14 @@ namespace perrev {
 namespace {
 
 constexpr double kPictureWidth = 520.0;  // px
-constexpr const char* kUsualPlace = "Shake where the recorder lay";
+constexpr const char* kShook = "Shake at the recorder";
 
 struct RecordingCommand {
   Common common;
   RecordingOptions recording;
   VehicleOptions vehicle;
   std::string case_path, after_path;
-  std::string spectrum, map, tracks, place = kUsualPlace;
+  std::string spectrum, map, tracks, shook = kShook;
 };
 
 Exit run_check(const RecordingCommand& command) {
@@ -80,7 +80,7 @@ std::string orders_text(const Recorded& recorded, const RecordedLines& lines,
     out += wrapped(sentence, 0, 2);
   if (!lines.vibrations.empty()) out += "\n" + vibrations_text(lines, units);
   out += "\n";
-  for (const std::string& sentence : severity_sentences(recorded.analysis.severity, kUsualPlace))
+  for (const std::string& sentence : severity_sentences(recorded.analysis.severity, kShook))
     out += wrapped(sentence, 0, 2);
   for (const std::string& caution : recording_cautions())
     out += wrapped("Caution: " + caution, 0, 2);
@@ -168,7 +168,7 @@ Exit tell_change(const RecordingCommand& command, const Severity& before, const 
                                 {"change", change ? change_json(*change) : nullptr}})
               << "\n";
   else if (change)
-    print(change_sentences(*change, command.place, command.common.units()));
+    print(change_sentences(*change, command.shook, command.common.units()));
   else
     return tell(problem("the two cannot be compared", "recordings of more than a few seconds"));
   return Exit::done;
@@ -189,7 +189,7 @@ Exit run_severity(const RecordingCommand& command) {
   if (command.common.json)
     std::cout << indented_json(severity_json(first)) << "\n";
   else
-    print(severity_sentences(first, command.place));
+    print(severity_sentences(first, command.shook));
   return Exit::done;
 }
 
@@ -241,8 +241,8 @@ void add_recording_command(CLI::App& app, Action& chosen) {
       add_part(*recording, "severity", "How severe it is for people, before and after a repair",
                chosen, run_severity);
   severity.app->add_option("AFTER", severity.options->after_path, "recorded after the repair");
-  severity.app->add_option("--place", severity.options->place,
-                           "where it was, as \"Shake on the seat\"");
+  severity.app->add_option("--shook", severity.options->shook,
+                           "what shook where, as \"Shake on the seat\"");
   finish_part(severity);
   recording->footer(
       "Example: perrev recording orders drive.csv --tire 225/60R16 --axle-ratio 3.42\n"

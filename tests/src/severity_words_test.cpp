@@ -26,7 +26,7 @@ SeverityChange repaired() {
 }  // namespace
 
 TEST_CASE("before and after in a few sentences") {
-  const auto told = change_sentences(repaired(), "seat", Units::us);
+  const auto told = change_sentences(repaired(), "Shake on the seat", Units::us);
   REQUIRE(told.size() == 4);
   CHECK(told[0] == "Shake on the seat: 0.42 m/s\u00B2 before, 0.11 after.");
   CHECK(told[1] ==
@@ -43,39 +43,39 @@ TEST_CASE("what the figures are not worth is said") {
   change.factor_range = SeverityChange::Range{0.8, 1.13};
   change.speeds = Speeds::partly;
   change.shared = 0.4;
-  auto told = change_sentences(change, "seat", Units::us);
+  auto told = change_sentences(change, "Shake on the seat", Units::us);
   CHECK(told[1] == "People find both a little uncomfortable (ISO 2631-1).");
   CHECK(told[2].rfind("The two can't be told apart: it is 95 % of what it was, and 80 % to 113 %",
                       0) == 0);
   CHECK(told[3].rfind("Compared is only what both drove, 40 % of one", 0) == 0);
 
   change.speeds = Speeds::apart;
-  told = change_sentences(change, "seat", Units::us);
+  told = change_sentences(change, "Shake on the seat", Units::us);
   REQUIRE(told.size() == 3);  // no factor
   CHECK(told[2].find("no speed in common, 64.9 mph before and 30 mph after") != std::string::npos);
   CHECK(told[2].find("says nothing about the repair") != std::string::npos);
-  CHECK(change_sentences(change, "seat", Units::metric)[2].find("104 km/h before") !=
+  CHECK(change_sentences(change, "Shake on the seat", Units::metric)[2].find("104 km/h before") !=
         std::string::npos);
 
   change.speeds = Speeds::unknown;
   change.factor_range.reset();
-  told = change_sentences(change, "seat", Units::us);
+  told = change_sentences(change, "Shake on the seat", Units::us);
   CHECK(told[2] == "Now it is 95 % of what it was (0.4 dB less).");
   CHECK(told[3].rfind("No speed was recorded", 0) == 0);
 }
 
 TEST_CASE("one recording alone") {
   Severity severity;
-  CHECK(severity_sentences(severity, "seat").empty());
+  CHECK(severity_sentences(severity, "Shake on the seat").empty());
   severity.total = 0.55, severity.highest_running = 0.8, severity.crest = 4.0;
-  auto told = severity_sentences(severity, "floor");
+  auto told = severity_sentences(severity, "Shake on the floor");
   REQUIRE(told.size() == 2);
   CHECK(told[0] ==
         "Shake on the floor: 0.55 m/s\u00B2, which people find a little to fairly "
         "uncomfortable (ISO 2631-1).");
   CHECK(told[1] == "Its worst second has 0.80 m/s\u00B2.");
   severity.total = 0.0123, severity.crest = 12.3;
-  told = severity_sentences(severity, "floor");
+  told = severity_sentences(severity, "Shake on the floor");
   REQUIRE(told.size() == 3);
   CHECK(told[0].find("0.012 m/s") != std::string::npos);
   CHECK(told[2].find("crest factor 12") != std::string::npos);

@@ -53,9 +53,9 @@ std::string speeds_sentence(const SeverityChange& change, Units units) {
 
 }  // namespace
 
-std::vector<std::string> severity_sentences(const Severity& severity, const std::string& place) {
+std::vector<std::string> severity_sentences(const Severity& severity, const std::string& subject) {
   if (!(severity.total > 0.0)) return {};
-  std::vector<std::string> out = {"Shake on the " + place + ": " + figure(severity.total) + kOf +
+  std::vector<std::string> out = {subject + ": " + figure(severity.total) + kOf +
                                   ", which people find " + std::string(comfort_of(severity.total)) +
                                   " (ISO 2631-1)."};
   if (severity.highest_running > 0.0)
@@ -66,11 +66,11 @@ std::vector<std::string> severity_sentences(const Severity& severity, const std:
   return out;
 }
 
-std::vector<std::string> change_sentences(const SeverityChange& change, const std::string& place,
+std::vector<std::string> change_sentences(const SeverityChange& change, const std::string& subject,
                                           Units units) {
   const std::string was(comfort_of(change.before)), now(comfort_of(change.after));
-  std::vector<std::string> out = {"Shake on the " + place + ": " + figure(change.before) + kOf +
-                                  " before, " + figure(change.after) + " after."};
+  std::vector<std::string> out = {subject + ": " + figure(change.before) + kOf + " before, " +
+                                  figure(change.after) + " after."};
   out.push_back(change.other_words
                     ? "People find that " + was + " before and " + now + " after (ISO 2631-1)."
                     : "People find both " + now + " (ISO 2631-1).");

@@ -10,12 +10,12 @@
 
 namespace perrev {
 
-// `place`: where the recorder was, as in "Shake on the seat". Nothing of a recording that was too
+// `subject`: what shook where, as "Shake on the seat". Nothing of a recording that was too
 // short to weigh.
-std::vector<std::string> severity_sentences(const Severity& severity, const std::string& place);
+std::vector<std::string> severity_sentences(const Severity& severity, const std::string& subject);
 
 // The figures first, then what they are worth.
-std::vector<std::string> change_sentences(const SeverityChange& change, const std::string& place,
+std::vector<std::string> change_sentences(const SeverityChange& change, const std::string& subject,
                                           Units units);
 
 }  // namespace perrev
