@@ -4,7 +4,6 @@
 #include <cmath>
 #include <numbers>
 
-#include "engine/casefile/vehicle_of.h"
 #include "engine/providers/recorded_lines.h"
 
 namespace perrev {
@@ -68,18 +67,22 @@ double noise_power(const Spectrum& spectrum, double at) {
   return sum / static_cast<double>(last - first + 1) * spectrum.bandwidth;
 }
 
-struct KnownVehicle {
-  VehicleFacts vehicle;
-  UsualTurns usual;
-};
-std::optional<KnownVehicle> known_vehicle(const RuleBase& base,
-                                          const SyntheticComplaint& complaint) {
-  CaseFile file;
-  for (const Entry& entry : complaint.entries) file.add(entry);
-  const auto facts = facts_of(file, base);
-  if (!facts) return {};
-  return KnownVehicle{vehicle_of(base, *facts, facts->rounds.size() - 1),
-                      usual_turns(base.physics, answer_known(base, facts->now(), "vehicle_kind"))};
+// As it is looked up before anybody records: its circumference is off all the same, and nobody
+// knows the engine's speed.
+VehicleFacts looked_up(const RuleBase& base, const SyntheticVehicle& vehicle) {
+  const SyntheticKind& kind = synthetic_kinds()[static_cast<std::size_t>(vehicle.kind)];
+  const auto word = [&](const char* fact, int answer) {
+    const Fact& of = base.facts[static_cast<std::size_t>(base.fact_index(fact))];
+    return of.answers[static_cast<std::size_t>(answer)].id;
+  };
+  VehicleFacts out;
+  out.front_tire = out.rear_tire =
+      parse_tire(std::string(kind.sizes[static_cast<std::size_t>(vehicle.size)])).value();
+  out.axle_ratio = kind.axle_ratios[static_cast<std::size_t>(vehicle.ratio)];
+  out.reduction_ratio = kind.reduction;
+  out.driven_axle = driven_axle_named(word("driven_axle", vehicle.driven_axle));
+  out.powertrain = powertrain_named(word("powertrain", vehicle.powertrain));
+  return out;
 }
 
 void judge_line(RecordingTrial& trial, const Analysis& analysis, double at, double turns_per_metre,
@@ -129,8 +132,7 @@ std::optional<RecordingTrial> try_recording(const Simulator& simulator, std::uin
   style.gain = 0.0;
   const SyntheticRecording road = record(simulator, complaint, style, drive);
   const double power = tone_power(road, loud);
-  const auto known = known_vehicle(simulator.base(), complaint);
-  if (std::sqrt(power) < kNoTone || !known) return {};
+  if (std::sqrt(power) < kNoTone) return {};
 
   RecordingTrial out;
   out.shape = shape;
@@ -144,8 +146,8 @@ std::optional<RecordingTrial> try_recording(const Simulator& simulator, std::uin
   const double tone = noise_power(*spectrum, at) * std::pow(10.0, db / 10.0);
   const Analysis analysis = analysed(mixed(road, loud, std::sqrt(tone / power), style.sample_rate));
   judge_line(out, analysis, at, truth.turns_per_metre, tone);
-  judge_meaning(out, recorded_lines(simulator.base(), known->vehicle, known->usual, analysis,
-                                    SpeedSource::gps));
+  judge_meaning(out, recorded_lines(simulator.base(), looked_up(simulator.base(), truth.vehicle),
+                                    UsualTurns{}, analysis, SpeedSource::gps));
   return out;
 }
 

@@ -3,8 +3,8 @@
 // Each is driven twice over the same road, with the fault and without: what is apart is the tone
 // alone, and the drive without it is the road alone. The fault's size is then set so that the tone
 // stands a given number of decibels over the road, both as powers: the tone's in all axes together,
-// and the road's in one bandwidth of the spectrum about it. The vehicle is known as the complaint
-// tells it: its circumference is off, its axle ratio often not known.
+// and the road's in one bandwidth of the spectrum about it. The vehicle's tire
+// size, driven axle and axle ratio are looked up; its circumference is off all the same.
 #pragma once
 
 #include <cstdint>
