@@ -18,28 +18,50 @@ namespace {
 constexpr double kSegmentSeconds = 4.0;
 constexpr double kSegmentWheelTurns = 64.0, kSegmentEngineTurns = 128.0;
 constexpr double kTrackWheelTurns = 16.0, kTrackEngineTurns = 32.0;
-constexpr double kSlowest = 3.0;        // m/s: slower, the road is left out
-constexpr double kSlowestEngine = 5.0;  // Hz; no engine idles below
-constexpr double kLowestHz = 2.0;       // the body's own motion is below it
+constexpr double kEnoughSegments = 17.0;  // 16 averages: a tone 6 dB over the noise then stands out
+constexpr double kSlowest = 3.0;          // m/s: slower, the road is left out
+constexpr double kSlowestEngine = 5.0;    // Hz; no engine idles below
+constexpr double kLowestHz = 3.0;         // the body's own motion is below it
 // No wheel and no engine of four strokes brings an order below a half.
 constexpr double kLowestOrder = 0.45;
 constexpr std::size_t kStored = 2'000'000;
 
-// Spectra, their segments and the map of one domain.
-struct DomainSpectra {
-  Domain domain;
+// Spectra, their segments and the map of one domain, by segments of one length.
+struct Cut {
   SegmentStore store{kStored};
   Welch welch;
   SpeedSums speeds;
 
-  DomainSpectra(Domain of, double rate, double length, double highest)
-      : domain(of),
-        welch(of, rate, length, highest,
+  Cut(Domain domain, double rate, double length, double highest)
+      : welch(domain, rate, length, highest,
               [this](const Segment& segment) {
                 store.take(segment);
                 speeds.take(segment);
               }),
-        speeds(of, welch.step()) {}
+        speeds(domain, welch.step()) {}
+};
+
+// Turns are cut into long segments, and into short ones until the long are enough. Seconds are not:
+// half of kSegmentSeconds would not show the flanks of the wheel's hop as what they are.
+class DomainSpectra {
+ public:
+  DomainSpectra(Domain domain, double rate, double length, double highest)
+      : domain_(domain), long_(std::make_unique<Cut>(domain, rate, length, highest)) {
+    if (domain != Domain::time) short_ = std::make_unique<Cut>(domain, rate, 0.5 * length, highest);
+  }
+
+  void take(const EvenBlock& block) {
+    long_->welch.take(block);
+    if (!short_) return;
+    short_->welch.take(block);
+    if (long_->welch.segments() >= kEnoughSegments) short_.reset();
+  }
+  Domain domain() const { return domain_; }
+  const Cut& cut() const { return short_ ? *short_ : *long_; }
+
+ private:
+  Domain domain_;
+  std::unique_ptr<Cut> long_, short_;
 };
 
 // A domain of turns: resampled, then as time is, and kept for tracks.
@@ -53,7 +75,7 @@ struct DomainTurns {
       : spectra(of, highest / kPassed, segment, highest),
         tracker(of, highest / kPassed, track, kept),
         resampler(of, highest / kPassed, slowest, [this](const EvenBlock& block) {
-          spectra.welch.take(block);
+          spectra.take(block);
           tracker.take(block);
         }) {}
 };
@@ -114,7 +136,7 @@ void Analyser::take(const EvenBlock& block) {
   if (!state.time) state.begin(block);
   state.tell_drive(block);
   state.severity.take(block);
-  state.time->welch.take(block);
+  state.time->take(block);
   const auto tracked = [&](const std::unique_ptr<DomainTurns>& turns) {
     if (turns) turns->resampler.take(block);
     return turns && !turns->tracker.full();
@@ -124,16 +146,17 @@ void Analyser::take(const EvenBlock& block) {
 }
 
 void Analyser::State::give(const DomainSpectra& spectra, std::vector<SearchedDomain>& searched) {
-  Spectrum spectrum = spectra.welch.spectrum();
+  const Cut& cut = spectra.cut();
+  Spectrum spectrum = cut.welch.spectrum();
   if (spectrum.lines() == 0) return;
-  SpeedMap map = spectra.speeds.map();
+  SpeedMap map = cut.speeds.map();
   if (!map.density.empty()) analysis.maps.push_back(std::move(map));
-  const double lowest = spectra.domain == Domain::time ? kLowestHz
-                        : spectra.domain == Domain::road
+  const double lowest = spectra.domain() == Domain::time ? kLowestHz
+                        : spectra.domain() == Domain::road
                             ? kLowestOrder * terms.wheel_turns_per_metre
                             : kLowestOrder;
-  searched.push_back({{spectra.domain, spectrum.step, lowest, kLowestHz, kPassed * analysis.rate},
-                      &spectra.store,
+  searched.push_back({{spectra.domain(), spectrum.step, lowest, kLowestHz, kPassed * analysis.rate},
+                      &cut.store,
                       spectrum});
   analysis.spectra.push_back(std::move(spectrum));
 }

@@ -11,7 +11,8 @@ constexpr double kMost = 8.0;
 constexpr double kLeastSegments = 6.0, kLeastPart = 0.25;
 // The scatter of the surroundings, 2 x 10 lines of exponential noise, adds to that of the line:
 // F(2, 40) has 1.117 times the relative variance of an exponential.
-constexpr double kOfSurroundings = 1.117;
+constexpr double kOfSurroundings = 1.2;
+constexpr double kTail = 0.8;
 constexpr double kOverlap = 1.0 + 2.0 / 36.0;  // Hann windows by half
 constexpr double kStays = 2.0;                 // steps
 
@@ -100,11 +101,13 @@ class AxisSums {
       const Usable usable = counted_in(segment, lines);
       Usable quiet = usable;
       for (const double at : known_.here) leave_out(quiet, at, at, terms_.step);
-      for (std::size_t k = 0; k < lines; ++k)
+      for (std::size_t k = 0; k < lines; ++k) {
+        if (!(floor[k] > 0.0)) quiet[k] = 0;
         ratio[k] = floor[k] > 0.0 ? static_cast<double>(segment.density[axis][k]) / floor[k] : 0.0;
+      }
       const std::vector<double> noise = surroundings(ratio, quiet);
       for (std::size_t k = 0; k < lines; ++k) {
-        if (!usable[k] || noise[k] <= 0.0) continue;
+        if (!usable[k] || !(floor[k] > 0.0) || !(noise[k] > 0.0)) continue;
         const double over = ratio[k] / noise[k];
         series.steady[k] += segment.many * std::min(over, kMost);
         series.whole[k] += segment.many * over;
@@ -149,7 +152,7 @@ void judge(Evidence& evidence, std::size_t which, const std::vector<double>& wei
   // The median of a gamma distribution lies below its mean; two thirds lie within a deviation.
   const double mean = part_of(plain, 0.5) / std::pow(1.0 - 1.0 / (9.0 * should), 3);
   const double scatter = 0.5 * (part_of(plain, 0.8413) - part_of(plain, 0.1587)) / mean;
-  const double shape = std::min(should, scatter > 0.0 ? 1.0 / (scatter * scatter) : should);
+  const double shape = kTail * std::min(should, scatter > 0.0 ? 1.0 / (scatter * scatter) : should);
   for (std::size_t k = 0; k < lines; ++k) {
     if (weight[k] < std::max(kLeastSegments, kLeastPart * full)) continue;
     series.score[k] = score_of(series.steady[k] / mean, shape * weight[k] / full);

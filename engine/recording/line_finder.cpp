@@ -19,6 +19,22 @@ struct Candidate {
   double at = 0.0, over = 0.0, score = 0.0;
 };
 
+// Height of the main lobe of Hann's window in power, `x` lines from its top.
+double lobe(double x) {
+  if (std::abs(x) < 1e-9) return 1.0;
+  if (std::abs(std::abs(x) - 1.0) < 1e-9) return 0.25;
+  const double angle = std::numbers::pi * x;
+  const double height = std::sin(angle) / (angle * (1.0 - x * x));
+  return height * height;
+}
+
+// How much further from the middle line a parabola sees the top of Hann's main lobe than it is.
+double parabola_error(double x) {
+  const double left = std::log(lobe(1.0 + x)), middle = std::log(lobe(x)),
+               right = std::log(lobe(1.0 - x));
+  return 0.5 * (right - left) / (2.0 * middle - left - right) - x;
+}
+
 // Where the top is, in lines from `k`, by a parabola through logarithms.
 double top_of(const std::vector<double>& values, std::size_t k) {
   if (k == 0 || k + 1 >= values.size()) return 0.0;
@@ -26,15 +42,9 @@ double top_of(const std::vector<double>& values, std::size_t k) {
   const double left = std::log(values[k - 1]), middle = std::log(values[k]),
                right = std::log(values[k + 1]);
   const double bend = 2.0 * middle - left - right;
-  return bend > 0.0 ? std::clamp(0.5 * (right - left) / bend, -0.5, 0.5) : 0.0;
-}
-
-// Height of the main lobe of Hann's window in power, `x` lines from its top.
-double lobe(double x) {
-  if (std::abs(x) < 1e-9) return 1.0;
-  const double angle = std::numbers::pi * x;
-  const double height = std::sin(angle) / (angle * (1.0 - x * x));
-  return height * height;
+  if (!(bend > 0.0)) return 0.0;
+  const double top = std::clamp(0.5 * (right - left) / bend, -0.5, 0.5);
+  return std::clamp(top - parabola_error(top), -0.5, 0.5);
 }
 
 bool highest_near(const std::vector<double>& values, std::size_t k) {

@@ -1,14 +1,16 @@
 #include "engine/recording/noise_floor.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 namespace perrev {
 namespace {
 
-constexpr std::size_t kNear = 8;    // lines to each side that the floor is averaged over
-constexpr std::size_t kFewest = 5;  // of them; where tones leave fewer it reaches further
-constexpr std::size_t kFurthest = 64;
+constexpr std::ptrdiff_t kNear = 14;      // lines to each side that a curve is laid through
+constexpr std::ptrdiff_t kFurthest = 64;  // where tones leave too few of them
+constexpr std::ptrdiff_t kOwn = 3;        // nearer ones would be the tone's own
+constexpr int kFewest = 5;                // to each side
 
 // Sums from the first up to each.
 class Sums {
@@ -27,30 +29,60 @@ class Sums {
   std::vector<double> sum_{0.0}, count_{0.0};
 };
 
+// A parabola through points by least squares, and what it is at zero.
+class Curve {
+ public:
+  void add(double x, double y) {
+    double power = 1.0;
+    for (std::size_t i = 0; i < moments_.size(); ++i, power *= x) {
+      moments_[i] += power;
+      if (i < values_.size()) values_[i] += power * y;
+    }
+  }
+  double at_zero() const {
+    const auto& m = moments_;
+    const double one = m[2] * m[4] - m[3] * m[3], two = m[1] * m[4] - m[2] * m[3],
+                 three = m[1] * m[3] - m[2] * m[2];
+    return (values_[0] * one - values_[1] * two + values_[2] * three) /
+           (m[0] * one - m[1] * two + m[2] * three);
+  }
+
+ private:
+  std::array<double, 5> moments_{};
+  std::array<double, 3> values_{};
+};
+
 }  // namespace
 
 std::vector<double> noise_floor(const std::vector<double>& density, const Usable& usable) {
   const std::size_t lines = density.size();
   Usable counted = usable;
-  std::vector<double> logs(lines);
+  std::vector<double> logs(lines), floor(lines);
   for (std::size_t k = 0; k < lines; ++k) {
     counted[k] = static_cast<char>(usable[k] && density[k] > 0.0);
     if (counted[k]) logs[k] = std::log(density[k]);
   }
-  const Sums sums(logs, counted);
   const auto first =
-      static_cast<std::size_t>(std::find(counted.begin(), counted.end(), 1) - counted.begin());
-  const auto end = lines - static_cast<std::size_t>(std::find(counted.rbegin(), counted.rend(), 1) -
-                                                    counted.rbegin());
-  std::vector<double> floor(lines);
-  for (std::size_t k = first; k < end; ++k) {
-    const std::size_t room = std::min(k - first, end - 1 - k);
-    std::size_t reach = std::min(room, kNear);
-    while (reach < kFurthest && sums.count(k - std::min(k, reach), std::min(lines, k + reach + 1)) <
-                                    static_cast<double>(std::min(kFewest, 2 * reach + 1)))
-      ++reach;
-    const std::size_t from = k - std::min(k, reach), to = std::min(lines, k + reach + 1);
-    if (sums.count(from, to) > 0.0) floor[k] = std::exp(sums.sum(from, to) / sums.count(from, to));
+      static_cast<std::ptrdiff_t>(std::find(counted.begin(), counted.end(), 1) - counted.begin());
+  const auto last =
+      static_cast<std::ptrdiff_t>(counted.rend() - std::find(counted.rbegin(), counted.rend(), 1)) -
+      1;
+  for (std::ptrdiff_t k = first; k <= last; ++k) {
+    Curve curve;
+    const auto add = [&](std::ptrdiff_t apart) {
+      const auto at = static_cast<std::size_t>(k + apart);
+      if (counted[at]) curve.add(static_cast<double>(apart), logs[at]);
+      return counted[at] ? 1 : 0;
+    };
+    const std::ptrdiff_t room = std::min({k - first, last - k, kFurthest});
+    int left = 0, right = 0;
+    for (std::ptrdiff_t apart = kOwn; apart <= room; ++apart) {
+      if (apart > kNear && left >= kFewest && right >= kFewest) break;
+      left += add(-apart);
+      right += add(apart);
+    }
+    if (left >= kFewest && right >= kFewest)
+      floor[static_cast<std::size_t>(k)] = std::exp(curve.at_zero());
   }
   return floor;
 }
@@ -63,8 +95,9 @@ std::vector<double> surroundings(const std::vector<double>& values, const Usable
     const std::size_t far_left = k - std::min(k, kSurroundings), left = k - std::min(k, kSpread),
                       right = std::min(lines, k + kSpread + 1),
                       far_right = std::min(lines, k + kSurroundings + 1);
-    const double count = sums.count(far_left, left) + sums.count(right, far_right);
-    if (count > 0.0) mean[k] = (sums.sum(far_left, left) + sums.sum(right, far_right)) / count;
+    const double before = sums.count(far_left, left), behind = sums.count(right, far_right);
+    if (std::min(before, behind) >= kFewest)
+      mean[k] = (sums.sum(far_left, left) + sums.sum(right, far_right)) / (before + behind);
   }
   return mean;
 }

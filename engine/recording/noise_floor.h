@@ -9,12 +9,13 @@ namespace perrev {
 // Lines that may be counted; not those at the ends, nor where a tone stands.
 using Usable = std::vector<char>;
 
-// The noise under a density that was averaged: mean of its logarithm over the lines near by, the
-// same to both sides, so that a slope does not matter; 0 where there is nothing to go by.
+// The noise under a density that was averaged: a parabola through the logarithms of the lines to
+// both sides, its own left out, so that neither slope nor bend of coloured noise matters; 0 at the
+// ends, where there is too little to one side.
 std::vector<double> noise_floor(const std::vector<double>& density, const Usable& usable);
 
-// Mean over the lines to both sides of each, those left out to which a tone on it would spread;
-// 0 where none of them is usable.
+// Mean over the lines to both sides of each, those left out to which a tone on it would spread; 0
+// at the ends.
 std::vector<double> surroundings(const std::vector<double>& values, const Usable& usable);
 
 // Lines to each side that a tone under Hann's window spreads to, and where its surroundings end.

@@ -8,7 +8,7 @@
 namespace perrev {
 namespace {
 
-constexpr double kReach = 16.0;         // of the kernel to each side, in samples at its cut
+constexpr double kReach = 12.0;         // of the kernel to each side, in samples at its cut
 constexpr std::size_t kFine = 1024;     // places of its table to a sample: straight lines between
                                         // them are right within 1.3e-6
 constexpr double kWindow = 7.5;         // of Kaiser: 75 dB, and kPassed within kReach

@@ -16,7 +16,7 @@
 namespace perrev {
 
 // Cycles per sample that pass.
-inline constexpr double kPassed = 0.42;
+inline constexpr double kPassed = 0.4;
 
 class Resampler {
  public:

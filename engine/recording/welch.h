@@ -39,7 +39,7 @@ class Welch {
   // Of all so far; no lines where not one segment is full.
   Spectrum spectrum() const;
   double step() const { return rate_ / static_cast<double>(fft_.points()); }
-  std::size_t points() const { return fft_.points(); }
+  double segments() const { return segments_; }
 
  private:
   void give();
