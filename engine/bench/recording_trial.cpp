@@ -13,6 +13,8 @@ namespace {
 constexpr double kNear = 3.0;       // bandwidths
 constexpr std::size_t kAbout = 20;  // lines of the spectrum to either side: the road about it
 constexpr double kNoTone = 1e-9;    // m/s2: the fault does not reach the recorder
+constexpr double kSampleRate =
+    400.0;  // Hz: what a phone or a logger does; lines to 150 Hz are in it
 constexpr double kHzTarget = 0.1, kOrderTarget = 0.01;
 
 // By axis.
@@ -127,6 +129,7 @@ std::optional<RecordingTrial> try_recording(const Simulator& simulator, std::uin
   const SyntheticTruth& truth = complaint.truth;
   RecordingStyle style;
   style.shape = shape;
+  style.sample_rate = kSampleRate;
   const std::uint64_t drive = seed + 3 * number;
   const SyntheticRecording loud = record(simulator, complaint, style, drive);
   style.gain = 0.0;

@@ -14,7 +14,7 @@ constexpr double kLeastSegments = 6.0, kLeastPart = 0.25;
 constexpr double kOfSurroundings = 1.2;
 constexpr double kTail = 0.8;
 constexpr double kOverlap = 1.0 + 2.0 / 36.0;  // Hann windows by half
-constexpr double kStays = 2.0;                 // steps
+constexpr double kStays = 4.0;                 // steps
 
 std::size_t index(Domain domain) { return static_cast<std::size_t>(domain); }
 

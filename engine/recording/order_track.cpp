@@ -5,6 +5,8 @@
 #include <map>
 #include <numbers>
 
+#include "engine/recording/columns.h"
+
 namespace perrev {
 namespace {
 
@@ -46,13 +48,7 @@ void OrderTracker::take(const EvenBlock& block) {
     ++stretch_;
   }
   if (held_.size() == 0) held_.begin = block.begin;
-  const auto append = [](std::vector<double>& to, const std::vector<double>& from) {
-    to.insert(to.end(), from.begin(), from.end());
-  };
-  for (std::size_t axis = 0; axis < kAxes; ++axis)
-    append(held_.acceleration[axis], block.acceleration[axis]);
-  append(held_.speed, block.speed);
-  append(held_.engine_hz, block.engine_hz);
+  append(held_, block);
   keep();
 }
 
@@ -80,14 +76,8 @@ void OrderTracker::keep() {
                        mean_of(held_.speed, first), mean_of(held_.engine_hz, first), stretch_});
     full_ = values >= most_;
   }
-  const auto gone = static_cast<std::ptrdiff_t>(whole * points_);
-  const auto drop = [&](std::vector<double>& values) {
-    if (!values.empty()) values.erase(values.begin(), values.begin() + gone);
-  };
-  for (std::vector<double>& axis : held_.acceleration) drop(axis);
-  drop(held_.speed);
-  drop(held_.engine_hz);
-  held_.begin += static_cast<double>(gone) / rate_;
+  drop_first(held_, whole * points_);
+  held_.begin += static_cast<double>(whole * points_) / rate_;
 }
 
 std::size_t OrderTracker::longest_stretch() const {

@@ -5,17 +5,14 @@
 #include <numbers>
 #include <utility>
 
+#include "engine/recording/columns.h"
+
 namespace perrev {
 namespace {
 
 constexpr double kHannBandwidth = 1.5;  // equivalent noise bandwidth of Hann's window, in lines
 // Correlation of Hann windows that overlap by half is 1/6; of their powers, the square.
 constexpr double kShared = 1.0 / 36.0;
-
-std::array<std::vector<double>*, kAxes + 2> columns_of(EvenBlock& block) {
-  return {&block.acceleration[0], &block.acceleration[1], &block.acceleration[2], &block.speed,
-          &block.engine_hz};
-}
 
 // How many units of a domain go by in a second.
 double rate_of(std::size_t domain, double speed, double engine_hz) {
@@ -39,19 +36,11 @@ Welch::Welch(Domain domain, double rate, double length, double highest, SegmentS
 }
 
 void Welch::take(const EvenBlock& block) {
-  const auto held = columns_of(held_);
-  if (!block.goes_on)
-    for (std::vector<double>* column : held) column->clear();
-  EvenBlock copy = block;
-  const auto fresh = columns_of(copy);
-  for (std::size_t c = 0; c < held.size(); ++c)
-    held[c]->insert(held[c]->end(), fresh[c]->begin(), fresh[c]->end());
+  if (!block.goes_on) held_ = {};
+  append(held_, block);
   while (held_.size() >= fft_.points()) {
     give();
-    for (std::vector<double>* column : held)
-      if (!column->empty())
-        column->erase(column->begin(),
-                      column->begin() + static_cast<std::ptrdiff_t>(fft_.points() / 2));
+    drop_first(held_, fft_.points() / 2);
   }
 }
 
