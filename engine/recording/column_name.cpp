@@ -1,7 +1,6 @@
 #include "engine/recording/column_name.h"
 
 #include <algorithm>
-#include <array>
 #include <initializer_list>
 
 #include "engine/quantity/text.h"
@@ -58,22 +57,15 @@ std::size_t unit_at_end(std::string_view name) {
 }
 
 std::optional<Role> axis_of(const Words& words) {
-  struct Axis {
-    Role role;
-    std::initializer_list<std::string_view> words;
-  };
-  static const std::array<Axis, 3> kAll = {
-      Axis{Role::x,
-           {"x", "ax", "accx", "accelx", "accelerationx", "accelerometerx", "longitudinal", "long",
-            "foreaft", "fore"}},
-      Axis{Role::y,
-           {"y", "ay", "accy", "accely", "accelerationy", "accelerometery", "lateral", "lat",
-            "transverse", "sideways"}},
-      Axis{Role::z,
-           {"z", "az", "accz", "accelz", "accelerationz", "accelerometerz", "vertical", "vert",
-            "upright"}}};
-  for (const Axis& each : kAll)
-    if (any_of(words, each.words)) return each.role;
+  if (any_of(words, {"x", "ax", "accx", "accelx", "accelerationx", "accelerometerx", "longitudinal",
+                     "long", "foreaft", "fore"}))
+    return Role::x;
+  if (any_of(words, {"y", "ay", "accy", "accely", "accelerationy", "accelerometery", "lateral",
+                     "lat", "transverse", "sideways"}))
+    return Role::y;
+  if (any_of(words, {"z", "az", "accz", "accelz", "accelerationz", "accelerometerz", "vertical",
+                     "vert", "upright"}))
+    return Role::z;
   return std::nullopt;
 }
 

@@ -12,7 +12,7 @@ constexpr double kLongestHole = 5.0;       // s
 constexpr double kMostTime = 3.0;          // s, between changes
 constexpr std::size_t kSeldom = 8;         // changes, before the usual time is found anew
 constexpr std::size_t kManyPassed = 4096;  // before they are forgotten
-constexpr double kNone = std::numeric_limits<double>::quiet_NaN();
+constexpr double kMissing = std::numeric_limits<double>::quiet_NaN();
 
 }  // namespace
 
@@ -71,21 +71,21 @@ void HeldTrace::note_known() {
 }
 
 double HeldTrace::at(double time) {
-  if (knots_.empty()) return kNone;
+  if (knots_.empty()) return kMissing;
   if (passed_ > kManyPassed) {
     knots_.erase(knots_.begin(), knots_.begin() + static_cast<std::ptrdiff_t>(passed_));
     passed_ = 0;
   }
   while (passed_ + 1 < knots_.size() && knots_[passed_ + 1].time <= time) ++passed_;
   const Knot& from = knots_[passed_];
-  if (time < from.time) return kNone;
+  if (time < from.time) return kMissing;
   if (passed_ + 1 == knots_.size()) {
     // Held on over a hole that may be bridged.
     const double until = now_ - seen_ > kLongestHole ? seen_ : seen_ + kLongestHole;
-    return time <= until ? from.value : kNone;
+    return time <= until ? from.value : kMissing;
   }
   const Knot& to = knots_[passed_ + 1];
-  if (to.after_hole) return time <= from.time ? from.value : kNone;
+  if (to.after_hole) return time <= from.time ? from.value : kMissing;
   return from.value + (to.value - from.value) * (time - from.time) / (to.time - from.time);
 }
 

@@ -242,7 +242,8 @@ RowClock::Verdict RowClock::coarse(double stamp, std::size_t line) {
 RowClock::Verdict RowClock::gap(double passed, std::size_t line) {
   longest_gap_ = std::max(longest_gap_, passed);
   gaps_ += passed;
-  log_.mend("gap", "", line);
+  log_.mend("gap", "Nothing was recorded for a while; what lies on both sides is not joined.",
+            line);
   return Verdict::after_gap;
 }
 
@@ -294,10 +295,8 @@ std::optional<Problem> RowClock::finish() {
     return out;
   }
   tell_jitter();
-  log_.describe("gap", gaps_ > 0.0 ? "Nothing was recorded for " + seconds(gaps_) +
-                                         " in all, at the longest " + seconds(longest_gap_) +
-                                         "; what lies on both sides is not joined."
-                                   : "");
+  log_.describe("gap", "Nothing was recorded for " + seconds(gaps_) + " in all, at the longest " +
+                           seconds(longest_gap_) + "; what lies on both sides is not joined.");
   return std::nullopt;
 }
 

@@ -64,7 +64,7 @@ void SensorWatch::take(double time, const std::array<double, kAxes>& value, std:
 void SensorWatch::note_still() {
   if (last_time_ - changed_ < kStill) return;
   still_ += last_time_ - changed_;
-  log_.tell("still", "", changed_line_);
+  log_.tell("still", "No axis changes for two seconds or more.", changed_line_);
 }
 
 std::optional<Problem> SensorWatch::finish() {

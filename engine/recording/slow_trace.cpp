@@ -9,13 +9,13 @@ namespace perrev {
 
 namespace {
 
-constexpr double kApart = 0.05;                    // s
+constexpr double kThinned = 0.05;                  // s
 constexpr double kFastest = 110.0, kAtRest = 0.5;  // m/s
 constexpr double kFastestEngine = 20'000.0 / 60.0;
 constexpr double kMostBack = 0.01;  // of the rows
 constexpr double kHold = 1.0;       // s after which even the same value is kept
 
-Problem at_line(Problem told, std::size_t line) {
+Problem told_at(Problem told, std::size_t line) {
   told.place.line = static_cast<int>(line);
   return told;
 }
@@ -32,7 +32,7 @@ std::optional<Problem> implausible_speed(double& value, std::size_t line) {
     value = 0.0;
     return std::nullopt;
   }
-  return at_line(
+  return told_at(
       problem("a speed of " + show_rounded(value, Dimension::count, Units::metric) + " m/s",
               "speeds from 0 to 110 m/s: check the column and its unit"),
       line);
@@ -44,7 +44,7 @@ std::optional<Problem> implausible_engine(double& value, std::size_t line) {
     value = std::numeric_limits<double>::quiet_NaN();
     return std::nullopt;
   }
-  return at_line(problem("an engine speed of " +
+  return told_at(problem("an engine speed of " +
                              show_rounded(60.0 * value, Dimension::count, Units::metric) + " rpm",
                          "engine speeds from 0 to 20000 rpm: check the column and its unit"),
                  line);
@@ -65,7 +65,7 @@ std::optional<Problem> SlowTrace::take(const Samples& samples) {
       ++gone_back_;
       continue;
     }
-    const bool soon = !time_.empty() && time - time_.back() < kApart;
+    const bool soon = !time_.empty() && time - time_.back() < kThinned;
     const bool same = !time_.empty() && value == value_.back() && time - time_.back() < kHold;
     if (soon || same) continue;
     time_.push_back(time);
