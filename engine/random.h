@@ -4,8 +4,9 @@
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
-#include <numbers>
 #include <vector>
+
+#include "engine/quantity/angle.h"
 
 namespace perrev {
 
@@ -24,7 +25,7 @@ class Random {
   // Of mean 0 and standard deviation 1 (Box and Muller 1958).
   double normal() {
     const double a = real(), b = real();
-    return std::sqrt(-2.0 * std::log(1.0 - a)) * std::cos(2.0 * std::numbers::pi * b);
+    return std::sqrt(-2.0 * std::log(1.0 - a)) * std::cos(kTurn * b);
   }
   // Evenly in 0 .. count - 1.
   std::size_t below(std::size_t count) {

@@ -9,6 +9,7 @@
 #include "engine/bench/synthetic_draw.h"
 #include "engine/physics/drive_signal.h"
 #include "engine/physics/felt_curve.h"
+#include "engine/quantity/angle.h"
 
 namespace perrev {
 
@@ -102,7 +103,7 @@ SyntheticRecording record(const Simulator& simulator, const SyntheticComplaint& 
   drive.sample_rate = style.sample_rate;
   drive.samples = static_cast<std::size_t>(std::floor(style.duration * style.sample_rate)) + 1;
   Random random = Random::stream(seed, 1);
-  const double phase = 2.0 * std::numbers::pi * random.real();
+  const double phase = kTurn * random.real();
   const FeltModel model(book, body);
   const OverSpeed upright(low, high, [&](double speed) {
     return model.pushes(at, speed)[static_cast<std::size_t>(Push::vertical)];
@@ -131,7 +132,7 @@ SyntheticRecording record(const Simulator& simulator, const SyntheticComplaint& 
   out.speed = body_z.speed;
   for (std::size_t i = 0; i < body_z.speed.size(); ++i) {
     const double speed = body_z.speed[i];
-    const double turn = 2.0 * std::numbers::pi * at.order * at.turns_per_metre * body_z.distance[i];
+    const double turn = kTurn * at.order * at.turns_per_metre * body_z.distance[i];
     const double tone = heard(speed) * std::cos(turn + phase);
     const double aside = heard(speed) * std::sin(turn + phase);
     out.time.push_back(static_cast<double>(i) / style.sample_rate);

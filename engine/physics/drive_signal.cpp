@@ -2,8 +2,8 @@
 
 #include <cmath>
 
-#include "engine/physics/forces.h"
 #include "engine/physics/road.h"
+#include "engine/quantity/angle.h"
 
 namespace perrev {
 namespace {

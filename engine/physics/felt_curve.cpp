@@ -7,6 +7,7 @@
 #include "engine/physics/forces.h"
 #include "engine/physics/road.h"
 #include "engine/physics/weighting.h"
+#include "engine/quantity/angle.h"
 
 namespace perrev {
 

@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "engine/physics/hooke.h"
+#include "engine/quantity/angle.h"
 
 namespace perrev {
 namespace {

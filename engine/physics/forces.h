@@ -7,8 +7,6 @@
 
 namespace perrev {
 
-inline constexpr double kTurn = 6.283185307179586;  // rad in a turn
-
 // Unbalance m r in kg m, turning `hz` times a second.
 double imbalance_force(double unbalance, double hz);
 // Two unbalances, opposite, `apart` m along the axis: N m about an upright axis.

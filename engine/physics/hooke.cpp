@@ -2,7 +2,7 @@
 
 #include <cmath>
 
-#include "engine/physics/forces.h"
+#include "engine/quantity/angle.h"
 
 namespace perrev {
 namespace {

@@ -3,6 +3,8 @@
 #include <array>
 #include <cstddef>
 
+#include "engine/quantity/angle.h"
+
 namespace perrev {
 namespace {
 
@@ -10,8 +12,6 @@ struct KindWords {
   std::string_view name, unit;
   double si;
 };
-
-constexpr double kDegree = 0.017453292519943295;  // rad
 
 // In the order of FaultKind.
 constexpr std::array<KindWords, kFaultKinds> kKinds{{{"imbalance", "g", 1e-3},

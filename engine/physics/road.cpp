@@ -4,7 +4,7 @@
 #include <complex>
 #include <utility>
 
-#include "engine/physics/forces.h"
+#include "engine/quantity/angle.h"
 #include "engine/random.h"
 
 namespace perrev {

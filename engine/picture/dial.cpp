@@ -3,11 +3,11 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <numbers>
 #include <utility>
 
 #include "engine/picture/plot_axis.h"
 #include "engine/picture/svg_text.h"
+#include "engine/quantity/angle.h"
 #include "engine/quantity/quantity.h"
 
 namespace perrev {
@@ -17,7 +17,6 @@ namespace {
 constexpr double kBeside = 44.0;  // px; of the clock's numbers left and right of the rim
 constexpr double kHead = 11.0;    // px; length of an arrow's head
 constexpr double kOut = 18.0;     // px; from the rim to the middle of what is written round it
-constexpr double kDegree = std::numbers::pi / 180.0;
 
 // To the right and down, as pixels count; in units of the arrows or in pixels.
 struct Spot {

@@ -2,13 +2,13 @@
 
 #include <array>
 
+#include "engine/quantity/angle.h"
 #include "engine/quantity/text.h"
 
 namespace perrev {
 
 namespace {
 
-constexpr double kPi = 3.14159265358979323846;
 constexpr double kInch = 0.0254;
 constexpr double kMile = 1609.344;
 constexpr double kHour = 3600.0;
@@ -85,11 +85,11 @@ constexpr std::array kUnits = {
     Unit{D::time, "sec", 1.0, false},
     Unit{D::time, "ms", 0.001, false},
     Unit{D::time, "hr", kHour, false},
-    Unit{D::angle, "deg", kPi / 180.0, true},
-    Unit{D::angle, "°", kPi / 180.0, true},
+    Unit{D::angle, "deg", kDegree, true},
+    Unit{D::angle, "°", kDegree, true},
     Unit{D::angle, "rad", 1.0, true},
-    Unit{D::angle, "degree", kPi / 180.0, false},
-    Unit{D::angle, "degrees", kPi / 180.0, false},
+    Unit{D::angle, "degree", kDegree, false},
+    Unit{D::angle, "degrees", kDegree, false},
     Unit{D::temperature_difference, "K", 1.0, true},
     Unit{D::temperature_difference, "°C", 1.0, true},
     Unit{D::temperature_difference, "°F", 5.0 / 9.0, true},

@@ -3,7 +3,7 @@
 #include <boost/math/distributions/chi_squared.hpp>
 #include <cmath>
 
-#include "engine/physics/forces.h"
+#include "engine/quantity/angle.h"
 #include "engine/shopmath/least_squares.h"
 
 namespace perrev {

@@ -3,8 +3,8 @@
 #include <Eigen/Dense>
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
+#include "engine/quantity/angle.h"
 #include "engine/shopmath/least_squares.h"
 
 namespace perrev {
@@ -14,7 +14,7 @@ namespace {
 using Matrix = Eigen::MatrixXcd;
 using Column = Eigen::VectorXcd;
 
-constexpr double kWeakChange = 0.3, kWeakTurn = std::numbers::pi / 6.0;
+constexpr double kWeakChange = 0.3, kWeakTurn = 30.0 * kDegree;
 // Largest over smallest singular value, planes brought to one size.
 constexpr double kAlike = 20.0, kSame = 1e6;
 

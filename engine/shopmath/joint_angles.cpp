@@ -4,16 +4,16 @@
 #include <cmath>
 #include <string>
 
-#include "engine/physics/forces.h"
 #include "engine/physics/hooke.h"
+#include "engine/quantity/angle.h"
 #include "engine/shopmath/chance.h"
 
 namespace perrev {
 namespace {
 
-constexpr double kSteepestSlope = 45.0 * kAngleDegree, kMostBend = 45.0 * kAngleDegree;
+constexpr double kSteepestSlope = 45.0 * kDegree, kMostBend = 45.0 * kDegree;
 // Accelerations grow without end towards a right angle; no interval is told beyond this.
-constexpr double kMostReckoned = 80.0 * kAngleDegree;
+constexpr double kMostReckoned = 80.0 * kDegree;
 
 // What multiplies each part's slope in a sum of slopes.
 struct SlopeWeights {
@@ -206,14 +206,13 @@ double most_working_angle(double shaft_hz) {
   };
   constexpr Row kRows[] = {{2000.0, 9.0}, {3000.0, 6.0}, {4000.0, 4.0}, {5000.0, 3.0}};
   const double rpm = 60.0 * shaft_hz;
-  if (rpm <= kRows[0].rpm) return kRows[0].degrees * kAngleDegree;
+  if (rpm <= kRows[0].rpm) return kRows[0].degrees * kDegree;
   for (std::size_t i = 1; i < std::size(kRows); ++i)
     if (rpm <= kRows[i].rpm) {
       const double share = (rpm - kRows[i - 1].rpm) / (kRows[i].rpm - kRows[i - 1].rpm);
-      return (kRows[i - 1].degrees + share * (kRows[i].degrees - kRows[i - 1].degrees)) *
-             kAngleDegree;
+      return (kRows[i - 1].degrees + share * (kRows[i].degrees - kRows[i - 1].degrees)) * kDegree;
     }
-  return 3.0 * 5000.0 / rpm * kAngleDegree;
+  return 3.0 * 5000.0 / rpm * kDegree;
 }
 
 }  // namespace perrev

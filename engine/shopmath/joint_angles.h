@@ -18,6 +18,7 @@
 #include <optional>
 #include <vector>
 
+#include "engine/quantity/angle.h"
 #include "engine/result.h"
 #include "engine/shopmath/repeated_readings.h"
 
@@ -85,12 +86,10 @@ struct JointExcitation {
 JointExcitation joint_excitation(const JointAngles& angles, double shaft_hz);
 
 // Usual limits. Common practice; accelerations and the speed's table from memory.
-inline constexpr double kAngleDegree = 0.017453292519943295;
-inline constexpr double kLeastWorkingAngle = 0.5 * kAngleDegree;  // or the needles do not roll
-inline constexpr double kMostAngleDifference = 1.0 * kAngleDegree;
-inline constexpr double kMostEquivalentAngle = 3.0 * kAngleDegree;
-inline constexpr double kMostSingleJointAngle =
-    1.0 * kAngleDegree;  // beside a double joint; loaded
+inline constexpr double kLeastWorkingAngle = 0.5 * kDegree;  // or the needles do not roll
+inline constexpr double kMostAngleDifference = 1.0 * kDegree;
+inline constexpr double kMostEquivalentAngle = 3.0 * kDegree;
+inline constexpr double kMostSingleJointAngle = 1.0 * kDegree;  // beside a double joint; loaded
 inline constexpr double kMostTorsional = 400.0;
 inline constexpr double kMostInertial = 1000.0;
 // 3 degrees at 5000 rpm, 4 at 4000, 6 at 3000, 9 at 2000 and below.

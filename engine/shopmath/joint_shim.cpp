@@ -3,10 +3,12 @@
 #include <algorithm>
 #include <cmath>
 
+#include "engine/quantity/angle.h"
+
 namespace perrev {
 namespace {
 
-constexpr double kMostTurn = 10.0 * kAngleDegree;
+constexpr double kMostTurn = 10.0 * kDegree;
 constexpr double kMostLever = 1.0;
 
 struct ShimPlan {
@@ -40,12 +42,12 @@ double least_between(const ShimPlan& plan, const std::vector<Vector>& slopes, do
   return 0.5 * (low + high);
 }
 
-constexpr double kShimStep = 0.1 * kAngleDegree;
+constexpr double kShimStep = 0.1 * kDegree;
 
 double least_turn(const ShimPlan& plan, const std::vector<Vector>& slopes) {
   // Equivalent angles alike to a thousandth of a degree are alike: then the smaller turn.
   const auto worth = [&](double by) {
-    const double left = std::pow(plan.left_after(slopes, by), 0.25) / kAngleDegree;
+    const double left = std::pow(plan.left_after(slopes, by), 0.25) / kDegree;
     return std::round(left * 1e3);
   };
   const int steps = static_cast<int>(std::lround(kMostTurn / kShimStep));

@@ -4,7 +4,7 @@
 #include <cmath>
 #include <numbers>
 
-#include "engine/physics/forces.h"
+#include "engine/quantity/angle.h"
 
 namespace perrev {
 

@@ -2,7 +2,7 @@
 
 #include <cmath>
 
-#include "engine/physics/forces.h"
+#include "engine/quantity/angle.h"
 #include "engine/quantity/quantity.h"
 #include "engine/shopmath/chance.h"
 #include "engine/shopmath/indexing.h"

@@ -2,14 +2,14 @@
 
 #include <cmath>
 
-#include "engine/physics/forces.h"
+#include "engine/quantity/angle.h"
 #include "engine/shopmath/chance.h"
 
 namespace perrev {
 namespace {
 
 // Less of a turn blows up what the dial scatters more than six times.
-constexpr double kLeastTurn = 10.0 * kTurn / 360.0;
+constexpr double kLeastTurn = 10.0 * kDegree;
 
 }  // namespace
 

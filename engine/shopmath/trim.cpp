@@ -2,13 +2,14 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
+
+#include "engine/quantity/angle.h"
 
 namespace perrev {
 
 namespace {
 
-constexpr double kAmountOff = 0.2, kLagOff = std::numbers::pi / 12.0;
+constexpr double kAmountOff = 0.2, kLagOff = 15.0 * kDegree;
 
 Trim trim_by(const VectorEstimate& add, Vector on) {
   Trim out;

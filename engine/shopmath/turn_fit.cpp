@@ -5,7 +5,7 @@
 #include <cmath>
 #include <string>
 
-#include "engine/physics/forces.h"
+#include "engine/quantity/angle.h"
 #include "engine/shopmath/chance.h"
 #include "engine/shopmath/least_squares.h"
 
@@ -13,7 +13,7 @@ namespace perrev {
 namespace {
 
 constexpr int kMostHarmonics = 4, kReadingsEach = 4, kFreedomToTell = 3;
-constexpr double kSamePlace = kTurn / 360.0;
+constexpr double kSamePlace = kDegree;
 // Evenly spaced readings settle a component to a variance of 2 / n.
 constexpr double kLoosest = 10.0, kLoosestMore = 4.0;
 constexpr std::size_t kMostOdd = 3;

@@ -6,7 +6,7 @@
 #include <cmath>
 #include <numbers>
 
-#include "engine/physics/forces.h"
+#include "engine/quantity/angle.h"
 #include "engine/shopmath/chance.h"
 #include "engine/shopmath/least_squares.h"
 
@@ -14,7 +14,7 @@ namespace perrev {
 
 namespace {
 
-constexpr double kSameTurn = std::numbers::pi / 180.0;  // nearer than this is one and the same
+constexpr double kSameTurn = kDegree;  // nearer than this is one and the same
 constexpr double kTornPoint = 0.99;
 
 double half_of(const TurnedParts& parts, const TurnedParts::Gradient& gradient) {

@@ -5,6 +5,8 @@
 #include <cmath>
 #include <numbers>
 
+#include "engine/quantity/angle.h"
+
 namespace perrev {
 
 namespace {
@@ -30,7 +32,7 @@ Vector vector_at(double amount, double angle) { return std::polar(amount, angle)
 
 double angle_of(Vector of) {
   const double angle = std::arg(of);
-  return angle < 0.0 ? angle + 2.0 * std::numbers::pi : angle;
+  return angle < 0.0 ? angle + kTurn : angle;
 }
 
 double Gauge::sd() const { return std::hypot(resolution / std::sqrt(12.0), repeatability); }

@@ -5,7 +5,7 @@
 #include <nlohmann/json.hpp>
 
 #include "engine/json_text.h"
-#include "engine/physics/forces.h"
+#include "engine/quantity/angle.h"
 #include "engine/quantity/text.h"
 
 namespace perrev {

@@ -2,10 +2,9 @@
 
 #include <cmath>
 #include <limits>
-#include <numbers>
 
 #include "engine/casefile/vehicle_of.h"
-#include "engine/physics/forces.h"
+#include "engine/quantity/angle.h"
 #include "src/answers/bay/bay_tools.h"
 #include "src/answers/words.h"
 

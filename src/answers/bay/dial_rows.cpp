@@ -4,8 +4,8 @@
 #include <cmath>
 #include <iterator>
 
-#include "engine/physics/forces.h"
 #include "engine/picture/plot.h"
+#include "engine/quantity/angle.h"
 #include "src/answers/bay/turned_words.h"
 #include "src/answers/words.h"
 

@@ -1,8 +1,8 @@
 // Re-seating check: a wheel read in several mountings, and which share is the wheel's own.
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
+#include "engine/quantity/angle.h"
 #include "src/answers/bay/bay_tools.h"
 #include "src/answers/bay/indexing_words.h"
 #include "src/answers/bay/turned_words.h"
@@ -40,9 +40,9 @@ class IndexingRun {
     if (const auto studs = input_.number("studs"))
       wheel_.studs = static_cast<int>(std::lround(*studs));
     if (const auto wrong = read_mountings()) return *wrong;
-    const bool turned = std::any_of(
-        wheel_.mountings.begin(), wheel_.mountings.end(),
-        [](const Mounting& each) { return std::abs(each.turn) > std::numbers::pi / 180.0; });
+    const bool turned =
+        std::any_of(wheel_.mountings.begin(), wheel_.mountings.end(),
+                    [](const Mounting& each) { return std::abs(each.turn) > kDegree; });
     if (!turned) return same_place();
     return split();
   }

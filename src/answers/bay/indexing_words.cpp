@@ -1,8 +1,8 @@
 #include "src/answers/bay/indexing_words.h"
 
 #include <cmath>
-#include <numbers>
 
+#include "engine/quantity/angle.h"
 #include "src/answers/bay/turned_words.h"
 #include "src/answers/words.h"
 
@@ -85,7 +85,7 @@ class IndexingWords {
           std::abs(std::sin(0.5 * wheel_.mountings[most].turn)) + 1e-9)
         most = i;
     const std::string change =
-        "Turned by " + fixed(wheel_.mountings[most].turn * 180.0 / std::numbers::pi, 0) +
+        "Turned by " + fixed(wheel_.mountings[most].turn * 360.0 / kTurn, 0) +
         " deg the reading changed by " +
         told(wheel_.found.changes[most], wheel_.kind->dimension, context_.units) +
         ": that is about " + told_times(wheel_.mountings[most].turn) + " times ";
@@ -104,8 +104,7 @@ class IndexingWords {
     if (!wheel_.studs || !wheel_.on_hub) return;
     const auto best = best_stud_place(wheel_.found.parts, *wheel_.studs);
     if (!best) return;
-    const double from_now =
-        std::remainder(best->turn - wheel_.mountings.back().turn, 2.0 * std::numbers::pi);
+    const double from_now = std::remainder(best->turn - wheel_.mountings.back().turn, kTurn);
     const Interval now = wheel_.found.parts.sum_at(wheel_.mountings.back().turn).amount();
     out_.sentences.push_back(
         std::abs(from_now) < 1e-6

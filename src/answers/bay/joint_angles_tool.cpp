@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "engine/quantity/angle.h"
 #include "src/answers/bay/bay_tools.h"
 #include "src/answers/bay/bay_vehicle.h"
 #include "src/answers/bay/joint_angles_words.h"
@@ -11,7 +12,7 @@ namespace perrev {
 
 namespace {
 
-constexpr double kNoseDownStanding = -2.5 * kAngleDegree;  // 2 to 3 deg: common practice
+constexpr double kNoseDownStanding = -2.5 * kDegree;  // 2 to 3 deg: common practice
 
 Driveline driveline_of(const BayInput& input) {
   Driveline out;
@@ -116,7 +117,7 @@ class AnglesTold {
 
   // Whether forks out of line come before any shim.
   bool tell_forks() {
-    constexpr double kInLine = 3.0 * kAngleDegree, kHalfTurn = 180.0 * kAngleDegree;
+    constexpr double kInLine = 3.0 * kDegree, kHalfTurn = 180.0 * kDegree;
     Driveline lined = driveline_;
     bool out_of_line = false;
     for (JointSetting& joint : lined.joints) {
@@ -250,7 +251,7 @@ Result<BayResult, Problems> run_joint_angles(const BayInput& input, const BayCon
 }
 
 std::vector<BayField> joint_angles_fields() {
-  constexpr double kSteep = 45.0 * kAngleDegree, kTurned = 180.0 * kAngleDegree;
+  constexpr double kSteep = 45.0 * kDegree, kTurned = 180.0 * kDegree;
   return {
       rows_field("parts", "Slopes along the driveline",
                  "Gearbox output, each piece of the shaft, pinion; positive where the end away "

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "engine/picture/plot.h"
+#include "engine/quantity/angle.h"
 #include "src/answers/words.h"
 
 namespace perrev {
@@ -11,7 +12,7 @@ namespace perrev {
 namespace {
 
 // A turn that no inclinometer and no wedge of the trade tells from none.
-constexpr double kNoTurn = 0.1 * kAngleDegree;
+constexpr double kNoTurn = 0.1 * kDegree;
 
 std::string part_name(std::size_t part, std::size_t parts) {
   if (part == 0) return "gearbox output";
@@ -19,7 +20,7 @@ std::string part_name(std::size_t part, std::size_t parts) {
   return parts == 3 ? "shaft" : "shaft piece " + std::to_string(part);
 }
 
-std::string degrees(double angle) { return fixed(angle / kAngleDegree, 1) + " deg"; }
+std::string degrees(double angle) { return fixed(angle / kDegree, 1) + " deg"; }
 
 std::string after_words(const Shim& shim) {
   std::string out = "The joints then work at ";

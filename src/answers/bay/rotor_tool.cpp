@@ -1,7 +1,7 @@
 // A brake rotor: thickness round the turn, runout on its hub, and its best place there.
 #include <cmath>
 
-#include "engine/physics/forces.h"
+#include "engine/quantity/angle.h"
 #include "engine/shopmath/rotor.h"
 #include "engine/shopmath/runout_turned.h"
 #include "src/answers/bay/bay_tools.h"
@@ -226,9 +226,9 @@ BayTool rotor_tool() {
       quantity_field({"studs", "Studs", Dimension::count, 3, 12}, "Evenly round the hub.", false,
                      "5"),
       dial_field("turned", "Runout with the rotor turned", "By the mark on the hub, as before."),
-      quantity_field({"turned_by", "Rotor turned by", Dimension::angle, 10.0 * kTurn / 360.0,
-                      350.0 * kTurn / 360.0},
-                     "Clockwise. Five studs: 72 or 144 deg; half a turn only with 4, 6 or 8."),
+      quantity_field(
+          {"turned_by", "Rotor turned by", Dimension::angle, 10.0 * kDegree, 350.0 * kTurn / 360.0},
+          "Clockwise. Five studs: 72 or 144 deg; half a turn only with 4, 6 or 8."),
       amount_sd_field()};
   for (BayField& field : dial_gauge_fields("0.01 mm")) fields.push_back(std::move(field));
   return {"rotor",

@@ -1,5 +1,5 @@
 // Where a runout comes from: tire, rim, hub or how the wheel sits.
-#include "engine/physics/forces.h"
+#include "engine/quantity/angle.h"
 #include "engine/shopmath/runout_parts.h"
 #include "engine/shopmath/runout_turned.h"
 #include "src/answers/bay/bay_tools.h"
@@ -195,9 +195,9 @@ BayTool runout_parts_tool() {
       dial_field("seat", "How the wheel sits", "Where it was read by itself against the hub."),
       dial_field("turned", "On the car, wheel turned on the hub",
                  "Read by the mark on the hub, as before."),
-      quantity_field({"turned_by", "Wheel turned by", Dimension::angle, 10.0 * kTurn / 360.0,
-                      350.0 * kTurn / 360.0},
-                     "Clockwise. Five studs: 72 or 144 deg; half a turn only with 4, 6 or 8."),
+      quantity_field(
+          {"turned_by", "Wheel turned by", Dimension::angle, 10.0 * kDegree, 350.0 * kTurn / 360.0},
+          "Clockwise. Five studs: 72 or 144 deg; half a turn only with 4, 6 or 8."),
       quantity_field({"amount_sd", "How far an amount may be off", Dimension::length, 1e-6, 2e-3},
                      "One standard deviation, of rows that give the amount alone.", false,
                      "0.05 mm")};

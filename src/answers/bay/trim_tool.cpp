@@ -2,8 +2,8 @@
 // the check spin tells of the balancer.
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
+#include "engine/quantity/angle.h"
 #include "engine/shopmath/trim.h"
 #include "src/answers/bay/balance_words.h"
 #include "src/answers/bay/bay_tools.h"
@@ -48,7 +48,7 @@ Result<PlaneSpins, Problems> spins_of(const BayInput& input, std::size_t row) {
 
 // What the balancer makes of a weight of known mass and place.
 std::string response_words(const Response& of) {
-  const double lag = std::round(of.lag() * 180.0 / std::numbers::pi);
+  const double lag = std::round(of.lag() * 360.0 / kTurn);
   std::string out = "the balancer showed " + fixed(100.0 * of.amount(), 0) +
                     " % of the weight's mass, " +
                     (lag == 0.0 ? std::string("at its place")

@@ -4,14 +4,14 @@
 #include <cmath>
 #include <numbers>
 
-#include "engine/physics/forces.h"
+#include "engine/quantity/angle.h"
 #include "src/answers/words.h"
 
 namespace perrev {
 
 namespace {
 
-constexpr double kHalfDegree = kTurn / 720.0;
+constexpr double kHalfDegree = 0.5 * kDegree;
 
 std::string degrees_turned(double angle) {
   return std::to_string(std::lround(std::abs(angle) * 360.0 / kTurn)) + " deg";

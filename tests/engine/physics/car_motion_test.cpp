@@ -5,9 +5,9 @@
 #include <complex>
 #include <vector>
 
-#include "engine/physics/forces.h"
 #include "engine/physics/quarter_car.h"
 #include "engine/physics/road.h"
+#include "engine/quantity/angle.h"
 #include "engine/random.h"
 
 using perrev::body_per_force;

@@ -7,6 +7,7 @@
 #include <complex>
 
 #include "engine/physics/forces.h"
+#include "engine/quantity/angle.h"
 
 using perrev::body_per_force;
 using perrev::Drive;

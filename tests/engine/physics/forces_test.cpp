@@ -6,13 +6,13 @@
 #include <cmath>
 
 #include "engine/physics/hooke.h"
+#include "engine/quantity/angle.h"
 
 using namespace perrev;
 
 namespace {
 
 constexpr double kOunce = 0.028349523125, kInch = 0.0254, kMph = 0.44704;
-constexpr double kDegree = kTurn / 360.0;
 
 }  // namespace
 

@@ -5,13 +5,11 @@
 
 #include <cmath>
 
-#include "engine/physics/forces.h"
+#include "engine/quantity/angle.h"
 
 using namespace perrev;
 
 namespace {
-
-constexpr double kDegree = kTurn / 360.0;
 
 // Highest less lowest of d(out)/d(in) over a turn, by differences of the exact lead.
 double fluctuation_of(const std::vector<HookeJoint>& joints) {

@@ -6,9 +6,9 @@
 #include <cmath>
 #include <complex>
 
-#include "engine/physics/forces.h"
 #include "engine/physics/road.h"
 #include "engine/physics/weighting.h"
+#include "engine/quantity/angle.h"
 
 using perrev::acceleration_density_at;
 using perrev::body_per_force;

@@ -7,7 +7,7 @@
 #include <cmath>
 #include <complex>
 
-#include "engine/physics/forces.h"
+#include "engine/quantity/angle.h"
 
 using perrev::acceleration_density_at;
 using perrev::displacement_density;

@@ -7,13 +7,13 @@
 #include <cmath>
 #include <limits>
 #include <locale>
-#include <numbers>
 #include <random>
 #include <set>
 #include <sstream>
 #include <string>
 #include <vector>
 
+#include "engine/quantity/angle.h"
 #include "engine/quantity/quantity.h"
 #include "tests/engine/picture/svg_reader.h"
 
@@ -24,7 +24,6 @@ namespace {
 
 constexpr double kNan = std::numeric_limits<double>::quiet_NaN();
 constexpr double kInfinite = std::numeric_limits<double>::infinity();
-constexpr double kDegree = std::numbers::pi / 180.0;
 
 Dial dial_of(std::vector<DialArrow> arrows) {
   Dial out;

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "engine/quantity/angle.h"
 #include "engine/shopmath/hose_clamps.h"
 #include "tests/engine/shopmath/trials.h"
 
@@ -13,7 +14,7 @@ using namespace perrev;
 
 namespace {
 
-constexpr double kThird = 2.0 * std::numbers::pi / 3.0;
+constexpr double kThird = kTurn / 3.0;
 constexpr double kTrial = 1e-3;  // kg m
 
 double shakes(Vector there, double gain, Vector weight) { return gain * std::abs(there + weight); }
@@ -192,9 +193,9 @@ TEST_CASE("two hose clamps turned apart make any moment up to both together") {
   }
   // One screw's moment: a third of a turn apart. Nothing: half a turn.
   const auto one = clamp_places(screw * radius, screw, radius);
-  CHECK(std::abs(std::remainder(one->second - one->first - kThird, 2.0 * std::numbers::pi)) < 1e-9);
+  CHECK(std::abs(std::remainder(one->second - one->first - kThird, kTurn)) < 1e-9);
   const auto none = clamp_places(0.0, screw, radius);
-  CHECK(std::abs(std::remainder(none->second - none->first, 2.0 * std::numbers::pi)) ==
+  CHECK(std::abs(std::remainder(none->second - none->first, kTurn)) ==
         doctest::Approx(std::numbers::pi));
   const auto more = clamp_places(3.0 * screw * radius, screw, radius);
   CHECK(!more->enough);

@@ -6,7 +6,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include "engine/physics/forces.h"
 #include "tests/engine/shopmath/trials.h"
 
 using namespace perrev;

@@ -5,15 +5,14 @@
 
 #include <array>
 #include <cmath>
-#include <numbers>
 
+#include "engine/quantity/angle.h"
 #include "tests/engine/shopmath/trials.h"
 
 using namespace perrev;
 
 namespace {
 
-constexpr double kDegrees = std::numbers::pi / 180.0;
 const Scatter kKnown{0.1, std::nullopt};
 
 // Mountings that have no error: read on the shaft, or from the valve.
@@ -21,10 +20,10 @@ std::vector<Mounting> mounted(Vector mounting, Vector wheel, const std::vector<d
                               CountedFrom from) {
   std::vector<Mounting> out;
   for (const double turn : degrees) {
-    const Vector turned = vector_at(1.0, turn * kDegrees);
+    const Vector turned = vector_at(1.0, turn * kDegree);
     const Vector on_shaft = mounting + wheel * turned;
     out.push_back(
-        {turn * kDegrees, from == CountedFrom::staying ? on_shaft : on_shaft / turned, false});
+        {turn * kDegree, from == CountedFrom::staying ? on_shaft : on_shaft / turned, false});
   }
   return out;
 }
@@ -46,15 +45,15 @@ TEST_CASE("two mountings split the wheel from its mounting as index balancing do
   for (const Row& row : rows) {
     CAPTURE(row.turn);
     const auto found =
-        index_wheel({{0.0, vector_at(row.amount_1, row.angle_1 * kDegrees), false},
-                     {row.turn * kDegrees, vector_at(row.amount_2, row.angle_2 * kDegrees), false}},
+        index_wheel({{0.0, vector_at(row.amount_1, row.angle_1 * kDegree), false},
+                     {row.turn * kDegree, vector_at(row.amount_2, row.angle_2 * kDegree), false}},
                     CountedFrom::staying, kKnown);
     REQUIRE(found.ok());
     CHECK(std::abs(std::abs(found->mounting().value) - row.mounting) < row.amount_off);
-    CHECK(std::abs(angle_of(found->mounting().value) / kDegrees - row.mounting_angle) <
+    CHECK(std::abs(angle_of(found->mounting().value) / kDegree - row.mounting_angle) <
           row.angle_off);
     CHECK(std::abs(std::abs(found->wheel().value) - row.wheel) < row.amount_off);
-    CHECK(std::abs(angle_of(found->wheel().value) / kDegrees - row.wheel_angle) < row.angle_off);
+    CHECK(std::abs(angle_of(found->wheel().value) / kDegree - row.wheel_angle) < row.angle_off);
   }
 }
 
@@ -88,7 +87,7 @@ TEST_CASE("half a turn changes the reading by twice the part that turns against 
     const auto five = index_wheel(mounted(mounting, wheel, {0, 144}, from), from, kKnown);
     REQUIRE(five.ok());
     CHECK(five->changes[1] ==
-          doctest::Approx(2.0 * part * std::sin(72.0 * kDegrees)).epsilon(1e-12));
+          doctest::Approx(2.0 * part * std::sin(72.0 * kDegree)).epsilon(1e-12));
     CHECK(five->half_turn_change(from).value == doctest::Approx(2.0 * part).epsilon(1e-12));
   }
 }
@@ -105,7 +104,7 @@ TEST_CASE("half a turn settles both parts best, and as sharply as the closed for
     const auto found = index_wheel(mounted({1, 2}, {3, 4}, {0, phi}, CountedFrom::staying),
                                    CountedFrom::staying, kKnown);
     REQUIRE(found.ok());
-    const double across = 2.0 * std::sin(0.5 * phi * kDegrees);
+    const double across = 2.0 * std::sin(0.5 * phi * kDegree);
     CHECK(found->wheel().xx == doctest::Approx(2.0 / (across * across)).epsilon(1e-9));
   }
 }

@@ -4,8 +4,8 @@
 #include <doctest/doctest.h>
 
 #include <cmath>
-#include <numbers>
 
+#include "engine/quantity/angle.h"
 #include "engine/shopmath/least_squares.h"
 #include "tests/engine/shopmath/trials.h"
 
@@ -13,9 +13,7 @@ using namespace perrev;
 
 namespace {
 
-Vector at_degrees(double amount, double degrees) {
-  return vector_at(amount, degrees * std::numbers::pi / 180.0);
-}
+Vector at_degrees(double amount, double degrees) { return vector_at(amount, degrees * kDegree); }
 
 // A shaft made up: readings without weights and what weights do.
 struct MadeShaft {

@@ -6,15 +6,14 @@
 #include <array>
 #include <cmath>
 
-#include "engine/physics/forces.h"
 #include "engine/physics/hooke.h"
+#include "engine/quantity/angle.h"
 #include "tests/engine/shopmath/trials.h"
 
 using namespace perrev;
 
 namespace {
 
-constexpr double kDegree = kAngleDegree;
 using Space = std::array<double, 3>;  // rear, right, down
 
 Space cross(const Space& a, const Space& b) {

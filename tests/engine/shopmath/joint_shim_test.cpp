@@ -5,13 +5,12 @@
 
 #include <cmath>
 
+#include "engine/quantity/angle.h"
 #include "tests/engine/shopmath/trials.h"
 
 using namespace perrev;
 
 namespace {
-
-constexpr double kDegree = kAngleDegree;
 
 JointAngles angles_of(const std::vector<double>& side, const std::vector<JointSetting>& joints,
                       double sd = 1e-9) {

@@ -7,13 +7,12 @@
 #include <cmath>
 #include <numbers>
 
+#include "engine/quantity/angle.h"
 #include "tests/engine/shopmath/trials.h"
 
 using namespace perrev;
 
 namespace {
-
-constexpr double kOneDegree = std::numbers::pi / 180.0;
 
 VectorEstimate read_as(Vector value, double sd) {
   return {value, 1.0, 0.0, 1.0, {sd, std::nullopt}};
@@ -28,8 +27,8 @@ MatchTerms rim_in_metres(double limit) {
 
 // 90 N at 70 degrees on a rim of 0.30 mm at 200 degrees.
 TurnedParts worked_example() {
-  return together(read_as(vector_at(0.30e-3, 200.0 * kOneDegree), 0.01e-3),
-                  read_as(vector_at(90.0, 70.0 * kOneDegree), 2.0));
+  return together(read_as(vector_at(0.30e-3, 200.0 * kDegree), 0.01e-3),
+                  read_as(vector_at(90.0, 70.0 * kDegree), 2.0));
 }
 
 }  // namespace
@@ -40,14 +39,14 @@ TEST_CASE("tire and rim add as vectors, and part best with high place on low") {
   const TurnedParts force = as_force(worked_example(), terms);
   const Match match = match_mount(worked_example(), terms);
   CHECK(std::abs(match.now.value - 68.98) < 0.01);
-  CHECK(std::abs(angle_of(force.sum_at(0.0).value) / kOneDegree - 111.79) < 0.01);
+  CHECK(std::abs(angle_of(force.sum_at(0.0).value) / kDegree - 111.79) < 0.01);
   CHECK(match.best.value == doctest::Approx(30.0).epsilon(1e-12));
   CHECK(match.worst.value == doctest::Approx(150.0).epsilon(1e-12));
-  CHECK(match.turn / kOneDegree == doctest::Approx(-50.0).epsilon(1e-12));
+  CHECK(match.turn / kDegree == doctest::Approx(-50.0).epsilon(1e-12));
   CHECK(match.gain == doctest::Approx(38.98).epsilon(1e-3));
   // Over all turns the mean square is that of both: 108.2 N.
   double squares = 0.0;
-  for (int i = 0; i < 360; ++i) squares += std::norm(force.sum_at(i * kOneDegree).value) / 360.0;
+  for (int i = 0; i < 360; ++i) squares += std::norm(force.sum_at(i * kDegree).value) / 360.0;
   CHECK(std::sqrt(squares) == doctest::Approx(108.2).epsilon(1e-3));
 }
 
@@ -63,7 +62,7 @@ TEST_CASE(
           doctest::Approx((rim + tire * vector_at(1.0, match.turn)).real()));
     CHECK(std::abs(std::abs(parts.sum_at(match.turn).value) - match.best.value) < 1e-9);
     for (int k = 0; k < 36; ++k) {
-      const double read = std::abs(rim + tire * vector_at(1.0, 10.0 * k * kOneDegree));
+      const double read = std::abs(rim + tire * vector_at(1.0, 10.0 * k * kDegree));
       CHECK(read >= match.best.value - 1e-9);
       CHECK(read <= match.worst.value + 1e-9);
     }
@@ -76,7 +75,7 @@ TEST_CASE("the turn counts from where the tire is now") {
   MatchTerms terms = rim_in_metres(53.0);
   terms.mounted_at = std::numbers::pi;
   const Match match = match_mount(worked_example(), terms);
-  CHECK(match.turn / kOneDegree == doctest::Approx(130.0).epsilon(1e-12));  // -50 less 180
+  CHECK(match.turn / kDegree == doctest::Approx(130.0).epsilon(1e-12));  // -50 less 180
   // 60 at 200 deg and 90 at 250 deg: sqrt(60^2 + 90^2 + 2 60 90 cos 50 deg), by hand.
   CHECK(match.now.value == doctest::Approx(136.54).epsilon(1e-4));
   CHECK(match.best.value == doctest::Approx(30.0).epsilon(1e-12));
@@ -102,7 +101,7 @@ TEST_CASE("stiffness moves what is left, and never the best turn") {
   CHECK(scaled.best.value == doctest::Approx(40.0).epsilon(1e-9));
   CHECK(scaled.by_stiffness.low == doctest::Approx(30.0).epsilon(1e-9));
   CHECK(scaled.by_stiffness.high == doctest::Approx(56.0).epsilon(1e-9));
-  CHECK(scaled.turn_half_width < 1.0 * kOneDegree);
+  CHECK(scaled.turn_half_width < 1.0 * kDegree);
 }
 
 TEST_CASE("the labour is worth what it gains over the limit and over a new seating") {
@@ -124,7 +123,7 @@ TEST_CASE("the labour is worth what it gains over the limit and over a new seati
     terms.limit = row.limit;
     terms.interaction = row.interaction;
     const TurnedParts parts = together(read_as({row.rim, 0.0}, 0.5),
-                                       read_as(vector_at(row.tire, row.apart * kOneDegree), 0.5));
+                                       read_as(vector_at(row.tire, row.apart * kDegree), 0.5));
     const Match match = match_mount(parts, terms);
     CHECK(match.worth == row.worth);
     CHECK(match.afterwards.value >= row.interaction);
@@ -136,10 +135,8 @@ TEST_CASE("seatings of any direction scatter in each component by their root mea
   testing::Trials random(12);
   double squares = 0.0;
   for (int i = 0; i < 100000; ++i)
-    squares += std::pow(vector_at(30.0, random.even(0.0, 2.0 * std::numbers::pi)).real() +
-                            random.normal(4.0),
-                        2) /
-               100000;
+    squares +=
+        std::pow(vector_at(30.0, random.even(0.0, kTurn)).real() + random.normal(4.0), 2) / 100000;
   CHECK(mounting_scatter(30.0, 4.0).sd == doctest::Approx(std::sqrt(squares)).epsilon(0.01));
 }
 
@@ -184,10 +181,10 @@ TEST_CASE("95 % intervals of tire and rim hold from mountings of the tire alone"
       const Vector tire = vector_at(random.even(20, 100), random.even(0.0, 6.0));
       std::vector<TurnedReading> readings;
       for (const double degrees : set.degrees) {
-        const Vector turn = vector_at(1.0, degrees * kOneDegree);
+        const Vector turn = vector_at(1.0, degrees * kDegree);
         Vector read = rim + tire * turn + Vector(random.normal(3.0), random.normal(3.0));
         if (set.from == CountedFrom::turning) read /= turn;
-        readings.push_back({degrees * kOneDegree, read});
+        readings.push_back({degrees * kDegree, read});
       }
       const auto parts = split_turned(readings, set.from,
                                       set.learned ? std::nullopt : std::optional<Scatter>(known));
@@ -212,9 +209,8 @@ TEST_CASE("95 % intervals of now, best, worst and turn hold where parts hang tog
     const Vector tire = rim * vector_at(random.even(1.5, 2.0), random.even(-1.5, 1.5));
     std::vector<TurnedReading> readings;
     for (const double degrees : {0.0, 60.0})
-      readings.push_back(
-          {degrees * kOneDegree, rim + tire * vector_at(1.0, degrees * kOneDegree) +
-                                     Vector(random.normal(1.0), random.normal(1.0))});
+      readings.push_back({degrees * kDegree, rim + tire * vector_at(1.0, degrees * kDegree) +
+                                                 Vector(random.normal(1.0), random.normal(1.0))});
     const auto parts = split_turned(readings, CountedFrom::staying, known);
     REQUIRE(parts.ok());
     const Match match = match_mount(*parts, {});
@@ -223,7 +219,7 @@ TEST_CASE("95 % intervals of now, best, worst and turn hold where parts hang tog
     worst.add(match.worst, std::abs(tire) + std::abs(rim));
     const double truth = std::arg(-rim / tire);
     turn.add({0.0, -match.turn_half_width, match.turn_half_width},
-             std::remainder(truth - match.turn, 2.0 * std::numbers::pi));
+             std::remainder(truth - match.turn, kTurn));
     at_x.add(parts->sum_at(2.0).x(), (rim + tire * vector_at(1.0, 2.0)).real());
     at_y.add(parts->sum_at(2.0).y(), (rim + tire * vector_at(1.0, 2.0)).imag());
   }

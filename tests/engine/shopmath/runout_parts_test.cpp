@@ -5,7 +5,7 @@
 
 #include <cmath>
 
-#include "engine/physics/forces.h"
+#include "engine/quantity/angle.h"
 #include "engine/shopmath/runout.h"
 #include "engine/shopmath/runout_turned.h"
 #include "tests/engine/shopmath/trials.h"
@@ -14,7 +14,7 @@ using namespace perrev;
 
 namespace {
 
-constexpr double kDegree = kTurn / 360.0, kMm = 1e-3;
+constexpr double kMm = 1e-3;
 
 VectorEstimate read_as(Vector value, double sd) {
   return {value, 1.0, 0.0, 1.0, {sd, std::nullopt}};

@@ -4,16 +4,11 @@
 #include <cmath>
 #include <numbers>
 
+#include "engine/quantity/angle.h"
 #include "engine/shopmath/indexing.h"
 #include "tests/engine/shopmath/trials.h"
 
 using namespace perrev;
-
-namespace {
-
-constexpr double kDegree = std::numbers::pi / 180.0;
-
-}  // namespace
 
 TEST_CASE("studs allow the turns that bring each onto another") {
   struct Row {
@@ -46,7 +41,7 @@ TEST_CASE("an angle that the studs cannot do is refused with those that they can
   CHECK(refused.error().right == "72, 144, 216 or 288 degrees");
   CHECK(!stud_turn(4, 7.0).ok());
   // Written in whole degrees, either way round: 7 studs, 51.43 degrees.
-  CHECK(*stud_turn(7, 51.0 * kDegree) == doctest::Approx(2.0 * std::numbers::pi / 7.0));
+  CHECK(*stud_turn(7, 51.0 * kDegree) == doctest::Approx(kTurn / 7.0));
   CHECK(*stud_turn(5, -72.0 * kDegree) == doctest::Approx(288.0 * kDegree));
   CHECK(*stud_turn(5, 0.0) == 0.0);
   CHECK(*stud_turn(5, -0.5 * kDegree) == 0.0);
@@ -71,7 +66,7 @@ TEST_CASE("the best place on the studs is the one of all that reads least") {
       CHECK(best->amount.value <=
             std::abs(hub.value + wheel.value * vector_at(1.0, 360.0 * k / studs * kDegree)) + 1e-9);
     // Never further from the best of any angle than half a step between studs.
-    const double off = std::remainder(best->turn - parts.turn_of_least(), 2.0 * std::numbers::pi);
+    const double off = std::remainder(best->turn - parts.turn_of_least(), kTurn);
     CHECK(std::abs(off) <= std::numbers::pi / studs + 1e-9);
   }
 }

@@ -4,7 +4,7 @@
 #include <cmath>
 #include <vector>
 
-#include "engine/physics/forces.h"
+#include "engine/quantity/angle.h"
 #include "engine/shopmath/vectors.h"
 #include "tests/engine/shopmath/trials.h"
 

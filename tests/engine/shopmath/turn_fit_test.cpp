@@ -5,18 +5,12 @@
 
 #include <cmath>
 
-#include "engine/physics/forces.h"
+#include "engine/quantity/angle.h"
 #include "tests/engine/shopmath/shapes.h"
 
 using namespace perrev;
 using testing::even_places, testing::random_shape, testing::readings_of, testing::Shape,
     testing::uneven_places;
-
-namespace {
-
-constexpr double kDegree = kTurn / 360.0;
-
-}  // namespace
 
 TEST_CASE("evenly spaced readings give Bessel's sums") {
   // x_k = 2/n sum r cos(k a), variance 2/n: trigonometric interpolation in any handbook of

@@ -3,7 +3,7 @@
 
 #include <cmath>
 
-#include "engine/physics/forces.h"
+#include "engine/quantity/angle.h"
 #include "engine/shopmath/turn_fit.h"
 #include "tests/engine/shopmath/shapes.h"
 #include "tests/engine/shopmath/trials.h"

@@ -4,15 +4,13 @@
 #include <doctest/doctest.h>
 
 #include <cmath>
-#include <numbers>
 
+#include "engine/quantity/angle.h"
 #include "tests/engine/shopmath/trials.h"
 
 using namespace perrev;
 
 namespace {
-
-constexpr double kPlanesDegree = std::numbers::pi / 180.0;
 
 VectorEstimate exact(Vector value) {
   VectorEstimate out;
@@ -32,12 +30,12 @@ TEST_CASE("static and couple of two planes") {
   // S = U1 + U2, couple about the middle (U2 - U1) b / 2: ISO 21940-2 terms, any handbook of
   // two-plane balancing; numbers of the example by hand. g mm and g mm2.
   const double gmm = 1e-6, gmm2 = 1e-9;
-  const Unbalance of = unbalance(vector_at(2000 * gmm, 20 * kPlanesDegree), -0.090,
-                                 vector_at(1500 * gmm, 250 * kPlanesDegree), 0.090);
+  const Unbalance of = unbalance(vector_at(2000 * gmm, 20 * kDegree), -0.090,
+                                 vector_at(1500 * gmm, 250 * kDegree), 0.090);
   CHECK(std::abs(std::abs(of.static_part().value) / gmm - 1547.0) < 0.05);
-  CHECK(std::abs(angle_of(of.static_part().value) / kPlanesDegree - 332.03) < 0.005);
+  CHECK(std::abs(angle_of(of.static_part().value) / kDegree - 332.03) < 0.005);
   CHECK(std::abs(std::abs(of.couple(0.0).value) / gmm2 - 286120) < 5.0);
-  CHECK(std::abs(angle_of(of.couple(0.0).value) / kPlanesDegree - 221.19) < 0.005);
+  CHECK(std::abs(angle_of(of.couple(0.0).value) / kDegree - 221.19) < 0.005);
   // Back: U2 = S / 2 + C / b, U1 = S / 2 - C / b.
   const auto back = of.moments_at(-0.090, 0.090);
   REQUIRE(back.ok());
@@ -125,7 +123,7 @@ TEST_CASE("static, couple and other planes hold what is true in 95 %, sd known")
 TEST_CASE("angle read in steps is counted in, and repeated spins tell their own scatter") {
   testing::Trials random(6);
   testing::Coverage step_x, step_y, spins_x, spins_y;
-  const double step = 10.0 * kPlanesDegree, mass_sd = 0.001;
+  const double step = 10.0 * kDegree, mass_sd = 0.001;
   for (int i = 0; i < testing::kTrials; ++i) {
     const Vector truth(random.even(-0.05, 0.05), random.even(-0.05, 0.05));
     std::vector<MassReading> spins;

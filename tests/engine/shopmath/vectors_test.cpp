@@ -4,8 +4,8 @@
 #include <doctest/doctest.h>
 
 #include <cmath>
-#include <numbers>
 
+#include "engine/quantity/angle.h"
 #include "engine/shopmath/least_squares.h"
 #include "tests/engine/shopmath/trials.h"
 
@@ -73,7 +73,7 @@ TEST_CASE("a difference of vectors with learned scatter holds what is true in 95
       std::vector<std::vector<double>> rows;
       std::vector<double> readings;
       for (int k = 0; k < 8; ++k) {
-        const double at = 2.0 * std::numbers::pi * k / 8.0;
+        const double at = kTurn * k / 8.0;
         rows.push_back({1.0, std::cos(at), std::sin(at)});
         readings.push_back(truth.real() * std::cos(at) + truth.imag() * std::sin(at) +
                            random.normal(sd));

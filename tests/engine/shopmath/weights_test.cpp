@@ -6,13 +6,12 @@
 #include <cmath>
 #include <numbers>
 
+#include "engine/quantity/angle.h"
 #include "tests/engine/shopmath/trials.h"
 
 using namespace perrev;
 
 namespace {
-
-constexpr double kWeightsTurn = 2.0 * std::numbers::pi;
 
 VectorEstimate certain(Vector value) {
   VectorEstimate out;
@@ -67,9 +66,8 @@ TEST_CASE("real sizes and places leave the least of all that there are") {
   for (int i = 0; i < 60; ++i) {
     const Unbalance of = wheel(random, 0.008);
     // Inner flange, and behind the spokes: planes that act on one another.
-    const std::vector<CorrectionPlane> planes{
-        {{-0.09, 0.19}, clip_on_sizes(), kWeightsTurn / 36.0},
-        {{0.03, 0.17}, adhesive_sizes(), kWeightsTurn / 36.0}};
+    const std::vector<CorrectionPlane> planes{{{-0.09, 0.19}, clip_on_sizes(), kTurn / 36.0},
+                                              {{0.03, 0.17}, adhesive_sizes(), kTurn / 36.0}};
     const auto plan = plan_weights(of, planes, kWheelLimits);
     REQUIRE(plan.ok());
     // All sizes at all places within 40 degrees of the exact ones, both planes together.
@@ -165,10 +163,10 @@ TEST_CASE("more than the largest weight is told") {
 TEST_CASE("a weight split around a spoke pulls as the one did") {
   testing::Trials random(8);
   for (int i = 0; i < 200; ++i) {
-    const double angle = random.even(0.0, kWeightsTurn);
+    const double angle = random.even(0.0, kTurn);
     const int spokes = 5 + static_cast<int>(random.below(6));
-    const auto [first, second] = spokes_beside(angle, spokes, random.even(0.0, kWeightsTurn));
-    CHECK(std::abs(std::remainder(second - first - kWeightsTurn / spokes, kWeightsTurn)) < 1e-9);
+    const auto [first, second] = spokes_beside(angle, spokes, random.even(0.0, kTurn));
+    CHECK(std::abs(std::remainder(second - first - kTurn / spokes, kTurn)) < 1e-9);
     const auto split = split_weight(0.03, angle, first, second, adhesive_sizes());
     REQUIRE(split.ok());
     CHECK(split->first >= -1e-12);
@@ -181,7 +179,7 @@ TEST_CASE("a weight split around a spoke pulls as the one did") {
     CHECK(std::abs(split->left) <= 0.0051);
   }
   // In the middle of 60 degrees: each m / (2 cos 30), closed form.
-  const auto even = split_weight(0.030, 0.0, -kWeightsTurn / 12.0, kWeightsTurn / 12.0, {});
+  const auto even = split_weight(0.030, 0.0, -kTurn / 12.0, kTurn / 12.0, {});
   CHECK(even->first == doctest::Approx(0.030 / std::sqrt(3.0)).epsilon(1e-12));
   CHECK(even->first == doctest::Approx(even->second).epsilon(1e-12));
 }

@@ -4,9 +4,9 @@
 #include <doctest/doctest.h>
 
 #include <nlohmann/json.hpp>
-#include <numbers>
 #include <set>
 
+#include "engine/quantity/angle.h"
 #include "tests/src/bay/reckon.h"
 
 using namespace perrev;
@@ -86,7 +86,6 @@ TEST_CASE("a unit stands for columns of its kind before it, and a row may end in
 }
 
 TEST_CASE("a place is an angle below one turn, or a position on the clock") {
-  constexpr double kDegree = std::numbers::pi / 180.0;
   struct Row {
     const char* text;
     double degrees;
