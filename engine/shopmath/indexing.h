@@ -18,7 +18,7 @@
 #include <vector>
 
 #include "engine/result.h"
-#include "engine/shopmath/standing.h"
+#include "engine/shopmath/scatter.h"
 #include "engine/shopmath/turned.h"
 
 namespace perrev {

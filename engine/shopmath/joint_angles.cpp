@@ -6,7 +6,6 @@
 
 #include "engine/physics/hooke.h"
 #include "engine/quantity/angle.h"
-#include "engine/shopmath/chance.h"
 
 namespace perrev {
 namespace {
@@ -50,7 +49,7 @@ std::optional<Problem> wrong_with_driveline(const Driveline& driveline) {
 
 Scatter scatter_of_slopes(const JointAngles& of, const SlopeWeights& weights) {
   const Scatter side = of.side.scatter(weights.side);
-  return of.plan ? together(side, of.plan->scatter(weights.plan)) : side;
+  return of.plan ? scatter_of_sum(side, of.plan->scatter(weights.plan)) : side;
 }
 
 // Weights of `along`'s component of slope differences: a joint's own, times `factor`.

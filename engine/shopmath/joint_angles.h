@@ -21,6 +21,7 @@
 #include "engine/quantity/angle.h"
 #include "engine/result.h"
 #include "engine/shopmath/repeated_readings.h"
+#include "engine/shopmath/vectors.h"
 
 namespace perrev {
 

@@ -102,8 +102,8 @@ Interval turn_interval(const JointAngles& angles, double turn, const TurnOf& tur
     if (angles.plan) plan.push_back(weight(part, {0.0, kChange}));
   }
   const Scatter scatter = angles.side.scatter(side);
-  return interval_about(turn,
-                        angles.plan ? together(scatter, angles.plan->scatter(plan)) : scatter);
+  return interval_about(
+      turn, angles.plan ? scatter_of_sum(scatter, angles.plan->scatter(plan)) : scatter);
 }
 
 }  // namespace

@@ -15,7 +15,7 @@
 
 #include <optional>
 
-#include "engine/shopmath/standing.h"
+#include "engine/shopmath/scatter.h"
 #include "engine/shopmath/turned.h"
 
 namespace perrev {

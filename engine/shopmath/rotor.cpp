@@ -4,7 +4,7 @@
 
 #include "engine/quantity/angle.h"
 #include "engine/quantity/quantity.h"
-#include "engine/shopmath/chance.h"
+#include "engine/shopmath/extremes.h"
 #include "engine/shopmath/indexing.h"
 
 namespace perrev {

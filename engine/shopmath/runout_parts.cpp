@@ -3,8 +3,6 @@
 #include <array>
 #include <cmath>
 
-#include "engine/shopmath/chance.h"
-
 namespace perrev {
 namespace {
 

@@ -3,7 +3,6 @@
 #include <cmath>
 
 #include "engine/quantity/angle.h"
-#include "engine/shopmath/chance.h"
 
 namespace perrev {
 namespace {

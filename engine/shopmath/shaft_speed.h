@@ -8,7 +8,7 @@
 #pragma once
 
 #include "engine/result.h"
-#include "engine/shopmath/vectors.h"
+#include "engine/shopmath/scatter.h"
 
 namespace perrev {
 

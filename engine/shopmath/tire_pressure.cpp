@@ -43,7 +43,7 @@ Result<TirePressure> tire_pressure(const TirePressureReading& of) {
     scatter.sd *= share_left;
     const double by_temperature =
         (of.found + of.atmosphere) / of.warm->tire * share_left * of.warm->sd;
-    scatter = together(scatter, Scatter{by_temperature, std::nullopt});
+    scatter = scatter_of_sum(scatter, Scatter{by_temperature, std::nullopt});
   }
   out.cold = interval_about(cold, scatter);
   const auto share = [&](double pressure) { return pressure / of.label - 1.0; };

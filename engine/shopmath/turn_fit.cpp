@@ -6,7 +6,7 @@
 #include <string>
 
 #include "engine/quantity/angle.h"
-#include "engine/shopmath/chance.h"
+#include "engine/shopmath/extremes.h"
 #include "engine/shopmath/least_squares.h"
 
 namespace perrev {

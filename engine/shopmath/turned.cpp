@@ -7,7 +7,6 @@
 #include <numbers>
 
 #include "engine/quantity/angle.h"
-#include "engine/shopmath/chance.h"
 #include "engine/shopmath/least_squares.h"
 
 namespace perrev {
@@ -132,7 +131,7 @@ Result<TurnedParts> split_turned(const std::vector<TurnedReading>& readings, Cou
   return out;
 }
 
-TurnedParts together(const VectorEstimate& stays, const VectorEstimate& turns) {
+TurnedParts parts_read_apart(const VectorEstimate& stays, const VectorEstimate& turns) {
   // What a difference of the two scatters as is what both scatter as.
   const Scatter shared = difference(stays, turns).scatter;
   TurnedParts out;

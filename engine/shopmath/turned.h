@@ -59,6 +59,6 @@ Result<TurnedParts> split_turned(const std::vector<TurnedReading>& readings, Cou
                                  const std::optional<Scatter>& known);
 
 // Of parts that were read apart, each by itself, both counted as they are mounted now.
-TurnedParts together(const VectorEstimate& stays, const VectorEstimate& turns);
+TurnedParts parts_read_apart(const VectorEstimate& stays, const VectorEstimate& turns);
 
 }  // namespace perrev

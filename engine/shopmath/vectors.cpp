@@ -1,7 +1,7 @@
 #include "engine/shopmath/vectors.h"
 
 #include <algorithm>
-#include <boost/math/distributions/students_t.hpp>
+#include <boost/math/distributions/fisher_f.hpp>
 #include <cmath>
 #include <numbers>
 
@@ -11,7 +11,8 @@ namespace perrev {
 
 namespace {
 
-constexpr double kNormalQuantile = 1.959963984540054;  // of 0.975
+// -2 ln 0.05, exactly: chi-squared with two degrees of freedom is an exponential distribution.
+const double kChiSquaredOfTwo = -2.0 * std::log(0.05);
 
 Interval about(double value, double half) { return {value, value - half, value + half}; }
 
@@ -35,25 +36,9 @@ double angle_of(Vector of) {
   return angle < 0.0 ? angle + kTurn : angle;
 }
 
-double Gauge::sd() const { return std::hypot(resolution / std::sqrt(12.0), repeatability); }
-
-double Scatter::half_width() const {
-  if (!freedom) return kNormalQuantile * sd;
-  return sd * boost::math::quantile(boost::math::students_t(*freedom), 0.975);
-}
-
-Scatter together(const Scatter& one, const Scatter& other) {
-  Scatter out{std::hypot(one.sd, other.sd), std::nullopt};
-  double weighted = 0.0;
-  for (const Scatter* part : {&one, &other})
-    if (part->freedom) weighted += std::pow(part->sd, 4) / *part->freedom;
-  if (weighted > 0.0) out.freedom = std::max(1.0, std::pow(out.sd, 4) / weighted);
-  return out;
-}
-
-Interval interval_about(double value, const Scatter& scatter) {
-  const double half = scatter.half_width();
-  return {value, value - half, value + half};
+Vector direction_of(Vector of) {
+  const double size = std::abs(of);
+  return size > 0.0 ? of / size : Vector(1.0, 0.0);
 }
 
 Interval VectorEstimate::x() const {
@@ -66,15 +51,14 @@ Interval VectorEstimate::y() const {
 
 Interval VectorEstimate::amount() const {
   const double size = std::abs(value);
-  const Vector along = size > 0.0 ? value / size : Vector(1.0, 0.0);
-  const double half = half_along(*this, along);
+  const double half = half_along(*this, direction_of(value));
   return {size, std::max(0.0, size - half), size + half};
 }
 
 double VectorEstimate::angle_half_width() const {
   const double size = std::abs(value);
   if (size <= 0.0) return std::numbers::pi;
-  const Vector along = value / size;
+  const Vector along = direction_of(value);
   const double across = half_along(*this, Vector(-along.imag(), along.real()));
   return across < size ? std::asin(across / size) : std::numbers::pi;
 }
@@ -90,7 +74,7 @@ VectorEstimate difference(const VectorEstimate& one, const VectorEstimate& other
   const auto whole = [](const VectorEstimate& part) {
     return Scatter{part.scatter.sd * std::sqrt(part.xx + part.yy), part.scatter.freedom};
   };
-  out.scatter = {1.0, together(whole(one), whole(other)).freedom};
+  out.scatter = {1.0, scatter_of_sum(whole(one), whole(other)).freedom};
   return out;
 }
 
@@ -102,6 +86,72 @@ VectorEstimate times(const VectorEstimate& of, Vector by) {
   out.yy = s * s * of.xx + 2.0 * c * s * of.xy + c * c * of.yy;
   out.xy = c * s * (of.xx - of.yy) + (c * c - s * s) * of.xy;
   return out;
+}
+
+std::vector<VectorEstimate> pooled(std::vector<VectorEstimate> of) {
+  double freedom = 0.0, squares = 0.0;
+  for (const VectorEstimate& one : of) {
+    if (!one.scatter.freedom) continue;
+    freedom += *one.scatter.freedom;
+    squares += *one.scatter.freedom * one.scatter.sd * one.scatter.sd;
+  }
+  for (VectorEstimate& one : of)
+    if (one.scatter.freedom) one.scatter = {std::sqrt(squares / freedom), freedom};
+  return of;
+}
+
+VectorEstimate blend(const std::vector<VectorEstimate>& of, const std::vector<Vector>& by) {
+  std::vector<VectorEstimate> sums;  // one for each scatter
+  for (std::size_t i = 0; i < of.size(); ++i) {
+    if (by[i] == Vector()) continue;
+    const VectorEstimate part = times(of[i], by[i]);
+    const auto same = std::find_if(sums.begin(), sums.end(), [&](const VectorEstimate& sum) {
+      return sum.scatter.sd == part.scatter.sd && sum.scatter.freedom == part.scatter.freedom;
+    });
+    if (same == sums.end()) {
+      sums.push_back(part);
+      continue;
+    }
+    same->value += part.value;
+    same->xx += part.xx;
+    same->xy += part.xy;
+    same->yy += part.yy;
+  }
+  if (sums.empty()) return {};
+  VectorEstimate out = sums.front();
+  for (std::size_t i = 1; i < sums.size(); ++i) out = difference(out, times(sums[i], -1.0));
+  return out;
+}
+
+Interval amount_apart(const std::vector<VectorEstimate>& of, const std::vector<Vector>& one,
+                      const std::vector<Vector>& other) {
+  Vector sum_one, sum_other;
+  for (std::size_t i = 0; i < of.size(); ++i) {
+    sum_one += one[i] * of[i].value;
+    sum_other += other[i] * of[i].value;
+  }
+  // |one| - |other| moves by Re(conj(slope_i) d_i) where of[i] moves by d_i: the real component of
+  // d_i turned by conj(slope_i).
+  std::vector<Vector> slopes;
+  for (std::size_t i = 0; i < of.size(); ++i)
+    slopes.push_back(std::conj(direction_of(sum_one)) * one[i] -
+                     std::conj(direction_of(sum_other)) * other[i]);
+  const Interval moved = blend(of, slopes).x();
+  const double apart = std::abs(sum_one) - std::abs(sum_other);
+  return {apart, apart + moved.low - moved.value, apart + moved.high - moved.value};
+}
+
+bool stands_out(const VectorEstimate& of) {
+  const double x = of.value.real(), y = of.value.imag();
+  const double variance = of.scatter.sd * of.scatter.sd;
+  const double spread = of.xx * of.yy - of.xy * of.xy;
+  if (variance <= 0.0 || spread <= 0.0)
+    return std::abs(of.value) > of.amount().value - of.amount().low;
+  const double squared =
+      (x * x * of.yy - 2.0 * x * y * of.xy + y * y * of.xx) / (spread * variance);
+  if (!of.scatter.freedom) return squared > kChiSquaredOfTwo;
+  const boost::math::fisher_f expected(2.0, *of.scatter.freedom);
+  return squared > 2.0 * boost::math::quantile(boost::math::complement(expected, 0.05));
 }
 
 }  // namespace perrev

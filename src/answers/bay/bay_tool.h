@@ -19,7 +19,7 @@
 #include "engine/knowledge/rule_base.h"
 #include "engine/quantity/quantity.h"
 #include "engine/result.h"
-#include "engine/shopmath/vectors.h"
+#include "engine/shopmath/scatter.h"
 
 namespace perrev {
 

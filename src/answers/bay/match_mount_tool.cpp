@@ -122,7 +122,7 @@ class MatchRun {
     const VectorEstimate rim = part("rim_runout", "rim_place", "runout_sd");
     const VectorEstimate tire = by_force ? part("tire_force", "tire_place", "force_sd")
                                          : part("tire_runout", "tire_place", "runout_sd");
-    read_ = together(rim, tire);
+    read_ = parts_read_apart(rim, tire);
     terms_.read = by_force ? MatchRead::rim_runout : MatchRead::both_runout;
     out_.feeds.push_back({"rim_radial_runout", std::abs(rim.value), {}});
     if (!by_force) out_.feeds.push_back({"tire_own_runout", std::abs(tire.value), {}});

@@ -27,8 +27,8 @@ MatchTerms rim_in_metres(double limit) {
 
 // 90 N at 70 degrees on a rim of 0.30 mm at 200 degrees.
 TurnedParts worked_example() {
-  return together(read_as(vector_at(0.30e-3, 200.0 * kDegree), 0.01e-3),
-                  read_as(vector_at(90.0, 70.0 * kDegree), 2.0));
+  return parts_read_apart(read_as(vector_at(0.30e-3, 200.0 * kDegree), 0.01e-3),
+                          read_as(vector_at(90.0, 70.0 * kDegree), 2.0));
 }
 
 }  // namespace
@@ -56,7 +56,7 @@ TEST_CASE(
   for (int i = 0; i < 300; ++i) {
     const Vector rim(random.even(-80, 80), random.even(-80, 80));
     const Vector tire(random.even(-80, 80), random.even(-80, 80));
-    const TurnedParts parts = together(read_as(rim, 1.0), read_as(tire, 1.0));
+    const TurnedParts parts = parts_read_apart(read_as(rim, 1.0), read_as(tire, 1.0));
     const Match match = match_mount(parts, {});
     CHECK(parts.sum_at(match.turn).value.real() ==
           doctest::Approx((rim + tire * vector_at(1.0, match.turn)).real()));
@@ -96,7 +96,8 @@ TEST_CASE("stiffness moves what is left, and never the best turn") {
   // Both as runout: one stiffness scales all of it.
   MatchTerms both = rim_in_metres(53.0);
   both.read = MatchRead::both_runout;
-  const TurnedParts runouts = together(read_as({0.3e-3, 0.0}, 1e-6), read_as({0.0, 0.5e-3}, 1e-6));
+  const TurnedParts runouts =
+      parts_read_apart(read_as({0.3e-3, 0.0}, 1e-6), read_as({0.0, 0.5e-3}, 1e-6));
   const Match scaled = match_mount(runouts, both);
   CHECK(scaled.best.value == doctest::Approx(40.0).epsilon(1e-9));
   CHECK(scaled.by_stiffness.low == doctest::Approx(30.0).epsilon(1e-9));
@@ -122,8 +123,8 @@ TEST_CASE("the labour is worth what it gains over the limit and over a new seati
     MatchTerms terms;
     terms.limit = row.limit;
     terms.interaction = row.interaction;
-    const TurnedParts parts = together(read_as({row.rim, 0.0}, 0.5),
-                                       read_as(vector_at(row.tire, row.apart * kDegree), 0.5));
+    const TurnedParts parts = parts_read_apart(
+        read_as({row.rim, 0.0}, 0.5), read_as(vector_at(row.tire, row.apart * kDegree), 0.5));
     const Match match = match_mount(parts, terms);
     CHECK(match.worth == row.worth);
     CHECK(match.afterwards.value >= row.interaction);
@@ -141,7 +142,7 @@ TEST_CASE("seatings of any direction scatter in each component by their root mea
 }
 
 TEST_CASE("an assembly that was read counts as it was read, not as its parts come to") {
-  const TurnedParts parts = together(read_as({60.0, 0.0}, 1.0), read_as({20.0, 0.0}, 1.0));
+  const TurnedParts parts = parts_read_apart(read_as({60.0, 0.0}, 1.0), read_as({20.0, 0.0}, 1.0));
   MatchTerms terms;
   terms.limit = 55.0;
   CHECK(match_mount(parts, terms).worth == MatchWorth::may_help);
@@ -154,7 +155,7 @@ TEST_CASE("an assembly that was read counts as it was read, not as its parts com
 
 TEST_CASE("a part that is not there leaves the turn unknown") {
   const Match match =
-      match_mount(together(read_as({0.0, 0.0}, 1.0), read_as({60.0, 0.0}, 1.0)), {});
+      match_mount(parts_read_apart(read_as({0.0, 0.0}, 1.0), read_as({60.0, 0.0}, 1.0)), {});
   CHECK(match.turn_half_width == std::numbers::pi);
   CHECK(match.gain == 0.0);
 }
@@ -238,9 +239,9 @@ TEST_CASE("95 % intervals hold with the stiffness as unsure as it is said to be"
       const Vector tire =
           vector_at((both ? 5e-6 : 1.0) * random.even(50, 100), random.even(0.0, 6.0));
       const double rim_sd = 0.01e-3, tire_sd = both ? 0.01e-3 : 2.0;
-      const TurnedParts parts =
-          together(read_as(rim + Vector(random.normal(rim_sd), random.normal(rim_sd)), rim_sd),
-                   read_as(tire + Vector(random.normal(tire_sd), random.normal(tire_sd)), tire_sd));
+      const TurnedParts parts = parts_read_apart(
+          read_as(rim + Vector(random.normal(rim_sd), random.normal(rim_sd)), rim_sd),
+          read_as(tire + Vector(random.normal(tire_sd), random.normal(tire_sd)), tire_sd));
       MatchTerms terms;
       terms.read = read;
       terms.stiffness = {200e3, 200e3 - 1.96 * 20e3, 200e3 + 1.96 * 20e3};

@@ -57,7 +57,7 @@ TEST_CASE("the best place on the studs is the one of all that reads least") {
     wheel.value = {random.even(-1, 1), random.even(-1, 1)};
     hub.scatter = wheel.scatter = {0.1, std::nullopt};
     hub.xx = hub.yy = wheel.xx = wheel.yy = 1.0;
-    const TurnedParts parts = together(hub, wheel);
+    const TurnedParts parts = parts_read_apart(hub, wheel);
     const auto best = best_stud_place(parts, studs);
     REQUIRE(best.ok());
     CHECK(best->amount.value >= parts.least().value - 1e-12);

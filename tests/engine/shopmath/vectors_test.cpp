@@ -1,4 +1,4 @@
-// Vectors and least squares against Student's tables and a fit that is known.
+// Vectors that were read: turned, taken from one another, blended, held against chance.
 #include "engine/shopmath/vectors.h"
 
 #include <doctest/doctest.h>
@@ -11,17 +11,13 @@
 
 using namespace perrev;
 
-TEST_CASE("a 95 % interval is as wide as the tables of Student's t say") {
-  struct Row {
-    double freedom, quantile;
-  };
-  // Two-sided 5 %: W. S. Gosset's distribution as in any handbook; e.g. NIST/SEMATECH 1.3.6.7.2.
-  for (const Row& row : {Row{1, 12.706}, {2, 4.303}, {5, 2.571}, {10, 2.228}, {30, 2.042}}) {
-    CAPTURE(row.freedom);
-    CHECK(Scatter{1.0, row.freedom}.half_width() == doctest::Approx(row.quantile).epsilon(2e-4));
-  }
-  CHECK(Scatter{2.0, std::nullopt}.half_width() == doctest::Approx(3.92).epsilon(1e-3));
+namespace {
+
+VectorEstimate estimate(Vector value, double sd, std::optional<double> freedom = std::nullopt) {
+  return {value, 1.0, 0.0, 1.0, {sd, freedom}};
 }
+
+}  // namespace
 
 TEST_CASE("turning a vector turns its uncertainty with it") {
   testing::Trials random(7);
@@ -38,30 +34,6 @@ TEST_CASE("turning a vector turns its uncertainty with it") {
     CHECK(turned.angle_half_width() == doctest::Approx(of.angle_half_width()).epsilon(1e-9));
     CHECK(std::abs(times(turned, 1.0 / turn).value - of.value) < 1e-12);
   }
-}
-
-TEST_CASE("a line through points comes out as the closed formulas say") {
-  // Slope and its variance: sum((x - mean)(y - mean)) / sum((x - mean)^2), sigma^2 / sum(...).
-  const std::vector<double> x{0.0, 1.0, 2.0, 3.0, 5.0}, y{1.0, 2.9, 5.2, 6.8, 11.1};
-  std::vector<std::vector<double>> rows;
-  double mean_x = 0.0, mean_y = 0.0, over = 0.0, under = 0.0;
-  for (std::size_t i = 0; i < x.size(); ++i) {
-    rows.push_back({1.0, x[i]});
-    mean_x += x[i] / 5.0;
-    mean_y += y[i] / 5.0;
-  }
-  for (std::size_t i = 0; i < x.size(); ++i) {
-    over += (x[i] - mean_x) * (y[i] - mean_y);
-    under += (x[i] - mean_x) * (x[i] - mean_x);
-  }
-  const auto fit = least_squares(rows, y);
-  REQUIRE(fit.ok());
-  CHECK(fit->values[1] == doctest::Approx(over / under).epsilon(1e-12));
-  CHECK(fit->covariance[1][1] == doctest::Approx(1.0 / under).epsilon(1e-12));
-  CHECK(fit->freedom == 3);
-  double leverage = 0.0;
-  for (const double h : fit->leverage) leverage += h;
-  CHECK(leverage == doctest::Approx(2.0).epsilon(1e-12));
 }
 
 TEST_CASE("a difference of vectors with learned scatter holds what is true in 95 %") {
@@ -89,8 +61,65 @@ TEST_CASE("a difference of vectors with learned scatter holds what is true in 95
   testing::check_holds(y);
 }
 
-TEST_CASE("readings that settle nothing are refused") {
-  CHECK(!least_squares({}, {}).ok());
-  CHECK(!least_squares({{1.0, 2.0}}, {3.0}).ok());
-  CHECK(!least_squares({{1.0, 2.0}, {2.0, 4.0}, {3.0, 6.0}}, {1.0, 2.0, 3.0}).ok());
+TEST_CASE("a zero vector stands out in one trial of twenty") {
+  for (const std::optional<double> freedom : {std::optional<double>(), std::optional<double>(3)}) {
+    testing::Trials random(7);
+    testing::Coverage within;
+    for (int i = 0; i < testing::kTrials; ++i) {
+      VectorEstimate of = estimate({random.normal(0.2), random.normal(0.2)}, 0.2, freedom);
+      of.value = {of.value.real() + 0.4 * of.value.imag(), of.value.imag()};
+      of.xx = 1.0 + 0.16;
+      of.xy = 0.4;
+      if (freedom) {
+        double squares = 0.0;
+        for (int k = 0; k < 3; ++k) squares += std::pow(random.normal(0.2), 2) / 3.0;
+        of.scatter.sd = std::sqrt(squares);
+      }
+      within.add({0.0, 0.0, 0.5}, stands_out(of) ? 1.0 : 0.0);
+    }
+    testing::check_holds(within);
+  }
+  CHECK(stands_out(estimate({0.01, 0.0}, 0.0)));
+  CHECK(!stands_out(estimate({0.0, 0.0}, 0.0)));
+}
+
+TEST_CASE("a blend is the sum, turned and scaled, and as uncertain as all it is made of") {
+  testing::Trials random(9);
+  const std::vector<Vector> truth{{1.0, 0.4}, {-0.3, 0.8}, {0.2, -0.6}};
+  const std::vector<Vector> by{{0.5, 1.0}, {0.0, 0.0}, {-2.0, 0.3}};
+  const std::vector<Vector> other{{0.1, 0.0}, {1.0, 0.0}, {0.4, -0.2}};
+  Vector sum, second;
+  for (std::size_t i = 0; i < truth.size(); ++i) {
+    sum += by[i] * truth[i];
+    second += other[i] * truth[i];
+  }
+  testing::Coverage x, y, apart;
+  for (int i = 0; i < testing::kTrials; ++i) {
+    std::vector<VectorEstimate> read;
+    for (const Vector& value : truth)
+      read.push_back(estimate(value + Vector(random.normal(0.02), random.normal(0.02)), 0.02));
+    const VectorEstimate made = blend(read, by);
+    x.add(made.x(), sum.real());
+    y.add(made.y(), sum.imag());
+    apart.add(amount_apart(read, by, other), std::abs(sum) - std::abs(second));
+  }
+  testing::check_holds(x);
+  testing::check_holds(y);
+  testing::check_holds(apart);
+}
+
+TEST_CASE("scatter learned together has the freedom of all, what is known stays known") {
+  const auto made = pooled(
+      {estimate({1.0, 0.0}, 0.3, 4.0), estimate({0.0, 1.0}, 0.6, 2.0), estimate({0.0, 0.0}, 0.5)});
+  // Pooled variance as in any handbook of statistics: (4 x 0.09 + 2 x 0.36) / 6.
+  for (const std::size_t i : {0U, 1U}) {
+    CHECK(made[i].scatter.sd == doctest::Approx(std::sqrt(0.18)).epsilon(1e-12));
+    CHECK(*made[i].scatter.freedom == 6.0);
+  }
+  CHECK(made[2].scatter.sd == 0.5);
+  CHECK(!made[2].scatter.freedom);
+  // A difference of both is Student's with all of that freedom.
+  const VectorEstimate apart = blend({made[0], made[1]}, {1.0, -1.0});
+  CHECK(*apart.scatter.freedom == 6.0);
+  CHECK(apart.xx == doctest::Approx(2.0));
 }
