@@ -12,9 +12,7 @@
 // mounting's. Read from the valve, it is the mounting's part times as much.
 #pragma once
 
-#include <cstddef>
 #include <optional>
-#include <string>
 #include <vector>
 
 #include "engine/result.h"
@@ -48,27 +46,10 @@ struct Indexing {
 Result<Indexing> index_wheel(const std::vector<Mounting>& mountings, CountedFrom from,
                              const std::optional<Scatter>& known = std::nullopt);
 
-inline constexpr int kFewestStuds = 3, kMostStuds = 12;
-
-// The turns that so many studs allow, without none at all: five turn by 72, 144, 216 and 288
-// degrees, never by half a turn. A problem for fewer than 3 or more than 12.
-Result<std::vector<double>> stud_turns(int studs);
-// The turn of that list, or none at all, that is meant by `turn`, up to 1.5 degrees rounded.
-Result<double> stud_turn(int studs, double turn);
-// The place on the studs where wheel and hub read least together.
-struct StudPlace {
-  double turn = 0.0;
-  Interval amount;
-};
-Result<StudPlace> best_stud_place(const TurnedParts& parts, int studs);
-
 // Taken off and seated again, always at the same place: how far one mounting is from another.
 struct SeatingSpread {
-  VectorEstimate mean;
-  Interval sd;  // of a component of one seating, with its reading; by chi-square
-  // For index_wheel.
-  Scatter scatter() const;
-  int freedom = 0;
+  VectorEstimate mean;  // its scatter is of one seating with its reading: index_wheel takes it
+  Interval sd;          // of a component of one seating, with its reading; by chi-square
 };
 Result<SeatingSpread> seating_spread(const std::vector<Vector>& readings);
 

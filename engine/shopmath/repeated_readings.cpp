@@ -60,4 +60,20 @@ Result<PlaceMeans> means_of_places(const std::vector<std::vector<double>>& place
   return out;
 }
 
+Result<VectorEstimate> mean_of_vectors(const std::vector<Vector>& readings) {
+  if (readings.size() < 2)
+    return problem("one reading does not say how far readings scatter", "two or more, better five");
+  std::vector<std::vector<double>> rows;
+  std::vector<double> components;
+  for (const Vector reading : readings) {
+    rows.push_back({1.0, 0.0});
+    components.push_back(reading.real());
+    rows.push_back({0.0, 1.0});
+    components.push_back(reading.imag());
+  }
+  const auto fit = least_squares(rows, components);
+  if (!fit.ok()) return fit.error();
+  return fit->vector(0, 1, *fit->scatter(std::nullopt));
+}
+
 }  // namespace perrev

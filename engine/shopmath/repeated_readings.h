@@ -11,7 +11,7 @@
 #include <vector>
 
 #include "engine/result.h"
-#include "engine/shopmath/scatter.h"
+#include "engine/shopmath/vectors.h"
 
 namespace perrev {
 
@@ -34,5 +34,9 @@ struct PlaceMeans {
 // A problem where a place has no reading, a reading is no number, or nothing says how they scatter.
 Result<PlaceMeans> means_of_places(const std::vector<std::vector<double>>& places,
                                    const ReadingGauge& gauge);
+
+// One vector read twice or more without a change between: their mean, and the scatter of a reading
+// learned from both components. What sits in every reading alike is not seen by it.
+Result<VectorEstimate> mean_of_vectors(const std::vector<Vector>& readings);
 
 }  // namespace perrev

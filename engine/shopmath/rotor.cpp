@@ -5,7 +5,7 @@
 #include "engine/quantity/angle.h"
 #include "engine/quantity/quantity.h"
 #include "engine/shopmath/extremes.h"
-#include "engine/shopmath/indexing.h"
+#include "engine/shopmath/studs.h"
 
 namespace perrev {
 namespace {

@@ -2,7 +2,7 @@
 
 #include <cmath>
 
-#include "engine/shopmath/least_squares.h"
+#include "engine/shopmath/repeated_readings.h"
 
 namespace perrev {
 
@@ -50,20 +50,12 @@ Result<VectorEstimate> moment_of(const MassReading& reading, double radius,
 Result<VectorEstimate> moment_of(const std::vector<MassReading>& spins, double radius) {
   const auto arm = weight_radius(radius);
   if (!arm.ok()) return arm.error();
-  if (spins.size() < 2) return problem("one spin does not show scatter", "two spins or more");
-  std::vector<std::vector<double>> rows;
-  std::vector<double> readings;
+  std::vector<Vector> moments;
   for (const MassReading& spin : spins) {
     if (const auto wrong = mass_problem(spin.mass)) return *wrong;
-    const Vector moment = vector_at(spin.mass * radius, spin.angle);
-    rows.push_back({1.0, 0.0});
-    readings.push_back(moment.real());
-    rows.push_back({0.0, 1.0});
-    readings.push_back(moment.imag());
+    moments.push_back(vector_at(spin.mass * radius, spin.angle));
   }
-  const auto fit = least_squares(rows, readings);
-  if (!fit.ok()) return fit.error();
-  return fit->vector(0, 1, *fit->scatter(std::nullopt));
+  return mean_of_vectors(moments);
 }
 
 Result<Unbalance> Unbalance::in_planes(const VectorEstimate& one, double at,

@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "engine/quantity/angle.h"
+#include "engine/shopmath/studs.h"
 #include "src/answers/bay/turned_words.h"
 #include "src/answers/words.h"
 

@@ -190,7 +190,8 @@ TEST_CASE("mountings that do not agree are told, those that scatter as known are
     std::vector<Vector> seatings;
     for (int k = 0; k < 4; ++k) seatings.push_back({random.normal(0.1), random.normal(0.1)});
     const auto learned = seating_spread(seatings);
-    torn_of_learned += index_wheel(mountings, CountedFrom::staying, learned->scatter())->parts.torn;
+    torn_of_learned +=
+        index_wheel(mountings, CountedFrom::staying, learned->mean.scatter)->parts.torn;
   }
   // 1 % of 4000 is 40, give or take 6.
   CHECK(torn > 20);
