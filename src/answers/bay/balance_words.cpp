@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "engine/quantity/angle.h"
+#include "src/answers/bay/vector_words.h"
 
 namespace perrev {
 
@@ -40,12 +41,9 @@ std::string mass_at(double mass, double angle, Units units) {
 }
 
 DialArrow mass_arrow(const std::string& name, Vector mass, Units units) {
-  DialArrow out;
-  out.name = name;
-  out.amount = in_usual_unit(std::abs(mass), Dimension::mass, units);
-  out.angle = angle_of(mass);
-  out.note = mass_at(std::abs(mass), angle_of(mass), units);
-  return out;
+  VectorEstimate known;
+  known.value = mass;
+  return vector_arrow(name, known, Dimension::mass, units);
 }
 
 std::string mass_dial(const std::string& title, const std::string& mark,

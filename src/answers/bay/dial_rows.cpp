@@ -6,8 +6,7 @@
 
 #include "engine/picture/plot.h"
 #include "engine/quantity/angle.h"
-#include "src/answers/bay/turned_words.h"
-#include "src/answers/words.h"
+#include "src/answers/bay/vector_words.h"
 
 namespace perrev {
 
@@ -16,8 +15,6 @@ namespace {
 constexpr double kDialDegrees = 360.0 / kTurn;
 
 constexpr double kNothing = 1e-9;  // m: what is left of zero after rounding
-
-std::string whole_degrees(double angle) { return fixed(angle * kDialDegrees, 0) + " deg"; }
 
 Result<std::optional<DialRead>, Problems> read_one_amount(const BayInput& input,
                                                           std::string_view field,

@@ -7,6 +7,7 @@
 #include "src/answers/bay/bay_tools.h"
 #include "src/answers/bay/indexing_words.h"
 #include "src/answers/bay/turned_words.h"
+#include "src/answers/bay/vector_words.h"
 #include "src/answers/words.h"
 
 namespace perrev {

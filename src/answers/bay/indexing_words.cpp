@@ -5,6 +5,7 @@
 #include "engine/quantity/angle.h"
 #include "engine/shopmath/studs.h"
 #include "src/answers/bay/turned_words.h"
+#include "src/answers/bay/vector_words.h"
 #include "src/answers/words.h"
 
 namespace perrev {

@@ -6,6 +6,7 @@
 #include "engine/shopmath/match_mount.h"
 #include "src/answers/bay/bay_tools.h"
 #include "src/answers/bay/turned_words.h"
+#include "src/answers/bay/vector_words.h"
 #include "src/answers/words.h"
 
 namespace perrev {

@@ -7,7 +7,7 @@
 #include "engine/shopmath/trim.h"
 #include "src/answers/bay/balance_words.h"
 #include "src/answers/bay/bay_tools.h"
-#include "src/answers/bay/turned_words.h"
+#include "src/answers/bay/vector_words.h"
 #include "src/answers/bay/wheel_planes.h"
 #include "src/answers/words.h"
 

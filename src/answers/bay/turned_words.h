@@ -1,12 +1,11 @@
 // What the tools that turn one part on another have in common: rows of amount, place and turn,
-// words of a turn, arrows. Internal to this folder. Turns and places count clockwise.
+// words of a turn. Internal to this folder. Turns and places count clockwise.
 #pragma once
 
 #include <string>
 #include <string_view>
 #include <vector>
 
-#include "engine/picture/dial.h"
 #include "engine/shopmath/turned.h"
 #include "src/answers/bay/bay_tool.h"
 
@@ -21,15 +20,7 @@ Result<std::vector<TurnedReading>, Problems> read_turned(const BayInput& input,
 
 // "50 deg counter-clockwise (what stands at 12 o'clock comes to 10:30 o'clock)".
 std::string told_turned(double turn);
-// "at 70 deg (2:30 o'clock), give or take 6 deg", or that no place is known.
-std::string told_where(const VectorEstimate& of);
 // "2", "1.9": how often a part is in the change of a reading that was made by turning it.
 std::string told_times(double turn);
-
-// Amount and place; no place where it is not known.
-void add_vector(const std::string& id, const std::string& label, const VectorEstimate& of,
-                Dimension dimension, BayResult& out);
-DialArrow vector_arrow(const std::string& name, const VectorEstimate& of, Dimension dimension,
-                       Units units);
 
 }  // namespace perrev
