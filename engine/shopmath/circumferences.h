@@ -43,10 +43,6 @@ struct TireOnWheel {
 Result<CircumferenceDifferences> circumference_differences(
     const std::array<TireOnWheel, kWheels>& wheels);
 
-// All-wheel drive: relative, between any two. Common practice; the strictest makers allow 0.3 %.
-inline constexpr double kGreyCircumference = 0.005;
-inline constexpr double kFailingCircumference = 0.01;
-
 // How far the two sides of a centre coupling slip past one another, turns a second, at a road speed
 // (m/s): shafts turn `axle_ratio` times a wheel, alike at both axles. Positive: the front shaft
 // turns faster.

@@ -7,10 +7,6 @@
 
 namespace perrev {
 
-Vector clamps_make(double first, double second, double screw, double radius) {
-  return vector_at(screw * radius, first) + vector_at(screw * radius, second);
-}
-
 Result<ClampPlaces> clamp_places(Vector wanted, double screw, double radius) {
   const auto arm = weight_radius(radius);
   if (!arm.ok()) return arm.error();
@@ -20,7 +16,6 @@ Result<ClampPlaces> clamp_places(Vector wanted, double screw, double radius) {
   ClampPlaces out;
   out.first = angle_of(vector_at(1.0, middle - half));
   out.second = angle_of(vector_at(1.0, middle + half));
-  out.makes = clamps_make(out.first, out.second, screw, radius);
   out.enough = share <= 1.0 + 1e-9;
   return out;
 }

@@ -10,14 +10,11 @@ namespace perrev {
 
 struct ClampPlaces {
   double first = 0.0, second = 0.0;  // of the two screws, rad, as in vectors.h
-  Vector makes;                      // kg m, of both
   bool enough = true;                // false: both at the wanted place still weigh too little
 };
 
 // `screw`: what one clamp's screw is heavier than the band it displaces, kg; `radius`: of the
 // screw's middle from the axis, m; `wanted`: kg m.
 Result<ClampPlaces> clamp_places(Vector wanted, double screw, double radius);
-// What two clamps at these places make.
-Vector clamps_make(double first, double second, double screw, double radius);
 
 }  // namespace perrev

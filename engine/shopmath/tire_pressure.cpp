@@ -14,8 +14,6 @@ std::optional<Problem> wrong_with_pressure(const TirePressureReading& of) {
     return problem("no tire holds such a pressure", "0 to 20 bar (0 to 290 psi)");
   if (!(of.gauge.sd >= 0.0 && of.gauge.sd < 0.5 * of.label))
     return problem("the gauge is too unsure to tell anything", "its step and repeatability");
-  if (!(of.atmosphere >= 50e3 && of.atmosphere <= 110e3))
-    return problem("no air on a road is at such a pressure", "500 to 1100 hPa");
   if (!of.warm) return std::nullopt;
   for (const double temperature : {of.warm->tire, of.warm->outside})
     if (!(temperature >= kFreezing - 60.0 && temperature <= kFreezing + 150.0))
@@ -27,9 +25,8 @@ std::optional<Problem> wrong_with_pressure(const TirePressureReading& of) {
 
 }  // namespace
 
-double pressure_at(double gauge_pressure, double temperature, double other_temperature,
-                   double atmosphere) {
-  return (gauge_pressure + atmosphere) * other_temperature / temperature - atmosphere;
+double pressure_at(double gauge_pressure, double temperature, double other_temperature) {
+  return (gauge_pressure + kAtmosphere) * other_temperature / temperature - kAtmosphere;
 }
 
 Result<TirePressure> tire_pressure(const TirePressureReading& of) {
@@ -38,11 +35,11 @@ Result<TirePressure> tire_pressure(const TirePressureReading& of) {
   Scatter scatter = of.gauge;
   double cold = of.found;
   if (of.warm) {
-    cold = pressure_at(of.found, of.warm->tire, of.warm->outside, of.atmosphere);
+    cold = pressure_at(of.found, of.warm->tire, of.warm->outside);
     const double share_left = of.warm->outside / of.warm->tire;
     scatter.sd *= share_left;
     const double by_temperature =
-        (of.found + of.atmosphere) / of.warm->tire * share_left * of.warm->sd;
+        (of.found + kAtmosphere) / of.warm->tire * share_left * of.warm->sd;
     scatter = scatter_of_sum(scatter, Scatter{by_temperature, std::nullopt});
   }
   out.cold = interval_about(cold, scatter);

@@ -26,7 +26,6 @@ struct TirePressureReading {
   double label = 0.0;
   Scatter gauge;  // of the reading
   std::optional<WarmTire> warm = std::nullopt;
-  double atmosphere = kAtmosphere;
 };
 
 struct TirePressure {
@@ -34,8 +33,7 @@ struct TirePressure {
   Interval deviation;  // of the label's; negative: under
 };
 
-double pressure_at(double gauge_pressure, double temperature, double other_temperature,
-                   double atmosphere = kAtmosphere);
+double pressure_at(double gauge_pressure, double temperature, double other_temperature);
 
 Result<TirePressure> tire_pressure(const TirePressureReading& reading);
 

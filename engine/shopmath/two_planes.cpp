@@ -32,17 +32,14 @@ Result<double> weight_radius(double radius) {
                  "the distance from the axis to the weight, 15 mm to 1 m; half a diameter");
 }
 
-Result<VectorEstimate> moment_of(const MassReading& reading, double radius,
-                                 const BalancerGauge& gauge) {
+Result<VectorEstimate> moment_of(const MassReading& reading, double radius, const Gauge& gauge) {
   if (const auto wrong = mass_problem(reading.mass)) return *wrong;
   const auto arm = weight_radius(radius);
   if (!arm.ok()) return arm.error();
-  const double along = gauge.mass.sd();
-  const double across = std::hypot(along, reading.mass * Gauge{gauge.angle_step, 0.0}.sd());
+  const double sd = gauge.sd();
   VectorEstimate out;
   out.value = reading.mass;
-  out.xx = along * along;
-  out.yy = across * across;
+  out.xx = out.yy = sd * sd;
   out.scatter = {1.0, std::nullopt};
   return times(out, vector_at(radius, reading.angle));
 }
@@ -65,34 +62,23 @@ Result<Unbalance> Unbalance::in_planes(const VectorEstimate& one, double at,
   Unbalance out;
   out.first_ = one;
   out.second_ = other;
-  out.static_ = {1.0, 1.0};
-  out.couple_ = {at, other_at};
+  out.at_ = at;
+  out.other_at_ = other_at;
   return out;
 }
 
-Unbalance Unbalance::static_and_couple(const VectorEstimate& static_part,
-                                       const VectorEstimate& couple, double about) {
-  Unbalance out;
-  out.first_ = static_part;
-  out.second_ = couple;
-  out.static_ = {1.0, 0.0};
-  out.couple_ = {about, 1.0};
-  return out;
-}
-
-VectorEstimate Unbalance::sum(const Sum& of) const {
-  return difference(times(first_, of.first), times(second_, -of.second));
+VectorEstimate Unbalance::sum(double first, double second) const {
+  return difference(times(first_, first), times(second_, -second));
 }
 
 VectorEstimate Unbalance::static_part() const {
-  VectorEstimate out = sum(static_);
+  VectorEstimate out = sum(1.0, 1.0);
   out.value += added_static_;
   return out;
 }
 
 VectorEstimate Unbalance::couple(double about) const {
-  VectorEstimate out =
-      sum({couple_.first - about * static_.first, couple_.second - about * static_.second});
+  VectorEstimate out = sum(at_ - about, other_at_ - about);
   out.value += added_couple_ - about * added_static_;
   return out;
 }
@@ -109,10 +95,6 @@ Unbalance Unbalance::with(Vector moment, double position) const {
   out.added_static_ += moment;
   out.added_couple_ += moment * position;
   return out;
-}
-
-double couple_mass(double couple, double apart, double radius) {
-  return std::abs(couple / (apart * radius));
 }
 
 }  // namespace perrev

@@ -28,15 +28,9 @@ struct MassReading {
   double mass = 0.0;
   double angle = 0.0;
 };
-// How well a balancer reads: its mass, and one step of its angle.
-struct BalancerGauge {
-  Gauge mass;
-  double angle_step = 0.0;
-};
 // The moment one reading tells, at the radius the balancer was told; a reading given as a moment is
 // one at a radius of 1 m.
-Result<VectorEstimate> moment_of(const MassReading& reading, double radius,
-                                 const BalancerGauge& gauge);
+Result<VectorEstimate> moment_of(const MassReading& reading, double radius, const Gauge& gauge);
 // The same plane read on several spins without a change (two or more): mean, and scatter learned
 // from the spins. What sits in every spin (centring, a wrong radius) is not seen by it.
 Result<VectorEstimate> moment_of(const std::vector<MassReading>& spins, double radius);
@@ -47,9 +41,6 @@ class Unbalance {
   // Moments read in planes at two positions.
   static Result<Unbalance> in_planes(const VectorEstimate& one, double at,
                                      const VectorEstimate& other, double other_at);
-  // The static part, and the couple about the place `about`.
-  static Unbalance static_and_couple(const VectorEstimate& static_part,
-                                     const VectorEstimate& couple, double about);
 
   VectorEstimate static_part() const;
   VectorEstimate couple(double about) const;
@@ -61,17 +52,11 @@ class Unbalance {
   Unbalance with(Vector moment, double position) const;
 
  private:
-  // Static part and couple about zero as weighted sums of the two vectors.
-  struct Sum {
-    double first = 0.0, second = 0.0;
-  };
-  VectorEstimate sum(const Sum& of) const;
+  // Each vector as often as said, and their sum.
+  VectorEstimate sum(double first, double second) const;
   VectorEstimate first_, second_;
-  Sum static_, couple_;
+  double at_ = 0.0, other_at_ = 0.0;
   Vector added_static_, added_couple_;
 };
-
-// A couple as the mass that stands in each of two planes `apart`, opposite one another.
-double couple_mass(double couple, double apart, double radius);
 
 }  // namespace perrev

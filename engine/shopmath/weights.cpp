@@ -166,7 +166,7 @@ Result<WeightPlan> plan_weights(const Unbalance& of, const std::vector<Correctio
   Search search;
   search.start = {of.static_part().value / limits.static_moment,
                   alone ? 0.0 : of.couple(limits.about).value / limits.couple};
-  WeightPlan out{{}, of, false, false, false};
+  WeightPlan out{{}, of, false};
   for (std::size_t i = 0; i < planes.size(); ++i) {
     const Plane& at = planes[i].at;
     search.planes.push_back({at.radius / limits.static_moment,
@@ -184,8 +184,6 @@ Result<WeightPlan> plan_weights(const Unbalance& of, const std::vector<Correctio
     out.weights.push_back({i, std::abs(chosen[i]), angle_of(chosen[i])});
     out.left = out.left.with(chosen[i] * planes[i].at.radius, planes[i].at.position);
   }
-  out.static_passes = std::abs(out.left.static_part().value) <= limits.static_moment * (1.0 + 1e-9);
-  out.couple_passes = std::abs(out.left.couple(limits.about).value) <= limits.couple * (1.0 + 1e-9);
   return out;
 }
 

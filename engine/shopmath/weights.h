@@ -20,8 +20,6 @@ inline constexpr double kMostWeight = 0.080;      // in one plane: common practi
 
 // Sizes there are, rising, without zero: `step` and its multiples up to `most`.
 std::vector<double> sizes_of(double step, double most = kMostWeight);
-inline std::vector<double> clip_on_sizes() { return sizes_of(0.25 * kOunce); }
-inline std::vector<double> adhesive_sizes() { return sizes_of(0.005); }
 // Segments of one size that make a weight.
 int segments_in(double weight, double segment);
 
@@ -46,9 +44,7 @@ struct BalanceLimits {
 struct WeightPlan {
   std::vector<PlacedWeight> weights;  // in the order of the planes; none of no mass
   Unbalance left;
-  bool static_passes = false, couple_passes = false;
   bool beyond_sizes = false;  // a plane asks for more than its largest weight
-  bool passes() const { return static_passes && couple_passes; }
 };
 
 // One plane: the static part goes, and couple stays or grows. A last resort; say so. Two planes:

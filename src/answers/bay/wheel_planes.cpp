@@ -18,7 +18,7 @@ bool behind_spokes(const BayInput& input) {
 }  // namespace
 
 double clip_step(const BayInput& input, std::string_view field, std::string_view readings) {
-  constexpr double kQuarterOunce = 0.028349523125 / 4.0, kFiveGrams = 0.005;
+  constexpr double kQuarterOunce = kOunce / 4.0, kFiveGrams = 0.005;
   const auto found = input.units.find(readings);
   const bool grams = found != input.units.end() && lower_case(found->second.front()) == "g";
   return input.number(field).value_or(grams ? kFiveGrams : kQuarterOunce);
@@ -82,7 +82,7 @@ Result<VectorEstimate, Problems> plane_moment(const BayInput& input, std::size_t
   const auto made = readings.size() > 1 && !sd
                         ? moment_of(readings, radius)
                         : moment_of({std::abs(mean), angle_of(mean)}, radius,
-                                    {{0.0, sd.value_or(kReadingSd) / std::sqrt(count)}, 0.0});
+                                    {0.0, sd.value_or(kReadingSd) / std::sqrt(count)});
   if (!made) return field_problem("rim_diameter", made.error());
   return *made;
 }
