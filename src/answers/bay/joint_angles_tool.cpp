@@ -1,18 +1,16 @@
 // Working angles of a driveshaft's joints, what is left over, and the shim that makes it even.
-#include <algorithm>
 #include <cmath>
 
 #include "engine/quantity/angle.h"
 #include "src/answers/bay/bay_tools.h"
 #include "src/answers/bay/bay_vehicle.h"
 #include "src/answers/bay/joint_angles_words.h"
+#include "src/answers/bay/joint_remedy.h"
 #include "src/answers/words.h"
 
 namespace perrev {
 
 namespace {
-
-constexpr double kNoseDownStanding = -2.5 * kDegree;  // 2 to 3 deg: common practice
 
 Driveline driveline_of(const BayInput& input) {
   Driveline out;
@@ -40,18 +38,17 @@ class AnglesTold {
   AnglesTold(const BayInput& input, const BayContext& context, const Driveline& driveline,
              const JointAngles& angles)
       : input_(input), context_(context), driveline_(driveline), angles_(angles) {
-    for (const JointSetting& joint : driveline.joints) double_ |= joint.constant_velocity;
     turns_ = input.number("shaft_speed");
     if (!turns_) turns_ = shaft_turns(context);
   }
 
   BayResult told_all() {
     tell_joints();
-    if (double_) tell_single_joint();
+    if (has_double_joint(angles_)) tell_single_joint();
     if (angles_.difference) tell_difference();
     tell_left_over();
     tell_speed();
-    if (!tell_forks()) tell_shim();
+    tell_remedy(input_, context_, driveline_, angles_, out_);
     tell_small_angles();
     out_.cautions = {
         "At ride height with the usual load, wheels on the floor or on plates and chocked: a "
@@ -115,26 +112,6 @@ class AnglesTold {
       out_.feeds.push_back({"single_joint_angle", other.angle.value, {}});
   }
 
-  // Whether forks out of line come before any shim.
-  bool tell_forks() {
-    constexpr double kInLine = 3.0 * kDegree, kHalfTurn = 180.0 * kDegree;
-    Driveline lined = driveline_;
-    bool out_of_line = false;
-    for (JointSetting& joint : lined.joints) {
-      out_of_line |= std::fabs(std::remainder(joint.turned, kHalfTurn)) > kInLine;
-      joint.turned = 0.0;
-    }
-    if (!out_of_line) return false;
-    const auto then = joint_angles(lined);
-    if (!then || then->equivalent.value >= angles_.equivalent.value) return false;
-    out_.sentences.push_back(
-        "The forks of a piece of the shaft are out of line; in line the joints would leave over " +
-        words(then->equivalent) +
-        ". Put them in line first, by the marks on the spline, unless the maker sets them so; look "
-        "for a twisted tube. A shim is worked out after that.");
-    return true;
-  }
-
   void tell_difference() {
     const Interval size = size_of(*angles_.difference);
     out_.sentences.push_back(
@@ -147,7 +124,7 @@ class AnglesTold {
 
   void tell_left_over() {
     number("equivalent_angle", "Left over, as one joint's angle", angles_.equivalent);
-    if (double_ && angles_.joints.size() == 2) return;
+    if (has_double_joint(angles_) && angles_.joints.size() == 2) return;
     out_.sentences.push_back(
         "Together they leave over what one joint at " + words(angles_.equivalent) + " does, " +
         against_limit(angles_.equivalent, "the usual 3 deg", kMostEquivalentAngle) + ".");
@@ -199,30 +176,6 @@ class AnglesTold {
     return (first ? gearbox : pinion) + ", ";
   }
 
-  void tell_shim() {
-    const ShimmedEnd end =
-        input_.choice("shim_at") == "gearbox" ? ShimmedEnd::gearbox : ShimmedEnd::pinion;
-    const auto offset = input_.number("joint_offset"), length = input_.number("shaft_length");
-    const double lever = offset && length ? *offset / *length : 0.0;
-    const bool beside_double = double_ && angles_.joints.size() == 2;
-    const auto bent = angles_.joints.front().side.value;
-    const double wanted =
-        end == ShimmedEnd::pinion ? kNoseDownStanding : std::copysign(kLeastWorkingAngle, bent);
-    const auto shim = beside_double ? shim_for_joint(angles_, driveline_.joints, end, lever, wanted)
-                                    : shim_for_least(angles_, driveline_.joints, end, lever);
-    if (!shim) {
-      out_.notes.push_back("No shim is worked out: " + shim.error().what + ".");
-      return;
-    }
-    for (const auto& sentence :
-         shim_sentences(*shim, end, input_.number("shim_distance"), context_.units))
-      out_.sentences.push_back(sentence);
-    number("shim_turn",
-           end == ShimmedEnd::pinion ? "Turn of the pinion, nose up"
-                                     : "Turn of the gearbox, rear end down",
-           shim->turn);
-  }
-
   void tell_small_angles() {
     for (std::size_t i = 0; i < angles_.joints.size(); ++i)
       if (!angles_.joints[i].constant_velocity && angles_.joints[i].angle.high < kLeastWorkingAngle)
@@ -235,7 +188,6 @@ class AnglesTold {
   const BayContext& context_;
   const Driveline& driveline_;
   const JointAngles& angles_;
-  bool double_ = false;
   std::optional<double> turns_;
   BayResult out_;
 };
