@@ -30,9 +30,8 @@ std::vector<BayLimit> rows_of_limit(const BayContext& context, const Fact& fact)
   return out;
 }
 
-std::string finding_of(const Fact& fact, const Limit& limit, const std::vector<BayLimit>& rows,
-                       double value) {
-  if (fact.limit < 0 || rows.size() != 1) return {};
+std::string finding_of(const Limit& limit, const std::vector<BayLimit>& rows, double value) {
+  if (rows.size() != 1) return {};
   const double sign = limit.lower_is_better ? 1.0 : -1.0;
   if (sign * value <= sign * rows.front().good) return "good";
   return sign * value >= sign * rows.front().bad ? "bad" : "between";
@@ -58,18 +57,6 @@ std::string one_line(const Json& given) {
     if (!row.is_array()) continue;
     for (std::size_t c = 0; c < row.size(); ++c)
       out += (c == 0 ? "" : ", ") + (row[c].is_string() ? row[c].get<std::string>() : "");
-  }
-  return out;
-}
-
-// The words of a place that a reading of the fact may have; empty for a fact per case.
-std::vector<std::string> places_for(const RuleBase& base, const BayTool& tool) {
-  std::vector<std::string> out;
-  for (const std::string_view id : tool.facts) {
-    const int index = base.fact_index(id);
-    if (index < 0) continue;
-    for (const std::string& place : places_of(fact_of(base, index).per))
-      if (std::find(out.begin(), out.end(), place) == out.end()) out.push_back(place);
   }
   return out;
 }
@@ -116,52 +103,56 @@ double four_digits(double si, Dimension dimension) {
   return std::round(si * size / step) * step / size;
 }
 
+// What a tool found of a fact, against the fact's limit.
+struct Judged {
+  BayFinding finding;
+  std::string value;              // as in an entry
+  bool good_or_bad_known = true;  // false: the readings reach from one to the other
+};
+
+Judged judge_number(const BayContext& context, const Fact& fact, const BayFeed& feed) {
+  Judged out;
+  out.value = show(four_digits(feed.value, fact.unit), fact.unit, Units::metric);
+  out.finding.text = told(feed.value, fact.unit, context.units);
+  out.finding.rows = rows_of_limit(context, fact);
+  if (fact.limit < 0) return out;
+  const Limit& limit = context.base.limits[static_cast<std::size_t>(fact.limit)];
+  out.good_or_bad_known =
+      !feed.interval || !reaches_across(limit, out.finding.rows, *feed.interval);
+  if (out.good_or_bad_known) out.finding.finding = finding_of(limit, out.finding.rows, feed.value);
+  return out;
+}
+
+Judged judge_answer(const Fact& fact, const BayFeed& feed) {
+  Judged out;
+  out.value = feed.answer;
+  for (const Answer& answer : fact.answers)
+    if (answer.id == feed.answer) out.finding.text = answer.label;
+  return out;
+}
+
+// Why it does not go into the case; empty where it may.
+std::string not_kept(const Judged& judged, const Fact& fact, const BayFeed& feed, Units units) {
+  if (!judged.good_or_bad_known)
+    return "The readings leave open whether " + told(*feed.interval, fact.unit, units) +
+           " is good or bad, so it is not kept: read again, or more of them. ";
+  if (fact.kind == FactKind::number && !(feed.value >= fact.low && feed.value <= fact.high))
+    return told(feed.value, fact.unit, units) +
+           " is more than a case takes for this; it is not kept: ";
+  return {};
+}
+
+void keep(const BayContext& context, const Fact& fact, const std::string& value, BayAnswer& out) {
+  const std::vector<std::string>& places = places_of(fact.per);
+  const bool here = std::find(places.begin(), places.end(), context.place) != places.end();
+  if (places.empty() || here)
+    out.entries.push_back({fact.id, places.empty() ? "" : context.place, value});
+  else
+    out.place_needed.push_back(fact.id);
+}
+
 double metric(double si, Dimension dimension) {
   return six_digits(in_usual_unit(si, dimension, Units::metric));
-}
-
-Json column_json(const BayColumn& column, Units units) {
-  Json out = {{"id", column.id},
-              {"label", column.label},
-              {"required", column.required},
-              {"around", column.around},
-              {"dimension", name_of(column.dimension)},
-              {"units", Json::array()}};
-  for (const Units each : {units, units == Units::us ? Units::metric : Units::us}) {
-    const std::string unit(usual_unit(column.dimension, each));
-    if (!unit.empty() &&
-        std::find(out["units"].begin(), out["units"].end(), unit) == out["units"].end())
-      out["units"].push_back(unit);
-  }
-  out["range"] = column.around ? "from 0 to below 360 deg, or a clock position such as 4:30"
-                               : range_words(column, units);
-  return out;
-}
-
-Json field_json(const BayField& field, Units units) {
-  constexpr const char* kKinds[] = {"quantity", "choice", "rows"};
-  Json out = {{"id", field.id},
-              {"label", field.label},
-              {"help", field.help},
-              {"kind", kKinds[static_cast<std::size_t>(field.kind)]},
-              {"required", field.required},
-              {"usual", field.usual}};
-  if (field.kind == BayField::Kind::choice) {
-    out["choices"] = Json::array();
-    for (const BayChoice& choice : field.choices) {
-      out["choices"].push_back({{"id", choice.id}, {"label", choice.label}});
-      if (!choice.fact.empty()) out["choices"].back()["fact"] = choice.fact;
-    }
-    return out;
-  }
-  out["columns"] = Json::array();
-  for (const BayColumn& column : field.columns)
-    out["columns"].push_back(column_json(column, units));
-  if (field.kind == BayField::Kind::rows) {
-    out["fewest"] = field.fewest;
-    out["most"] = field.most;
-  }
-  return out;
 }
 
 }  // namespace
@@ -185,45 +176,14 @@ Result<BayAnswer, Problems> bay_answer(const BayTool& tool, const Json& given,
     const int index = context.base.fact_index(feed.fact);
     if (index < 0) continue;  // a rule base without it
     const Fact& fact = fact_of(context.base, index);
-    BayFinding finding;
-    finding.fact = index;
-    std::string value = feed.answer;
-    bool open = false;
-    if (fact.kind == FactKind::number) {
-      value = show(four_digits(feed.value, fact.unit), fact.unit, Units::metric);
-      finding.text = told(feed.value, fact.unit, context.units);
-      finding.rows = rows_of_limit(own, fact);
-      if (fact.limit >= 0)
-        finding.finding =
-            finding_of(fact, context.base.limits[static_cast<std::size_t>(fact.limit)],
-                       finding.rows, feed.value);
-      open = fact.limit >= 0 && feed.interval &&
-             reaches_across(context.base.limits[static_cast<std::size_t>(fact.limit)], finding.rows,
-                            *feed.interval);
-      if (open) finding.finding.clear();
-    } else {
-      for (const Answer& answer : fact.answers)
-        if (answer.id == feed.answer) finding.text = answer.label;
-    }
-    out.findings.push_back(std::move(finding));
-    if (open) {
-      out.result.notes.push_back(
-          "The readings leave open whether " + told(*feed.interval, fact.unit, context.units) +
-          " is good or bad, so it is not kept: read again, or more of them. " + fact.ask);
-      continue;
-    }
-    if (fact.kind == FactKind::number && !(feed.value >= fact.low && feed.value <= fact.high)) {
-      out.result.notes.push_back(
-          told(feed.value, fact.unit, context.units) +
-          " is more than a case takes for this; it is not kept: " + fact.ask);
-      continue;
-    }
-    const std::vector<std::string>& places = places_of(fact.per);
-    const bool here = std::find(places.begin(), places.end(), context.place) != places.end();
-    if (places.empty() || here)
-      out.entries.push_back({fact.id, places.empty() ? "" : context.place, value});
+    Judged judged =
+        fact.kind == FactKind::number ? judge_number(own, fact, feed) : judge_answer(fact, feed);
+    judged.finding.fact = index;
+    out.findings.push_back(judged.finding);
+    if (const std::string why = not_kept(judged, fact, feed, context.units); !why.empty())
+      out.result.notes.push_back(why + fact.ask);
     else
-      out.place_needed.push_back(fact.id);
+      keep(context, fact, judged.value, out);
   }
   return out;
 }
@@ -273,23 +233,6 @@ Json to_json(const BayTool& tool, const BayAnswer& answer, const BayContext& con
   out["notes"] = result.notes;
   out["svg"] = result.svg.empty() ? Json(nullptr) : Json(result.svg);
   return out;
-}
-
-Json forms_json(const RuleBase& base, Units units) {
-  Json out = Json::array();
-  for (const BayTool& tool : bay_tools()) {
-    Json form = {{"id", tool.id},           {"name", tool.name},
-                 {"what", tool.what},       {"facts", tool.facts},
-                 {"repairs", tool.repairs}, {"places", places_for(base, tool)},
-                 {"fields", Json::array()}};
-    for (const BayField& field : tool.fields) form["fields"].push_back(field_json(field, units));
-    out.push_back(std::move(form));
-  }
-  return out;
-}
-
-Answered bay_tools_answer(const Asked& asked) {
-  return Json{{"tools", forms_json(asked.base, asked.units())}};
 }
 
 Answered bay_reckoning_answer(const Asked& asked) {

@@ -40,9 +40,5 @@ Result<BayAnswer, Problems> bay_answer(const BayTool& tool, const nlohmann::orde
 
 nlohmann::ordered_json to_json(const BayTool& tool, const BayAnswer& answer,
                                const BayContext& context);
-// Of the forms: id, name, what, facts, repairs, places (words a reading may have), fields with
-// kind, columns, units (the usual one first), choices (id, label, and the fact it feeds, if one),
-// usual, fewest, most.
-nlohmann::ordered_json forms_json(const RuleBase& base, Units units);
 
 }  // namespace perrev
