@@ -1,10 +1,10 @@
 // Wheel balance as a tool of the bay.
 #include <cmath>
-#include <complex>
 
 #include "tests/src/bay/reckon.h"
 
 using namespace perrev;
+using test::at_degrees;
 using test::notes;
 using test::number_of;
 using test::reckoned;
@@ -13,10 +13,6 @@ using test::says;
 using Json = nlohmann::ordered_json;
 
 namespace {
-
-std::complex<double> at_deg(double amount, double degrees) {
-  return std::polar(amount, degrees * std::acos(-1.0) / 180.0);
-}
 
 // 16 in rim: radius 203.2 mm; 180 mm between flanges.
 Json wheel(Json more) {
@@ -32,7 +28,7 @@ TEST_CASE("both flanges: static, couple, weights of real sizes, and what they le
       "balance", wheel({{"spins", {{"30 g", "40 deg", "20 g", "200 deg"}}}, {"clip_step", "5 g"}}),
       "left_front", "other");
   // Static: the sum; couple a side: half the difference (planes b apart, C = (U2 - U1) b / 2).
-  const auto inner = at_deg(30, 40), outer = at_deg(20, 200);
+  const auto inner = at_degrees(30, 40), outer = at_degrees(20, 200);
   CHECK(number_of(answer, "static_g") == doctest::Approx(std::abs(inner + outer)).epsilon(1e-5));
   CHECK(number_of(answer, "couple_g") ==
         doctest::Approx(std::abs(outer - inner) / 2.0).epsilon(1e-5));
@@ -61,9 +57,11 @@ TEST_CASE("weights of any steps leave what vectors say") {
                                       {"adhesive_diameter", "360 mm"},
                                       {"place_step", "10 deg"}}),
                                "", "other");
-  const auto inner = at_deg(number_of(answer, "weight_1_g"), number_of(answer, "weight_1_at_deg"));
-  const auto spokes = at_deg(number_of(answer, "weight_2_g"), number_of(answer, "weight_2_at_deg"));
-  const auto u1 = -at_deg(33, 71) * 203.2, u2 = -at_deg(18, 143) * 203.2;
+  const auto inner =
+      at_degrees(number_of(answer, "weight_1_g"), number_of(answer, "weight_1_at_deg"));
+  const auto spokes =
+      at_degrees(number_of(answer, "weight_2_g"), number_of(answer, "weight_2_at_deg"));
+  const auto u1 = -at_degrees(33, 71) * 203.2, u2 = -at_degrees(18, 143) * 203.2;
   const auto whole = u1 + u2 + inner * 203.2 + spokes * 180.0;
   const auto couple = (-u1 - inner * 203.2) * 90.0 + u2 * 90.0 + spokes * 180.0 * 30.0;
   CHECK(number_of(answer, "static_left_g") ==

@@ -3,9 +3,11 @@
 
 #include <doctest/doctest.h>
 
+#include <complex>
 #include <nlohmann/json.hpp>
 #include <string>
 
+#include "engine/quantity/angle.h"
 #include "src/answers/bay/bay_answer.h"
 #include "tests/src/shipped.h"
 
@@ -56,6 +58,26 @@ inline bool says(const nlohmann::ordered_json& answer, const std::string& words)
 }
 inline bool notes(const nlohmann::ordered_json& answer, const std::string& words) {
   return stands_in(answer["notes"], words);
+}
+inline bool warns(const nlohmann::ordered_json& answer, const std::string& words) {
+  return stands_in(answer["cautions"], words);
+}
+
+// The value that goes into the case for a fact; empty where none does.
+inline std::string kept(const nlohmann::ordered_json& answer, const std::string& fact) {
+  for (const auto& entry : answer["entries"])
+    if (entry["fact"] == fact) return entry["value"];
+  return {};
+}
+
+// One row: an amount with its place.
+inline nlohmann::ordered_json one_row(const char* amount, const char* place) {
+  return nlohmann::ordered_json::array({nlohmann::ordered_json{amount, place}});
+}
+
+// As a mass or any other amount stands round the turn.
+inline std::complex<double> at_degrees(double amount, double degrees) {
+  return std::polar(amount, degrees * kDegree);
 }
 
 }  // namespace perrev::test

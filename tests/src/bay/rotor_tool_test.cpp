@@ -2,30 +2,19 @@
 #include "tests/src/bay/reckon.h"
 
 using namespace perrev;
+using test::kept;
 using test::number_of;
+using test::one_row;
 using test::reckoned;
 using test::refused;
 using test::says;
+using test::warns;
 using Json = nlohmann::ordered_json;
 
 namespace {
 
 const Json kThickness = {{"24.000 mm"}, {"24.006 mm"}, {"24.011 mm"}, {"24.009 mm"},
                          {"24.002 mm"}, {"23.994 mm"}, {"23.991 mm"}, {"23.993 mm"}};
-
-Json one(const char* amount, const char* place) { return Json::array({Json{amount, place}}); }
-
-std::string kept(const Json& answer, const std::string& fact) {
-  for (const auto& entry : answer["entries"])
-    if (entry["fact"] == fact) return entry["value"];
-  return {};
-}
-
-bool warns(const Json& answer, const std::string& words) {
-  for (const auto& caution : answer["cautions"])
-    if (caution.get<std::string>().find(words) != std::string::npos) return true;
-  return false;
-}
 
 }  // namespace
 
@@ -62,8 +51,8 @@ TEST_CASE("the rotor's own runout is without the hub's, and five studs give its 
   // Hub 0.03 mm at 60 mm is 0.065 mm at 130 mm; rotor's own 0.05 mm in line: 0.115 mm as it sits.
   // Two studs on, at 144 degrees: |0.065 + 0.05 e^(j 144 deg)| = 0.03823.
   const Json answer = reckoned("rotor",
-                               {{"on_hub", one("0.115 mm", "0 deg")},
-                                {"hub", one("0.03 mm", "0 deg")},
+                               {{"on_hub", one_row("0.115 mm", "0 deg")},
+                                {"hub", one_row("0.03 mm", "0 deg")},
                                 {"radius_on_hub", "130 mm"},
                                 {"radius_hub", "60 mm"},
                                 {"amount_sd", "0.001 mm"}},
@@ -79,8 +68,8 @@ TEST_CASE("the rotor's own runout is without the hub's, and five studs give its 
 }
 
 TEST_CASE("a gain that the readings leave open is called so") {
-  const Json answer = reckoned("rotor", {{"on_hub", one("0.030 mm", "0 deg")},
-                                         {"hub", one("0.002 mm", "0 deg")},
+  const Json answer = reckoned("rotor", {{"on_hub", one_row("0.030 mm", "0 deg")},
+                                         {"hub", one_row("0.002 mm", "0 deg")},
                                          {"amount_sd", "0.01 mm"}});
   CHECK(says(answer, "no sure gain"));
 }
@@ -88,8 +77,8 @@ TEST_CASE("a gain that the readings leave open is called so") {
 TEST_CASE("a rotor turned on its hub: what goes along and what stays") {
   const auto told = [](const char* again) {
     return kept(reckoned("rotor",
-                         {{"on_hub", one("0.10 mm", "20 deg")},
-                          {"turned", one("0.10 mm", again)},
+                         {{"on_hub", one_row("0.10 mm", "20 deg")},
+                          {"turned", one_row("0.10 mm", again)},
                           {"turned_by", "180 deg"}},
                          "right_front"),
                 "rotor_turned_result");
@@ -105,14 +94,14 @@ TEST_CASE("rotors that cannot be are refused at their field") {
         "/given/thickness: there are 3 of them\n");
   CHECK(refused("rotor", {{"thickness", {{"24 mm"}, {"27 mm"}, {"24 mm"}, {"24 mm"}}}}) ==
         "/given/thickness: the thickness varies by 3 mm, beyond 2 mm\n");
-  CHECK(refused("rotor", {{"on_hub", one("0.1 mm", "0 deg")},
-                          {"hub", one("0.03 mm", "0 deg")},
+  CHECK(refused("rotor", {{"on_hub", one_row("0.1 mm", "0 deg")},
+                          {"hub", one_row("0.03 mm", "0 deg")},
                           {"radius_on_hub", "60 mm"},
                           {"radius_hub", "130 mm"}}) ==
         "/given/radius_on_hub: the hub was read farther out than the rotor\n");
-  CHECK(
-      refused("rotor", {{"on_hub", one("0.1 mm", "0 deg")}, {"turned", one("0.1 mm", "0 deg")}}) ==
-      "/given/turned_by: how far the rotor was turned is not given\n");
+  CHECK(refused("rotor",
+                {{"on_hub", one_row("0.1 mm", "0 deg")}, {"turned", one_row("0.1 mm", "0 deg")}}) ==
+        "/given/turned_by: how far the rotor was turned is not given\n");
 }
 
 TEST_CASE("a smooth wave of thickness is kept, however few readings told it") {

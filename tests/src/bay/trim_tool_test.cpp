@@ -5,6 +5,7 @@
 #include "tests/src/bay/reckon.h"
 
 using namespace perrev;
+using test::at_degrees;
 using test::number_of;
 using test::reckoned;
 using test::refused;
@@ -13,12 +14,8 @@ using Json = nlohmann::ordered_json;
 
 namespace {
 
-std::complex<double> trim_deg(double amount, double degrees) {
-  return std::polar(amount, degrees * std::acos(-1.0) / 180.0);
-}
-
 std::string angle_text(std::complex<double> of) {
-  const double degrees = std::arg(of) * 180.0 / std::acos(-1.0);
+  const double degrees = std::arg(of) / kDegree;
   return std::to_string(degrees < 0.0 ? degrees + 360.0 : degrees) + " deg";
 }
 
@@ -33,7 +30,7 @@ TEST_CASE("a check spin within the limit is left alone, one beyond is trimmed as
                                "", "other");
   CHECK(says(answer, "Inner: 3 g is left (7.09 g may be); it passes, leave it."));
   CHECK(says(answer, "Outer: 8 g is left (7.09 g may be); it does not pass."));
-  const auto whole = trim_deg(40, 300) + trim_deg(8, 30);
+  const auto whole = at_degrees(40, 300) + at_degrees(8, 30);
   // At right angles: by Pythagoras 40.79 g.
   CHECK(number_of(answer, "outer_replaced_g") ==
         doctest::Approx(std::sqrt(1600.0 + 64.0)).epsilon(1e-5));
@@ -50,8 +47,8 @@ TEST_CASE("a check spin within the limit is left alone, one beyond is trimmed as
 TEST_CASE("a balancer that reads turned is found out, and the trim goes by what the weight did") {
   // Shows 90 % of it, 40 deg beyond. The wheel wants 40 g at 100 deg; it shows 36 g at 140 deg;
   // that is put on.
-  const auto response = trim_deg(0.9, 40);
-  const auto wants = trim_deg(40, 100), shown = response * wants, put_on = shown;
+  const auto response = at_degrees(0.9, 40);
+  const auto wants = at_degrees(40, 100), shown = response * wants, put_on = shown;
   const auto after = response * (wants - put_on);
   const Json answer = reckoned("trim",
                                {{"planes",

@@ -4,27 +4,13 @@
 #include "tests/src/bay/reckon.h"
 
 using namespace perrev;
+using test::kept;
 using test::number_of;
 using test::reckoned;
 using test::refused;
 using test::says;
+using test::warns;
 using Json = nlohmann::ordered_json;
-
-namespace {
-
-std::string entered(const Json& answer, const std::string& fact) {
-  for (const Json& entry : answer["entries"])
-    if (entry["fact"] == fact) return entry["value"];
-  return "";
-}
-
-bool warns(const Json& answer, const std::string& words) {
-  for (const Json& one : answer["cautions"])
-    if (one.get<std::string>().find(words) != std::string::npos) return true;
-  return false;
-}
-
-}  // namespace
 
 TEST_CASE("a loose nut is told, stops the drive, and is never just tightened") {
   const Json answer = reckoned(
@@ -34,7 +20,7 @@ TEST_CASE("a loose nut is told, stops the drive, and is never just tightened") {
   CHECK(says(answer, "Nut 3 is loose"));
   CHECK(says(answer, "Nut 4 is missing"));
   CHECK(says(answer, "uneven"));
-  CHECK(entered(answer, "nuts_loose_found") == "yes");
+  CHECK(kept(answer, "nuts_loose_found") == "yes");
   CHECK(warns(answer, "never simply tightened again"));
   CHECK(number_of(answer, "below_3_ratio") == doctest::Approx(2.0 / 3.0).epsilon(1e-4));
 }
@@ -50,7 +36,7 @@ TEST_CASE("nuts that are low are neither loose nor sound") {
       "nuts",
       {{"torques", {"90 lb ft", "88 lb ft", "95 lb ft", "92 lb ft"}}, {"stated", "90 lb ft"}},
       "left_front");
-  CHECK(entered(sound, "nuts_loose_found") == "no");
+  CHECK(kept(sound, "nuts_loose_found") == "no");
   CHECK(sound["notes"][0].get<std::string>().find("a nut's seat") != std::string::npos);
   CHECK(refused("nuts", {{"torques", {"90 N m", "88 N m"}}, {"stated", "90 N m"}}) ==
         "/given/torques: there are 2 of them\n");
@@ -65,8 +51,8 @@ TEST_CASE("a warm tire is compared as it would be cold") {
   CHECK(number_of(answer, "cold_pressure_kpa") == doctest::Approx(222.4).epsilon(1e-3));
   CHECK(number_of(answer, "deviation_ratio") == doctest::Approx(0.0108).epsilon(0.02));
   CHECK(says(answer, "over the label"));
-  CHECK(!entered(answer, "pressure_deviation").empty());
-  CHECK(!entered(answer, "pressure_found").empty());
+  CHECK(!kept(answer, "pressure_deviation").empty());
+  CHECK(!kept(answer, "pressure_found").empty());
   CHECK(answer["limits"][0]["finding"] == "good");
 }
 
@@ -84,7 +70,7 @@ TEST_CASE("tread over the width tells the worn side and the law of the place") {
   CHECK(number_of(answer, "tread_depth_mm") == doctest::Approx(1.5));
   CHECK(says(answer, "inside is worn more"));
   CHECK(warns(answer, "Under the legal depth"));
-  CHECK(entered(answer, "tread_depth") == "1.5 mm");
+  CHECK(kept(answer, "tread_depth") == "1.5 mm");
 }
 
 TEST_CASE("dates of making: the oldest counts, to the day given") {
@@ -93,7 +79,7 @@ TEST_CASE("dates of making: the oldest counts, to the day given") {
                                          {"month", "6"},
                                          {"day", "1"}});
   CHECK(number_of(answer, "age_years") == doctest::Approx(7.42).epsilon(0.005));
-  CHECK(entered(answer, "tire_age") == "over_six_years");
+  CHECK(kept(answer, "tire_age") == "over_six_years");
   const Json one =
       reckoned("tires", {{"dates", {"2325"}}, {"year", "2026"}, {"month", "6"}, {"day", "1"}});
   CHECK(one["entries"].empty());
@@ -117,7 +103,7 @@ TEST_CASE("bearing play is judged by its kind") {
   const Json given = dial({{"0 mm", "0.08 mm"}, {"0.01 mm", "0.08 mm"}});
   const Json unit = reckoned("bearing_play", given, "left_front", "unit");
   CHECK(number_of(unit, "play_mm") == doctest::Approx(0.075));
-  CHECK(entered(unit, "bearing_play") == "0.075 mm");
+  CHECK(kept(unit, "bearing_play") == "0.075 mm");
   CHECK(unit["limits"][0]["finding"] == "bad");
   CHECK(reckoned("bearing_play", given, "left_front", "adjustable")["limits"][0]["finding"] ==
         "good");
@@ -127,7 +113,7 @@ TEST_CASE("bearing play is judged by its kind") {
   const Json tight = reckoned("bearing_play", none, "left_front");
   CHECK(warns(tight, "too tight"));
   CHECK(tight["limits"][0]["rows"].size() == 1);
-  CHECK(entered(tight, "bearing_kind") == "adjustable");
+  CHECK(kept(tight, "bearing_kind") == "adjustable");
   CHECK(refused("bearing_play", dial({{"0 mm", "80 mm"}})) ==
         "/given/readings/0/1: pulled out cannot be 80 mm\n");
 }
