@@ -4,11 +4,7 @@
 #include "tests/src/bay/reckon.h"
 
 using namespace perrev;
-using test::kept;
-using test::number_of;
-using test::reckoned;
-using test::refused;
-using test::says;
+using test::kept, test::number_of, test::reckoned, test::refused, test::says;
 using Json = nlohmann::ordered_json;
 
 namespace {

@@ -2,13 +2,8 @@
 #include "tests/src/bay/reckon.h"
 
 using namespace perrev;
-using test::kept;
-using test::number_of;
-using test::one_row;
-using test::reckoned;
-using test::refused;
-using test::says;
-using test::warns;
+using test::kept, test::number_of, test::one_row, test::reckoned, test::refused, test::says,
+    test::warns;
 using Json = nlohmann::ordered_json;
 
 namespace {

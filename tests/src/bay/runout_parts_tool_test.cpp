@@ -2,12 +2,7 @@
 #include "tests/src/bay/reckon.h"
 
 using namespace perrev;
-using test::kept;
-using test::number_of;
-using test::one_row;
-using test::reckoned;
-using test::refused;
-using test::says;
+using test::kept, test::number_of, test::one_row, test::reckoned, test::refused, test::says;
 using Json = nlohmann::ordered_json;
 
 TEST_CASE("tire and rim are taken apart as vectors") {

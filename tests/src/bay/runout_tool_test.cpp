@@ -7,11 +7,7 @@
 #include "tests/src/bay/reckon.h"
 
 using namespace perrev;
-using test::notes;
-using test::number_of;
-using test::reckoned;
-using test::refused;
-using test::says;
+using test::notes, test::number_of, test::reckoned, test::refused, test::says;
 using Json = nlohmann::ordered_json;
 
 namespace {

@@ -5,11 +5,7 @@
 #include "tests/src/bay/reckon.h"
 
 using namespace perrev;
-using test::number_of;
-using test::reckoned;
-using test::refused;
-using test::says;
-using test::warns;
+using test::number_of, test::reckoned, test::refused, test::says, test::warns;
 using Json = nlohmann::ordered_json;
 
 TEST_CASE("two planes by phase: a textbook's worked example") {

@@ -2,10 +2,7 @@
 #include "tests/src/bay/reckon.h"
 
 using namespace perrev;
-using test::number_of;
-using test::reckoned;
-using test::refused;
-using test::says;
+using test::number_of, test::reckoned, test::refused, test::says;
 using Json = nlohmann::ordered_json;
 
 TEST_CASE("a tube's critical speed, its share, and what goes into the case") {

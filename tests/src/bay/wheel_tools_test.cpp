@@ -4,12 +4,7 @@
 #include "tests/src/bay/reckon.h"
 
 using namespace perrev;
-using test::kept;
-using test::number_of;
-using test::reckoned;
-using test::refused;
-using test::says;
-using test::warns;
+using test::kept, test::number_of, test::reckoned, test::refused, test::says, test::warns;
 using Json = nlohmann::ordered_json;
 
 TEST_CASE("a loose nut is told, stops the drive, and is never just tightened") {
