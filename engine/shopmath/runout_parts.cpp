@@ -44,6 +44,15 @@ constexpr std::array<std::pair<RunoutPart, Read>, 3> kAlone{{{RunoutPart::rim, r
                                                              {RunoutPart::hub, hub_alone},
                                                              {RunoutPart::seating, seating_alone}}};
 
+// What was read alone is taken off the rest; what was not stays a part of it.
+void take_off(const ReadVectors& read, const std::pair<RunoutPart, Read>& alone,
+              PartFactors& rest) {
+  if (read.has[alone.second])
+    rest.by[alone.second] = -1.0;
+  else
+    rest.parts.push_back(alone.first);
+}
+
 void add_fit(const ReadVectors& read, std::vector<PartFactors>& out) {
   if (!read.has[on_car] || !read.has[off_car]) return;
   PartFactors rest;
@@ -51,10 +60,7 @@ void add_fit(const ReadVectors& read, std::vector<PartFactors>& out) {
   rest.by[off_car] = -1.0;
   for (const auto& alone : kAlone) {
     if (alone.first == RunoutPart::rim) continue;
-    if (read.has[alone.second])
-      rest.by[alone.second] = -1.0;
-    else
-      rest.parts.push_back(alone.first);
+    take_off(read, alone, rest);
   }
   if (!rest.parts.empty()) out.push_back(rest);
 }
@@ -66,10 +72,7 @@ void add_tire(const ReadVectors& read, std::vector<PartFactors>& out) {
   rest.by[off ? off_car : on_car] = 1.0;
   for (const auto& alone : kAlone) {
     if (off && alone.first != RunoutPart::rim) continue;
-    if (read.has[alone.second])
-      rest.by[alone.second] = -1.0;
-    else
-      rest.parts.push_back(alone.first);
+    take_off(read, alone, rest);
   }
   out.push_back(rest);
 }
