@@ -8,7 +8,7 @@
 #include <optional>
 
 #include "engine/result.h"
-#include "engine/shopmath/repeated_readings.h"
+#include "engine/shopmath/scatter.h"
 
 namespace perrev {
 

@@ -8,15 +8,13 @@
 #include <numbers>
 
 #include "engine/quantity/angle.h"
+#include "tests/engine/shopmath/estimates.h"
 #include "tests/engine/shopmath/trials.h"
 
 using namespace perrev;
+using testing::read_as;
 
 namespace {
-
-VectorEstimate read_as(Vector value, double sd) {
-  return {value, 1.0, 0.0, 1.0, {sd, std::nullopt}};
-}
 
 MatchTerms rim_in_metres(double limit) {
   MatchTerms terms;

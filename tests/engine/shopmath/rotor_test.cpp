@@ -8,6 +8,7 @@
 
 #include "engine/quantity/angle.h"
 #include "engine/shopmath/runout.h"
+#include "tests/engine/shopmath/shapes.h"
 #include "tests/engine/shopmath/trials.h"
 
 using namespace perrev;
@@ -19,19 +20,12 @@ constexpr double kMm = 1e-3, kUm = 1e-6;
 // Thickness with a first and a second harmonic (amplitudes), eight places.
 std::vector<double> thickness_round(Vector first, Vector second, double sd,
                                     testing::Trials& random) {
-  std::vector<double> out;
-  for (int i = 0; i < 8; ++i) {
-    const double at = kTurn * i / 8.0;
-    out.push_back(24.0 * kMm + std::real(first * vector_at(1.0, -at)) +
-                  std::real(second * vector_at(1.0, -2.0 * at)) + random.normal(sd));
-  }
-  return out;
+  return testing::readings_of({24.0 * kMm, {first, second}}, testing::even_places(8), random, sd);
 }
 
 VectorEstimate face_round(Vector truth, double sd, testing::Trials& random) {
   RunoutReadings of;
-  for (int i = 0; i < 8; ++i)
-    of.readings.push_back(std::real(truth * vector_at(1.0, -kTurn * i / 8.0)) + random.normal(sd));
+  of.readings = testing::readings_of({0.0, {truth}}, testing::even_places(8), random, sd);
   of.gauge = {0.0, sd};
   return read_runout(of)->fit->harmonics[0].vector;
 }
@@ -77,8 +71,8 @@ TEST_CASE("thickness variation and its harmonics hold the truth in 95 %") {
       testing::check_holds(thinnest);
     } else {
       // Scatter learned from three residuals brings neighbours near the ends: more, never less.
-      CHECK(variation.share() >= 0.943);
-      CHECK(thinnest.share() >= 0.943);
+      testing::check_holds_at_least(variation);
+      testing::check_holds_at_least(thinnest);
     }
   }
 }
@@ -110,7 +104,7 @@ TEST_CASE("a rotor is never called above its minimum wrongly in more than one of
     of.minimum = 24.0 * kMm - 9.0 * kUm;  // the thinnest place lies below
     wrong += *rotor_thickness(of)->wear == RotorWear::above_minimum;
   }
-  CHECK(wrong <= 275);
+  CHECK(wrong <= testing::kTrials * (0.0275 + testing::for_fewer(0.0275)));
 }
 
 TEST_CASE("a rotor's own runout is what is left of it without the hub, at the rotor's radius") {

@@ -8,24 +8,22 @@
 #include "engine/quantity/angle.h"
 #include "engine/shopmath/runout.h"
 #include "engine/shopmath/runout_turned.h"
+#include "tests/engine/shopmath/estimates.h"
+#include "tests/engine/shopmath/shapes.h"
 #include "tests/engine/shopmath/trials.h"
 
 using namespace perrev;
+using testing::read_as;
 
 namespace {
 
 constexpr double kMm = 1e-3;
 
-VectorEstimate read_as(Vector value, double sd) {
-  return {value, 1.0, 0.0, 1.0, {sd, std::nullopt}};
-}
-
 // Dial readings of an eccentricity; scatter learned.
-VectorEstimate dial_round(Vector truth, double sd, testing::Trials& random, int count = 18) {
+VectorEstimate dial_round(Vector truth, double sd, testing::Trials& random,
+                          std::size_t count = 18) {
   RunoutReadings of;
-  for (int i = 0; i < count; ++i)
-    of.readings.push_back(std::real(truth * vector_at(1.0, -kTurn * i / count)) +
-                          random.normal(sd));
+  of.readings = testing::readings_of({0.0, {truth}}, testing::even_places(count), random, sd);
   of.harmonics = count < 8 ? 1 : 2;
   const auto runout = read_runout(of);
   REQUIRE(runout.ok());
@@ -169,7 +167,7 @@ TEST_CASE("a sum that does not close is told with how much") {
   testing::check_holds(closes);
   testing::check_holds(gap_x);
   testing::check_holds(gap_y);
-  CHECK(told > 9900);
+  CHECK(told > 0.99 * testing::kTrials);
 }
 
 TEST_CASE("on the car less off the car decides about the fit, whatever both are") {

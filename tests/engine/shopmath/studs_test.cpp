@@ -7,9 +7,11 @@
 #include <numbers>
 
 #include "engine/quantity/angle.h"
+#include "tests/engine/shopmath/estimates.h"
 #include "tests/engine/shopmath/trials.h"
 
 using namespace perrev;
+using testing::read_as;
 
 TEST_CASE("studs allow the turns that bring each onto another") {
   struct Row {
@@ -53,11 +55,8 @@ TEST_CASE("the best place on the studs is the one of all that reads least") {
   testing::Trials random(3);
   for (int i = 0; i < 300; ++i) {
     const int studs = 3 + static_cast<int>(random.below(6));
-    VectorEstimate hub, wheel;
-    hub.value = {random.even(-1, 1), random.even(-1, 1)};
-    wheel.value = {random.even(-1, 1), random.even(-1, 1)};
-    hub.scatter = wheel.scatter = {0.1, std::nullopt};
-    hub.xx = hub.yy = wheel.xx = wheel.yy = 1.0;
+    const VectorEstimate hub = read_as({random.even(-1, 1), random.even(-1, 1)}, 0.1);
+    const VectorEstimate wheel = read_as({random.even(-1, 1), random.even(-1, 1)}, 0.1);
     const TurnedParts parts = parts_read_apart(hub, wheel);
     const auto best = best_stud_place(parts, studs);
     REQUIRE(best.ok());

@@ -7,28 +7,18 @@
 #include <vector>
 
 #include "engine/shopmath/two_planes.h"
+#include "tests/engine/shopmath/estimates.h"
 #include "tests/engine/shopmath/trials.h"
 
 using namespace perrev;
-
-namespace {
-
-VectorEstimate seen(Vector value, double sd) {
-  VectorEstimate out;
-  out.value = value;
-  out.xx = out.yy = 1.0;
-  out.scatter = {sd, std::nullopt};
-  return out;
-}
-
-}  // namespace
+using testing::read_as;
 
 TEST_CASE("a balancer taken at its word: what it shows is undone") {
   testing::Trials random(1);
   for (int i = 0; i < 200; ++i) {
     const Vector on(random.even(-0.05, 0.05), random.even(-0.05, 0.05));
     const Vector left(random.even(-0.01, 0.01), random.even(-0.01, 0.01));
-    const Trim said = trim(seen(left, 0.001), on);
+    const Trim said = trim(read_as(left, 0.001), on);
     CHECK(std::abs(said.add.value + left) < 1e-15);
     CHECK(std::abs(said.replaced - on + left) < 1e-15);
     CHECK(std::abs(said.moved) == doctest::Approx(std::abs(on)).epsilon(1e-12));
@@ -46,12 +36,12 @@ TEST_CASE("a balancer that shows the wrong amount and place is found out by the 
     const Vector truth(random.even(-0.05, 0.05), random.even(0.02, 0.05));
     const Vector before = shown * truth, put_on = -before;  // as it was told
     const Vector after = shown * (truth + put_on);
-    const auto found = response(seen(before, 1e-9), seen(after, 1e-9), put_on);
+    const auto found = response(read_as(before, 1e-9), read_as(after, 1e-9), put_on);
     REQUIRE(found.ok());
     CHECK(std::abs(found->factor.value - shown) < 1e-6);
     CHECK(found->reads_true() == (std::abs(std::abs(shown) - 1.0) <= 0.2 &&
                                   std::abs(std::arg(shown)) <= std::acos(-1.0) / 12.0));
-    const auto said = trim_by_response(seen(before, 1e-9), seen(after, 1e-9), put_on, put_on);
+    const auto said = trim_by_response(read_as(before, 1e-9), read_as(after, 1e-9), put_on, put_on);
     REQUIRE(said.ok());
     CHECK(std::abs(truth + said->replaced) < 1e-9);
     CHECK(std::abs(truth + put_on + said->add.value) < 1e-9);
@@ -67,7 +57,7 @@ TEST_CASE("response and trim hold what is true in 95 %, small scatter") {
     const Vector truth = vector_at(random.even(0.03, 0.06), random.even(0.0, 6.28));
     const Vector put_on = vector_at(random.even(0.03, 0.06), random.even(0.0, 6.28));
     const auto read = [&](Vector there) {
-      return seen(shown * there + Vector(random.normal(sd), random.normal(sd)), sd);
+      return read_as(shown * there + Vector(random.normal(sd), random.normal(sd)), sd);
     };
     const VectorEstimate before = read(truth), after = read(truth + put_on);
     const auto found = response(before, after, put_on);
@@ -104,10 +94,11 @@ TEST_CASE("trim holds what is true in 95 %, scatter learned from four spins each
 }
 
 TEST_CASE("a weight that changed nothing tells nothing") {
-  CHECK(!response(seen({0.02, 0.0}, 0.001), seen({0.02, 0.001}, 0.001), 0.02).ok());
-  CHECK(!response(seen({0.02, 0.0}, 0.001), seen({0.0, 0.0}, 0.001), 0.0).ok());
-  CHECK(!trim_by_response(seen({0.02, 0.0}, 0.001), seen({0.02, 0.001}, 0.001), 0.02, 0.02).ok());
+  CHECK(!response(read_as({0.02, 0.0}, 0.001), read_as({0.02, 0.001}, 0.001), 0.02).ok());
+  CHECK(!response(read_as({0.02, 0.0}, 0.001), read_as({0.0, 0.0}, 0.001), 0.0).ok());
+  CHECK(!trim_by_response(read_as({0.02, 0.0}, 0.001), read_as({0.02, 0.001}, 0.001), 0.02, 0.02)
+             .ok());
   // Within its uncertainty of reading true.
-  CHECK(
-      response(seen({0.002, 0.0}, 0.0005), seen({0.0, 0.0}, 0.0005), {-0.0015, 0.0})->reads_true());
+  CHECK(response(read_as({0.002, 0.0}, 0.0005), read_as({0.0, 0.0}, 0.0005), {-0.0015, 0.0})
+            ->reads_true());
 }

@@ -6,17 +6,13 @@
 #include <cmath>
 
 #include "engine/quantity/angle.h"
+#include "tests/engine/shopmath/estimates.h"
 #include "tests/engine/shopmath/trials.h"
 
 using namespace perrev;
+using testing::exact;
 
 namespace {
-
-VectorEstimate exact(Vector value) {
-  VectorEstimate out;
-  out.value = value;
-  return out;
-}
 
 Unbalance unbalance(Vector one, double at, Vector other, double other_at) {
   auto out = Unbalance::in_planes(exact(one), at, exact(other), other_at);

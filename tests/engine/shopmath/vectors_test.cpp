@@ -7,17 +7,11 @@
 
 #include "engine/quantity/angle.h"
 #include "engine/shopmath/least_squares.h"
+#include "tests/engine/shopmath/estimates.h"
 #include "tests/engine/shopmath/trials.h"
 
 using namespace perrev;
-
-namespace {
-
-VectorEstimate estimate(Vector value, double sd, std::optional<double> freedom = std::nullopt) {
-  return {value, 1.0, 0.0, 1.0, {sd, freedom}};
-}
-
-}  // namespace
+using testing::read_as;
 
 TEST_CASE("turning a vector turns its uncertainty with it") {
   testing::Trials random(7);
@@ -66,7 +60,7 @@ TEST_CASE("a zero vector stands out in one trial of twenty") {
     testing::Trials random(7);
     testing::Coverage within;
     for (int i = 0; i < testing::kTrials; ++i) {
-      VectorEstimate of = estimate({random.normal(0.2), random.normal(0.2)}, 0.2, freedom);
+      VectorEstimate of = read_as({random.normal(0.2), random.normal(0.2)}, 0.2, freedom);
       of.value = {of.value.real() + 0.4 * of.value.imag(), of.value.imag()};
       of.xx = 1.0 + 0.16;
       of.xy = 0.4;
@@ -79,8 +73,8 @@ TEST_CASE("a zero vector stands out in one trial of twenty") {
     }
     testing::check_holds(within);
   }
-  CHECK(stands_out(estimate({0.01, 0.0}, 0.0)));
-  CHECK(!stands_out(estimate({0.0, 0.0}, 0.0)));
+  CHECK(stands_out(read_as({0.01, 0.0}, 0.0)));
+  CHECK(!stands_out(read_as({0.0, 0.0}, 0.0)));
 }
 
 TEST_CASE("a blend is the sum, turned and scaled, and as uncertain as all it is made of") {
@@ -97,7 +91,7 @@ TEST_CASE("a blend is the sum, turned and scaled, and as uncertain as all it is 
   for (int i = 0; i < testing::kTrials; ++i) {
     std::vector<VectorEstimate> read;
     for (const Vector& value : truth)
-      read.push_back(estimate(value + Vector(random.normal(0.02), random.normal(0.02)), 0.02));
+      read.push_back(read_as(value + Vector(random.normal(0.02), random.normal(0.02)), 0.02));
     const VectorEstimate made = blend(read, by);
     x.add(made.x(), sum.real());
     y.add(made.y(), sum.imag());
@@ -110,7 +104,7 @@ TEST_CASE("a blend is the sum, turned and scaled, and as uncertain as all it is 
 
 TEST_CASE("scatter learned together has the freedom of all, what is known stays known") {
   const auto made = pooled(
-      {estimate({1.0, 0.0}, 0.3, 4.0), estimate({0.0, 1.0}, 0.6, 2.0), estimate({0.0, 0.0}, 0.5)});
+      {read_as({1.0, 0.0}, 0.3, 4.0), read_as({0.0, 1.0}, 0.6, 2.0), read_as({0.0, 0.0}, 0.5)});
   // Pooled variance as in any handbook of statistics: (4 x 0.09 + 2 x 0.36) / 6.
   for (const std::size_t i : {0U, 1U}) {
     CHECK(made[i].scatter.sd == doctest::Approx(std::sqrt(0.18)).epsilon(1e-12));

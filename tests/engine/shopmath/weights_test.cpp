@@ -7,21 +7,17 @@
 #include <numbers>
 
 #include "engine/quantity/angle.h"
+#include "tests/engine/shopmath/estimates.h"
 #include "tests/engine/shopmath/trials.h"
 
 using namespace perrev;
+using testing::exact;
 
 namespace {
 
-VectorEstimate certain(Vector value) {
-  VectorEstimate out;
-  out.value = value;
-  return out;
-}
-
 Unbalance wheel(testing::Trials& random, double most) {
   const auto moment = [&] {
-    return certain(vector_at(random.even(0.0, most), random.even(0.0, 6.28)));
+    return exact(vector_at(random.even(0.0, most), random.even(0.0, 6.28)));
   };
   return *Unbalance::in_planes(moment(), -0.09, moment(), 0.09);
 }
@@ -147,7 +143,7 @@ TEST_CASE("free places are turned to where real sizes leave least") {
 
 TEST_CASE("all weight inside takes the static part and leaves couple: told") {
   // 20 g at one place of the outer flange only.
-  const auto of = Unbalance::in_planes(certain(0.0), -0.09, certain(0.020 * 0.19), 0.09);
+  const auto of = Unbalance::in_planes(exact(0.0), -0.09, exact(0.020 * 0.19), 0.09);
   const auto plan = plan_weights(*of, {{{-0.09, 0.19}, adhesive_sizes(), 0.0}}, kWheelLimits);
   REQUIRE(plan.ok());
   CHECK(static_passes(plan->left, kWheelLimits));
@@ -163,7 +159,7 @@ TEST_CASE("all weight inside takes the static part and leaves couple: told") {
 }
 
 TEST_CASE("more than the largest weight is told") {
-  const auto of = Unbalance::in_planes(certain(0.150 * 0.19), -0.09, certain(0.0), 0.09);
+  const auto of = Unbalance::in_planes(exact(0.150 * 0.19), -0.09, exact(0.0), 0.09);
   const std::vector<CorrectionPlane> planes{{{-0.09, 0.19}, adhesive_sizes(), 0.0},
                                             {{0.09, 0.19}, adhesive_sizes(), 0.0}};
   const auto plan = plan_weights(*of, planes, kWheelLimits);
@@ -197,7 +193,7 @@ TEST_CASE("a weight split around a spoke pulls as the one did") {
 }
 
 TEST_CASE("weights that cannot be placed are refused") {
-  const auto of = Unbalance::in_planes(certain(0.001), -0.09, certain(0.001), 0.09);
+  const auto of = Unbalance::in_planes(exact(0.001), -0.09, exact(0.001), 0.09);
   const CorrectionPlane good{{-0.09, 0.19}, adhesive_sizes(), 0.0};
   CHECK(!plan_weights(*of, {}, kWheelLimits).ok());
   CHECK(!plan_weights(*of, {good, good}, kWheelLimits).ok());
