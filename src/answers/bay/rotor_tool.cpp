@@ -227,7 +227,7 @@ BayTool rotor_tool() {
                      "5"),
       dial_field("turned", "Runout with the rotor turned", "By the mark on the hub, as before."),
       quantity_field(
-          {"turned_by", "Rotor turned by", Dimension::angle, 10.0 * kDegree, 350.0 * kTurn / 360.0},
+          {"turned_by", "Rotor turned by", Dimension::angle, 10.0 * kDegree, 350.0 * kDegree},
           "Clockwise. Five studs: 72 or 144 deg; half a turn only with 4, 6 or 8."),
       amount_sd_field()};
   for (BayField& field : dial_gauge_fields("0.01 mm")) fields.push_back(std::move(field));

@@ -196,7 +196,7 @@ BayTool runout_parts_tool() {
       dial_field("turned", "On the car, wheel turned on the hub",
                  "Read by the mark on the hub, as before."),
       quantity_field(
-          {"turned_by", "Wheel turned by", Dimension::angle, 10.0 * kDegree, 350.0 * kTurn / 360.0},
+          {"turned_by", "Wheel turned by", Dimension::angle, 10.0 * kDegree, 350.0 * kDegree},
           "Clockwise. Five studs: 72 or 144 deg; half a turn only with 4, 6 or 8."),
       quantity_field({"amount_sd", "How far an amount may be off", Dimension::length, 1e-6, 2e-3},
                      "One standard deviation, of rows that give the amount alone.", false,

@@ -109,6 +109,15 @@ TEST_CASE("a place is an angle below one turn, or a position on the clock") {
   }
 }
 
+TEST_CASE("how far a part was turned may be either end of what the form says") {
+  for (const char* id : {"rotor", "runout_parts"})
+    for (const char* end : {"10 deg", "350 deg"}) {
+      CAPTURE(id);
+      CAPTURE(end);
+      CHECK(test::refused(id, {{"turned_by", end}}).find("/given/turned_by") == std::string::npos);
+    }
+}
+
 TEST_CASE("everything wrong with rows is told, each at its place") {
   CHECK(problems_of({{"readings", {"0.1 mm", "0.2 mm"}}}).empty());
   CHECK(problems_of({{"readings", {"0.1 mm"}}}) ==
