@@ -35,8 +35,9 @@
 //                                           speed), svg: the curve in a frame of that width, px
 //
 //   bay_tools   {units?}                    tools: the forms of the bay
-//   (src/answers/bay/bay_answer.h) bay         {tool, given, case?, place?, class?, units?}  as
-//   `bay --json`: what the readings say
+//   bay         {tool, given, case?, place?, class?, units?, width?}  as `bay --json`: what the
+//                                           readings say (src/answers/bay/bay_answer.h); a plot
+//                                           in a frame of that width, px
 //
 // Whoever makes an Answerer may bring further answers, which need more than this folder has.
 //

@@ -1,5 +1,6 @@
 #include "src/answers/asked.h"
 
+#include <algorithm>
 #include <utility>
 
 #include "engine/json_text.h"
@@ -13,6 +14,13 @@ Problems wrong(const char* where, std::string what, std::string right) {
 std::string Asked::text(const char* key) const {
   const auto found = request.find(key);
   return found != request.end() && found->is_string() ? found->get<std::string>() : std::string();
+}
+
+double Asked::width(double usual) const {
+  const auto found = request.find("width");
+  return found != request.end() && found->is_number()
+             ? std::clamp(found->get<double>(), 100.0, 1200.0)
+             : usual;
 }
 
 Result<OpenCase, Problems> Asked::open() const {

@@ -25,6 +25,8 @@ struct Asked {
   // Empty where the request has no such text.
   std::string text(const char* key) const;
   Units units() const { return text("units") == "metric" ? Units::metric : Units::us; }
+  // Px, of the frame of a plot: what the request has, within 100 to 1200, or `usual`.
+  double width(double usual) const;
   // The fact that the request names.
   Result<int, Problems> fact() const;
 };

@@ -100,13 +100,6 @@ Json rows_of(const FeelAnswer& answer) {
   return out;
 }
 
-double width_in(const Json& request) {
-  const auto found = request.find("width");
-  return found != request.end() && found->is_number()
-             ? std::clamp(found->get<double>(), 100.0, 1200.0)
-             : kWidth;
-}
-
 }  // namespace
 
 Answered feel_case_answer(const Asked& asked) {
@@ -133,7 +126,7 @@ Answered feel_case_answer(const Asked& asked) {
   Plot plot = feel_plot(*question, *answer, marks, units);
   // Short: its words would make a narrow picture wide.
   plot.title = "Felt: " + size_words(question->fault.kind, question->fault.size, units);
-  plot.width = width_in(asked.request);
+  plot.width = asked.width(kWidth);
   plot.height = std::max(kLeastHeight, kHeight * plot.width);
   out["svg"] = svg_of(plot);
   return out;

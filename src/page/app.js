@@ -8,6 +8,7 @@ import { about, loadEngine } from "./ask.js";
 import { askAgain, caseChanged, closeCase, openCase } from "./case.js";
 import { leaveCases, refreshCases, watchCases } from "./cases.js";
 import { loadCatalogue } from "./catalogue.js";
+import { dropOutlived } from "./db.js";
 import { loadDevice, PLACES } from "./device.js";
 import { listen, setKeys } from "./keys.js";
 import { html, nothing, render } from "./lit.js";
@@ -188,6 +189,7 @@ async function begin() {
     },
     () => (state.about ? askAgain() : beginReasoning()),
   );
+  dropOutlived().catch(() => {});
   const reasoning = beginReasoning();
   await moved();
   watchVersion();

@@ -134,6 +134,7 @@ export async function enter(...bodies) {
   );
   await readLocal(id);
   sync.added(id);
+  if (bodies.some((body) => body.closes)) await db.dropOutlived();
   return added;
 }
 

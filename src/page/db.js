@@ -7,7 +7,8 @@
 // kept     key and value: who I am, the counter of entries, the rule base in words
 import { openDB } from "./lib/idb.js";
 import { entryId, momentAfter, randomWord } from "./ids.js";
-import { mergeEntries, newestAt, sameEntry } from "./entries.js";
+import { isClosed, mergeEntries, newestAt, sameEntry } from "./entries.js";
+import { caseOfKept, outlived } from "./outlived.js";
 
 const opened = openDB("perrev", 1, {
   upgrade(db) {
@@ -21,6 +22,21 @@ const opened = openDB("perrev", 1, {
 
 export const kept = async (key) => (await opened).get("kept", key);
 export const keep = async (key, value) => (await opened).put("kept", value, key);
+
+/** Drops what was kept beside cases that are over, and drafts that nobody came back to. */
+export async function dropOutlived() {
+  const tx = (await opened).transaction(["kept", "cases", "entries"], "readwrite");
+  const [store, cases, entries] = ["kept", "cases", "entries"].map((s) => tx.objectStore(s));
+  const keys = await store.getAllKeys();
+  const values = await store.getAll();
+  const over = new Set();
+  for (const id of new Set(keys.map(caseOfKept)))
+    if (id && (!(await cases.get(id)) || isClosed((await rowsOf(entries, id)).map((row) => row.entry))))
+      over.add(id);
+  const rows = keys.map((key, i) => [key, values[i]]);
+  for (const key of outlived(rows, (id) => over.has(id), Date.now())) await store.delete(key);
+  await tx.done;
+}
 
 export const localCases = async () => (await opened).getAll("cases");
 export const localCase = async (id) => (await opened).get("cases", id);

@@ -5,15 +5,11 @@ import { valueWords } from "../catalogue.js";
 import { current } from "../entries.js";
 import { html, nothing } from "../lit.js";
 import { changed, memory, state } from "../state.js";
+import { NARROW, frameWidth } from "./frame_width.js";
 import { segments } from "./segments.js";
 
 const OFFERED = 3;
-const NARROW = 230; // px of the frame, where there is a column or a phone
-const WIDE = 460;
-
 let curve = null;
-
-const broad = () => document.documentElement.clientWidth >= 700;
 
 function curveOf(cause, where, width) {
   if (curve) return curve.curveView(cause, where, width);
@@ -64,6 +60,6 @@ export function feltBeside() {
       changed();
     };
     return html`${segments("Cause", names, chosen, choose)}
-    ${curveOf(chosen, "beside", broad() ? WIDE : NARROW)}`;
+    ${curveOf(chosen, "beside", frameWidth())}`;
   });
 }

@@ -29,11 +29,10 @@ export function draftFor(form, at) {
 export function touched(draft) {
   draft.touched = true;
   clearTimeout(draft.saving);
-  draft.saving = setTimeout(
-    () =>
-      keep(draft.key, Object.fromEntries(PARTS.map((part) => [part, draft[part]]))).catch(() => {}),
-    300,
-  );
+  draft.saving = setTimeout(() => {
+    const parts = Object.fromEntries(PARTS.map((part) => [part, draft[part]]));
+    keep(draft.key, { ...parts, saved: Date.now() }).catch(() => {});
+  }, 300);
   changed();
 }
 

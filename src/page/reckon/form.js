@@ -3,6 +3,7 @@ import { answer } from "../ask.js";
 import { documentOf } from "../case.js";
 import { factOf, placeWords } from "../catalogue.js";
 import { html, nothing } from "../lit.js";
+import { frameWidth } from "../parts/frame_width.js";
 import { segments } from "../parts/segments.js";
 import { changed, state, units } from "../state.js";
 import { keyIn } from "./cells.js";
@@ -27,6 +28,7 @@ function placesOf(form, draft) {
 /** Asks once for what stands in the form now; the former answer stays until then. */
 function ask(form, draft, given) {
   const more = {
+    width: frameWidth(),
     ...(placesOf(form, draft).includes(draft.place) ? { place: draft.place } : {}),
     ...(draft.class ? { class: draft.class } : {}),
   };
