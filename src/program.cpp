@@ -3,9 +3,11 @@
 #include <csignal>
 #include <exception>
 #include <iostream>
+#include <memory>
 #include <new>
 
 #include "src/commands/commands.h"
+#include "src/help_format.h"
 
 namespace perrev {
 
@@ -14,6 +16,7 @@ int run_program(int argc, char** argv) {
       "From \"it shakes\" to the cause: ranks what can make a vehicle vibrate, with reasons, and "
       "says what to do next.",
       "perrev");
+  app.formatter(std::make_shared<HelpFormat>());
   app.require_subcommand(1);
   app.footer(
       "The maker's service information and local codes come first. `perrev COMMAND --help` shows "
