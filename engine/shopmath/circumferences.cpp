@@ -59,7 +59,8 @@ Result<CircumferenceDifferences> circumference_differences(
   for (const auto& wheel : readings)
     for (const double reading : wheel)
       if (!(reading >= kSmallestWheel && reading <= kLargestWheel))
-        return problem("no road wheel is that far round", "0.8 to 6 m, once round the tread");
+        return problem("no road wheel is that far round",
+                       "0.8 to 6 m (31.5 to 236 in), once round the tread");
   const auto means = means_of_places({readings.begin(), readings.end()}, gauge);
   if (!means) return means.error();
   CircumferenceDifferences out;

@@ -12,14 +12,16 @@ bool lies_within(double value, double low, double high) { return value >= low &&
 
 std::optional<Problem> wrong_with_tube(const ShaftTube& tube) {
   if (!lies_within(tube.outer_diameter, 0.012, 0.3))
-    return problem("no driveshaft is that thick or thin", "12 to 300 mm outside diameter");
+    return problem("no driveshaft is that thick or thin",
+                   "12 to 300 mm (0.47 to 11.8 in) outside diameter");
   if (!(tube.wall > 0.0))
     return problem("the wall has no thickness", "the thickness of the tube's wall, above 0 mm");
   if (tube.wall > 0.5 * tube.outer_diameter)
     return problem("the wall is thicker than half of the outside diameter",
                    "the thickness of one wall; half of the diameter for a solid shaft");
   if (!lies_within(tube.length, 0.1, 5.0))
-    return problem("no driveshaft is that long or short", "0.1 to 5 m between joint centres");
+    return problem("no driveshaft is that long or short",
+                   "0.1 to 5 m (4 to 197 in) between joint centres");
   if (tube.length < 5.0 * tube.outer_diameter)
     return problem("the shaft is too short for its diameter: it does not bend as a slender tube",
                    "a length of at least five diameters between joint centres");

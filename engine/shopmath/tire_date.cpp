@@ -10,9 +10,19 @@ constexpr double kDaysOfYear = 365.2425;  // mean of the calendar
 
 using DayCount = std::chrono::sys_days;
 
+std::chrono::year_month_day date_of(const Day& day) {
+  return {std::chrono::year(day.year), std::chrono::month(static_cast<unsigned>(day.month)),
+          std::chrono::day(static_cast<unsigned>(day.day))};
+}
+
 bool is_figure(char letter) { return letter >= '0' && letter <= '9'; }
 
 }  // namespace
+
+bool is_day(const Day& day) {
+  return day.month >= 1 && day.month <= 12 && day.day >= 1 && day.day <= 31 && day.year >= 2000 &&
+         day.year <= 2099 && date_of(day).ok();
+}
 
 Result<MadeIn> made_in(std::string_view figures) {
   while (!figures.empty() && figures.front() == ' ') figures.remove_prefix(1);
@@ -32,15 +42,12 @@ Result<MadeIn> made_in(std::string_view figures) {
 }
 
 Result<double> tire_age_years(const MadeIn& made, const Day& on) {
-  using std::chrono::month, std::chrono::day, std::chrono::year;
-  const std::chrono::year_month_day date{year(on.year), month(static_cast<unsigned>(on.month)),
-                                         day(static_cast<unsigned>(on.day))};
-  if (on.month < 1 || on.month > 12 || on.day < 1 || on.day > 31 || on.year < 2000 ||
-      on.year > 2099 || !date.ok())
+  using std::chrono::year, std::chrono::month, std::chrono::day;
+  if (!is_day(on))
     return problem("the day of the check is no day of the calendar", "a day from 2000 to 2099");
   const DayCount first{year(made.year) / month(1) / day(1)};
   const auto begins = first + std::chrono::days(7 * (made.week - 1));
-  const auto since = (DayCount(date) - begins).count();
+  const auto since = (DayCount(date_of(on)) - begins).count();
   if (since < 0)
     return problem("the tire would be made after the day of the check",
                    "the last four figures of the long code, and the day of the check");

@@ -14,6 +14,9 @@ struct Day {
   int year = 0, month = 0, day = 0;
 };
 
+// A day of the calendar from 2000 to 2099.
+bool is_day(const Day& day);
+
 struct MadeIn {
   int week = 0, year = 0;
 };

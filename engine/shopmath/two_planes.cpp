@@ -62,23 +62,34 @@ Result<Unbalance> Unbalance::in_planes(const VectorEstimate& one, double at,
   Unbalance out;
   out.first_ = one;
   out.second_ = other;
-  out.at_ = at;
-  out.other_at_ = other_at;
+  out.static_ = {1.0, 1.0};
+  out.couple_ = {at, other_at};
   return out;
 }
 
-VectorEstimate Unbalance::sum(double first, double second) const {
-  return difference(times(first_, first), times(second_, -second));
+Unbalance Unbalance::static_and_couple(const VectorEstimate& static_part,
+                                       const VectorEstimate& couple, double about) {
+  Unbalance out;
+  out.first_ = static_part;
+  out.second_ = couple;
+  out.static_ = {1.0, 0.0};
+  out.couple_ = {about, 1.0};
+  return out;
+}
+
+VectorEstimate Unbalance::sum(const Sum& of) const {
+  return difference(times(first_, of.first), times(second_, -of.second));
 }
 
 VectorEstimate Unbalance::static_part() const {
-  VectorEstimate out = sum(1.0, 1.0);
+  VectorEstimate out = sum(static_);
   out.value += added_static_;
   return out;
 }
 
 VectorEstimate Unbalance::couple(double about) const {
-  VectorEstimate out = sum(at_ - about, other_at_ - about);
+  VectorEstimate out =
+      sum({couple_.first - about * static_.first, couple_.second - about * static_.second});
   out.value += added_couple_ - about * added_static_;
   return out;
 }

@@ -41,6 +41,9 @@ class Unbalance {
   // Moments read in planes at two positions.
   static Result<Unbalance> in_planes(const VectorEstimate& one, double at,
                                      const VectorEstimate& other, double other_at);
+  // The static part, and the couple about the place `about`.
+  static Unbalance static_and_couple(const VectorEstimate& static_part,
+                                     const VectorEstimate& couple, double about);
 
   VectorEstimate static_part() const;
   VectorEstimate couple(double about) const;
@@ -52,10 +55,13 @@ class Unbalance {
   Unbalance with(Vector moment, double position) const;
 
  private:
-  // Each vector as often as said, and their sum.
-  VectorEstimate sum(double first, double second) const;
+  // Static part and couple about zero as weighted sums of the two vectors.
+  struct Sum {
+    double first = 0.0, second = 0.0;
+  };
+  VectorEstimate sum(const Sum& of) const;
   VectorEstimate first_, second_;
-  double at_ = 0.0, other_at_ = 0.0;
+  Sum static_, couple_;
   Vector added_static_, added_couple_;
 };
 

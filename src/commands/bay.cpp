@@ -8,7 +8,7 @@
 #include "engine/json_text.h"
 #include "engine/quantity/text.h"
 #include "src/answers/bay/bay_answer.h"
-#include "src/answers/bay/bay_input.h"
+#include "src/answers/bay/bay_rows.h"
 #include "src/commands/common.h"
 #include "src/files.h"
 #include "src/rules.h"
@@ -46,7 +46,7 @@ nlohmann::ordered_json given_json(const BayOptions& options) {
 }
 
 // "/given/readings/3/1" as "--readings, row 4".
-Exit tell_given(const Problems& problems) {
+Exit tell_given(const BayTool& tool, const Problems& problems) {
   for (const Problem& problem : problems) {
     Problem plain = problem;
     plain.place = {};
@@ -57,13 +57,20 @@ Exit tell_given(const Problems& problems) {
     }
     where = where.substr(7);
     const std::size_t slash = where.find('/');
-    std::string option = option_of(where.substr(0, slash));
+    const std::string id = where.substr(0, slash);
+    std::string option = option_of(id);
+    for (const BayField& field : tool.fields)
+      if (field.id == id && field.kind == BayField::Kind::rows && slash == std::string::npos)
+        plain.right +=
+            (plain.right.empty() ? "" : ", ") + std::string("rows with \";\" between them");
     if (slash != std::string::npos)
       option += ", row " + std::to_string(std::stoul(where.substr(slash + 1)) + 1);
     tell_option(option, plain);
   }
   return Exit::bad_input;
 }
+
+std::string class_words(const std::string& id) { return id == "other" ? "any other" : spaced(id); }
 
 std::string limit_text(const BayFinding& finding, const Fact& fact, Units units) {
   std::string out = fact.ask + " " + finding.text;
@@ -73,9 +80,10 @@ std::string limit_text(const BayFinding& finding, const Fact& fact, Units units)
   if (finding.finding.empty()) out += ".";
   for (const BayLimit& row : finding.rows)
     out += " Good" +
-           (finding.rows.size() > 1 || row.id != "all" ? " for " + spaced(row.id) : std::string()) +
-           " to " + told(row.good, fact.unit, units) + ", bad from " +
-           told(row.bad, fact.unit, units) + " (" + row.origin + ").";
+           (finding.rows.size() > 1 || row.id != "all" ? " for " + class_words(row.id)
+                                                       : std::string()) +
+           " to " + told_limit(row.good, fact.unit, units) + ", bad from " +
+           told_limit(row.bad, fact.unit, units) + " (" + row.origin + ").";
   return out;
 }
 
@@ -85,9 +93,7 @@ std::string to_text(const BayAnswer& answer, const BayContext& context) {
   for (const std::string& sentence : answer.result.sentences) out += wrapped(sentence, 0, 2);
   if (!answer.result.numbers.empty()) out += "\n";
   for (const BayNumber& number : answer.result.numbers)
-    out += row("  " + number.label, kValues,
-               number.interval ? told(*number.interval, number.dimension, context.units)
-                               : told(number.value, number.dimension, context.units));
+    out += row("  " + number.label, kValues, told(number, context.units));
   if (!answer.findings.empty()) out += "\n";
   for (const BayFinding& finding : answer.findings)
     out += wrapped(limit_text(finding, context.base.facts[static_cast<std::size_t>(finding.fact)],
@@ -130,7 +136,7 @@ Exit run(const BayOptions& options) {
   BayContext context{*base, *open ? &(*open)->facts : nullptr, options.common.units(),
                      options.place, options.limit_class};
   const auto answer = bay_answer(*options.tool, given_json(options), context);
-  if (!answer) return tell_given(answer.error());
+  if (!answer) return tell_given(*options.tool, answer.error());
   if (!options.plot.empty()) {
     if (answer->result.svg.empty())
       return tell_option("--plot", problem("there is no picture of this"));
@@ -144,10 +150,14 @@ Exit run(const BayOptions& options) {
     if (!answer->place_needed.empty())
       return tell_option("--keep", problem("where it was read is not told",
                                            "--place, a wheel such as left_front, or rear_shaft"));
-    const Problems problems = keep_in(OpenCase(**open), options, *answer, *base);
-    if (!problems.empty()) return tell(problems);
-    kept = "\nKept in " + options.path + ": " + std::to_string(answer->entries.size()) +
-           (answer->entries.size() == 1 ? " reading\n" : " readings\n");
+    const std::size_t count = answer->entries.size();
+    if (count > 0) {
+      const Problems problems = keep_in(OpenCase(**open), options, *answer, *base);
+      if (!problems.empty()) return tell(problems);
+    }
+    kept = count > 0 ? "\nKept in " + options.path + ": " + std::to_string(count) +
+                           (count == 1 ? " reading\n" : " readings\n")
+                     : "\nNothing of it is kept in " + options.path + ".\n";
   }
   if (options.common.json)
     std::cout << indented_json(to_json(*options.tool, *answer, context)) << "\n";
@@ -165,6 +175,10 @@ std::string help_of(const BayField& field) {
       out += (c == 0 ? " " : ", ") + lower_case(field.columns[c].label);
   }
   if (!field.help.empty()) out += ". " + std::string(field.help);
+  for (const BayChoice& choice : field.choices)
+    out += (&choice == &field.choices.front() ? " One of " : "; ") + std::string(choice.id) + ": " +
+           lower_case(choice.label);
+  if (!field.choices.empty()) out += ".";
   if (!field.usual.empty()) out += " Default: " + std::string(field.usual);
   return out;
 }
@@ -176,11 +190,6 @@ void add_tool(CLI::App& bay, const BayTool& tool, Action& chosen) {
   for (const BayField& field : tool.fields) {
     CLI::Option* option = command->add_option(
         option_of(field.id), options->given[std::string(field.id)], help_of(field));
-    if (field.kind == BayField::Kind::choice) {
-      std::vector<std::string> ids;
-      for (const BayChoice& choice : field.choices) ids.emplace_back(choice.id);
-      option->check(CLI::IsMember(ids));
-    }
     if (field.required) option->required();
   }
   CLI::Option* path = command->add_option("--case", options->path, "the case it belongs to");
@@ -191,6 +200,7 @@ void add_tool(CLI::App& bay, const BayTool& tool, Action& chosen) {
   command->add_flag("--keep", options->keep, "add it to the case, with its readings")->needs(path);
   add_rules_option(*command, options->common);
   add_units_and_json(*command, options->common);
+  command->footer("Example: " + std::string(tool.example));
   command->callback([&chosen, options] { chosen = [options] { return run(*options); }; });
 }
 

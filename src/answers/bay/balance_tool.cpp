@@ -64,11 +64,13 @@ AsMasses as_masses(const Unbalance& of, const WheelPlanes& wheel) {
 }
 
 // "static 24 g at 132 deg (4:30 o'clock), couple 12 g a side".
-std::string static_words(const AsMasses& of, Units units) {
+std::string static_words(const AsMasses& of, bool couple_read, Units units) {
   const Vector whole = of.static_part.value;
-  return "static " + mass_at(std::abs(whole), angle_of(whole), units) + ", couple " +
-         told(std::abs(of.couple.value), Dimension::mass, units) + " a side, outside " +
-         told_place(angle_of(of.couple.value));
+  std::string out = "static " + mass_at(std::abs(whole), angle_of(whole), units);
+  if (couple_read)
+    out += ", couple " + told(std::abs(of.couple.value), Dimension::mass, units) +
+           " a side, outside " + told_place(angle_of(of.couple.value));
+  return out;
 }
 
 void add_verdict(BayResult& out, const BayInput& input, const AsMasses& left,
@@ -76,35 +78,58 @@ void add_verdict(BayResult& out, const BayInput& input, const AsMasses& left,
   const double static_left = std::abs(left.static_part.value);
   const double couple_left = std::abs(left.couple.value);
   const bool static_passes = static_left <= limits.static_mass * (1.0 + 1e-9);
-  const bool couple_passes = couple_left <= limits.couple_mass * (1.0 + 1e-9);
+  const bool couple_read = couple_is_read(input);
+  const bool couple_passes = !couple_read || couple_left <= limits.couple_mass * (1.0 + 1e-9);
   const auto left_of = [&](double mass, double limit) {
-    return told(mass, Dimension::mass, units) + " is left (" + told(limit, Dimension::mass, units) +
-           " may be)";
+    return told(mass, Dimension::mass, units) + " is left (" +
+           told_limit(limit, Dimension::mass, units) + " may be)";
   };
   out.sentences.push_back(
       std::string(static_passes && couple_passes ? "That passes" : "That does not pass") +
-      ": static " + left_of(static_left, limits.static_mass) + ", couple a side " +
-      left_of(couple_left, limits.couple_mass) + ".");
+      ": static " + left_of(static_left, limits.static_mass) +
+      (couple_read ? ", couple a side " + left_of(couple_left, limits.couple_mass) : "") + ".");
   if (static_passes && !couple_passes)
     out.sentences.push_back(
         "Static is in order and couple is not: the wheel will wobble, and the steering can shake.");
+  if (!couple_read)
+    out.notes.push_back(
+        "A static reading says nothing of couple: a wheel that passes it may still wobble. Weights "
+        "are shared so that they add none; spin it in two planes where the balancer can.");
   if (input.choice("weights") == "inner_only")
     out.notes.push_back(
         "All weight inside is a last resort: it takes the static part and leaves couple. Adhesive "
         "weight behind the spokes is the second plane of a wheel with no outer flange.");
   if (left.static_part.amount().high > limits.static_mass ||
-      left.couple.amount().high > limits.couple_mass)
+      (couple_read && left.couple.amount().high > limits.couple_mass))
     out.notes.push_back("Within how well it reads, more may be left than passes: spin it again.");
 }
 
-void add_numbers(BayResult& out, const AsMasses& found, const AsMasses& left) {
+void add_numbers(BayResult& out, const AsMasses& found, const AsMasses& left, bool couple_read) {
   const auto add = [&](const char* id, const char* label, const VectorEstimate& of) {
     out.numbers.push_back({id, label, Dimension::mass, std::abs(of.value), of.amount()});
   };
   add("static", "Static, as read", found.static_part);
-  add("couple", "Couple a side, as read", found.couple);
+  if (couple_read) add("couple", "Couple a side, as read", found.couple);
   add("static_left", "Static, left over", left.static_part);
-  add("couple_left", "Couple a side, left over", left.couple);
+  if (couple_read) add("couple_left", "Couple a side, left over", left.couple);
+}
+
+// A stripped wheel needs weight however well it ran: only one that was spun as it came in is
+// evidence. Weights are taken off before the wheel is balanced, so that counts unless it is told.
+void add_feeds(BayResult& out, const BayInput& input, const AsMasses& found) {
+  if (input.choice("old_weights") != "on") {
+    out.notes.push_back(
+        "Read with the old weights off, which says nothing of what the wheel was out by as it came "
+        "in: a case is not told of it. Where they were on, say so.");
+    return;
+  }
+  const auto feed = [&](const char* fact, const VectorEstimate& of) {
+    out.feeds.push_back({fact, std::abs(of.value), {}, of.amount()});
+  };
+  feed("residual_static", found.static_part);
+  if (couple_is_read(input)) feed("residual_couple", found.couple);
+  out.notes.push_back(
+      "The case is told what the wheel was out by as it came in, with its old weights on.");
 }
 
 void add_cautions(BayResult& out) {
@@ -120,13 +145,9 @@ void add_cautions(BayResult& out) {
 Result<BayResult, Problems> run_balance(const BayInput& input, const BayContext& context) {
   const auto wheel = planes_of(input);
   if (!wheel) return wheel.error();
-  const auto inner = plane_moment(input, 0, wheel->inner_read.radius);
-  if (!inner) return inner.error();
-  const auto outer = plane_moment(input, 2, wheel->outer_read.radius);
-  if (!outer) return outer.error();
-  const auto of =
-      Unbalance::in_planes(*inner, wheel->inner_read.position, *outer, wheel->outer_read.position);
-  if (!of) return field_problem("spoke_plane", of.error());
+  const auto of = unbalance_read(input, *wheel);
+  if (!of) return of.error();
+  const bool couple_read = couple_is_read(input);
   const BalanceMasses limits = balance_masses(context);
   const BalanceLimits moments{limits.static_mass * wheel->radius,
                               limits.couple_mass * wheel->radius * wheel->width,
@@ -141,8 +162,9 @@ Result<BayResult, Problems> run_balance(const BayInput& input, const BayContext&
   Unbalance after = *of;
   const AsMasses found = as_masses(*of, *wheel);
   std::vector<DialArrow> arrows{
-      vector_arrow("Heavy, static", found.static_part, Dimension::mass, units),
-      vector_arrow("Heavy outside, couple", found.couple, Dimension::mass, units)};
+      vector_arrow("Heavy, static", found.static_part, Dimension::mass, units)};
+  if (couple_read)
+    arrows.push_back(vector_arrow("Heavy outside, couple", found.couple, Dimension::mass, units));
   if (weights->empty())
     out.sentences.push_back("No weight is wanted: the smallest there is would make it worse.");
   for (std::size_t i = 0; i < weights->size(); ++i) {
@@ -161,20 +183,11 @@ Result<BayResult, Problems> run_balance(const BayInput& input, const BayContext&
                             " is wanted in one plane: look first how the wheel is seated, for dirt "
                             "and a bent rim, and turn the tire on it.");
   const AsMasses left = as_masses(after, *wheel);
-  out.sentences.push_back("As read it is heavy by " + static_words(found, units) + ".");
+  out.sentences.push_back("As read it is heavy by " + static_words(found, couple_read, units) +
+                          ".");
   add_verdict(out, input, left, limits, units);
-  add_numbers(out, found, left);
-  if (input.choice("old_weights") == "on") {
-    out.feeds = {
-        {"residual_static", std::abs(found.static_part.value), {}, found.static_part.amount()},
-        {"residual_couple", std::abs(found.couple.value), {}, found.couple.amount()}};
-    out.notes.push_back(
-        "The case is told what the wheel was out by as it came in, with its old weights on.");
-  } else {
-    out.notes.push_back(
-        "Read with the old weights off: that says nothing of what the wheel was out by as it came "
-        "in, so the case is not told.");
-  }
+  add_numbers(out, found, left, couple_read);
+  add_feeds(out, input, found);
   add_cautions(out);
   if (limits.of_a_car)
     out.notes.push_back("The kind of vehicle is not told: what may be left is that of a car.");
@@ -191,19 +204,24 @@ BayTool balance_tool() {
   return {
       "balance",
       "Wheel balance",
-      "From a balancer's reading in two planes to the weights that go on, and what they leave.",
+      "From a balancer's reading, of two planes or static, to the weights that go on, and what "
+      "they "
+      "leave.",
       {"residual_static", "residual_couple"},
       {"rebalance"},
       {rows_field("spins", "Spins",
                   "One row a spin; spins without a change tell how well it reads.",
-                  {{"inner", "Inner mass", Dimension::mass, 0.0, 0.5},
+                  {{"inner", "Inner or static mass", Dimension::mass, 0.0, 0.5},
                    place_column("inner_at", "Its place", false),
-                   {"outer", "Outer mass", Dimension::mass, 0.0, 0.5},
+                   {"outer", "Outer or couple mass", Dimension::mass, 0.0, 0.5, false},
                    place_column("outer_at", "Its place", false)},
                   1, 8),
-       choice_field("old_weights", "Old weights",
-                    "A case is told of a wheel as it came in, not of one that was stripped.",
-                    {{"on", "On it, as it came in"}, {"off", "Taken off before"}}, "on"),
+       reads_field(),
+       choice_field(
+           "old_weights", "Old weights",
+           "They come off before a wheel is balanced. Spun once as it came in, before "
+           "that, it is evidence for a case; stripped it is none.",
+           {{"off", "Taken off before"}, {"on", "On it, as it came in", "residual_static"}}, "off"),
        shows_field(),
        quantity_field({"rim_diameter", "Rim diameter", Dimension::length, 0.2, 0.8},
                       "Where clip-on weights sit, across.", true),
@@ -223,7 +241,7 @@ BayTool balance_tool() {
                       "How far it lies outside the inner flange.", false, "20 mm"),
        quantity_field({"adhesive_diameter", "Adhesive diameter", Dimension::length, 0.15, 0.8},
                       "Inside the rim, where adhesive weights sit, across."),
-       quantity_field({"spokes", "Spokes", Dimension::count, 3.0, 40.0},
+       quantity_field(whole_column("spokes", "Spokes", 3.0, 40.0),
                       "To hide the weight: split between the two spokes beside its place."),
        quantity_field(place_column("spoke_at", "Place of a spoke"), "Any one of them."),
        quantity_field({"clip_step", "Step of clip-on weights", Dimension::mass, 0.0005, 0.03},
@@ -235,7 +253,9 @@ BayTool balance_tool() {
                       "Where weights only go at certain places; else anywhere."),
        quantity_field({"reading_sd", "How well it repeats", Dimension::mass, 0.0, 0.05},
                       "One standard deviation of a reading; else spins tell.")},
-      run_balance};
+      run_balance,
+      "perrev bay balance --spins \"38 g, 3 o'clock, 21 g, 9 o'clock\" \\\n"
+      "    --rim-diameter \"16 in\" --rim-width \"6.5 in\""};
 }
 
 }  // namespace perrev

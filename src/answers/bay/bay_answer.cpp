@@ -159,7 +159,7 @@ double metric(double si, Dimension dimension) {
 
 Result<BayAnswer, Problems> bay_answer(const BayTool& tool, const Json& given,
                                        const BayContext& context) {
-  const auto input = read_given(tool, given);
+  const auto input = read_given(tool, given, context.units);
   if (!input) return input.error();
   auto made = tool.run(*input, context);
   if (!made) return made.error();
@@ -194,8 +194,7 @@ Json to_json(const BayTool& tool, const BayAnswer& answer, const BayContext& con
   for (const BayNumber& number : result.numbers) {
     Json row = {{"id", number.id + unit_suffix(number.dimension)},
                 {"label", number.label},
-                {"text", number.interval ? told(*number.interval, number.dimension, context.units)
-                                         : told(number.value, number.dimension, context.units)},
+                {"text", told(number, context.units)},
                 {"value", metric(number.value, number.dimension)},
                 {"low", nullptr},
                 {"high", nullptr}};
@@ -215,8 +214,8 @@ Json to_json(const BayTool& tool, const BayAnswer& answer, const BayContext& con
                 {"rows", Json::array()}};
     for (const BayLimit& limit : finding.rows)
       row["rows"].push_back({{"class", limit.id},
-                             {"good", told(limit.good, fact.unit, context.units)},
-                             {"bad", told(limit.bad, fact.unit, context.units)},
+                             {"good", told_limit(limit.good, fact.unit, context.units)},
+                             {"bad", told_limit(limit.bad, fact.unit, context.units)},
                              {"origin", limit.origin}});
     out["limits"].push_back(std::move(row));
   }
@@ -244,6 +243,7 @@ Answered bay_reckoning_answer(const Asked& asked) {
     return wrong("tool", "there is no reckoning " + perrev::quoted(id),
                  near_or(id, ids, joined(ids)));
   BayContext context{asked.base, nullptr, asked.units(), asked.text("place"), asked.text("class")};
+  context.plot_width = asked.width(context.plot_width);
   std::optional<OpenCase> open;
   if (asked.request.contains("case") || !asked.case_text.empty()) {
     auto read = asked.open();

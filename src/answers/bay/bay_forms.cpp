@@ -33,7 +33,8 @@ Json column_json(const BayColumn& column, Units units) {
               {"dimension", name_of(column.dimension)},
               {"units", Json::array()}};
   for (const Units each : {units, units == Units::us ? Units::metric : Units::us}) {
-    const std::string unit(usual_unit(column.dimension, each));
+    const bool turning = column.dimension == Dimension::frequency;
+    const std::string unit(turning ? "rpm" : usual_unit(column.dimension, each));
     if (!unit.empty() &&
         std::find(out["units"].begin(), out["units"].end(), unit) == out["units"].end())
       out["units"].push_back(unit);

@@ -14,17 +14,10 @@ using Json = nlohmann::ordered_json;
 
 namespace {
 
-constexpr std::string_view kClock = "o'clock";
+constexpr std::string_view kTurning = "rpm";  // what a frequency is in the bay
 
 bool is_numeric(char c) {
   return is_digit(c) || c == '.' || c == ',' || c == '/' || c == '-' || c == '+' || c == ' ';
-}
-
-// What stands behind the number: "mm" of "0.30 mm".
-std::string_view unit_in(std::string_view text) {
-  std::size_t at = 0;
-  while (at < text.size() && is_numeric(text[at])) ++at;
-  return trimmed(text.substr(at));
 }
 
 // Hours of "4 o'clock" or "4:30 o'clock"; nothing where it is none.
@@ -52,7 +45,8 @@ Result<double> read_signed(std::string_view text, const BayColumn& column) {
 
 class GivenReader {
  public:
-  GivenReader(const BayTool& tool, const Json& given) : tool_(tool), given_(given) {}
+  GivenReader(const BayTool& tool, const Json& given, Units units)
+      : tool_(tool), given_(given), units_(units) {}
 
   Result<BayInput, Problems> read() {
     if (!given_.is_object()) {
@@ -124,7 +118,8 @@ class GivenReader {
       const std::string many = field.fewest == field.most ? std::to_string(field.most)
                                                           : "from " + std::to_string(field.fewest) +
                                                                 " to " + std::to_string(field.most);
-      return fault(id, problem("there are " + std::to_string(given.size()) + " of them",
+      return fault(id, problem((given.size() == 1 ? "there is " : "there are ") +
+                                   std::to_string(given.size()) + " of them",
                                many + (field.most == 1 ? " is wanted" : " are wanted")));
     }
     std::vector<std::string> units(field.columns.size());
@@ -174,10 +169,11 @@ class GivenReader {
       return std::nullopt;
     }
     if (column.around) return *read;
-    const bool allowed = *read >= column.low && *read <= column.high;
+    const bool within = *read >= column.low && *read <= column.high;
+    const bool allowed = within && !(column.whole && *read != std::floor(*read));
     if (!allowed)
       fault(pointer, problem(lower_first(column.label) + " cannot be " + text,
-                             range_words(column, Units::metric)));
+                             range_words(column, units_, unit_in(text))));
     if (unit) same_unit(std::string(unit_in(text)), *unit, pointer);
     return allowed ? std::optional(*read) : std::nullopt;
   }
@@ -197,49 +193,21 @@ class GivenReader {
 
   const BayTool& tool_;
   const Json& given_;
+  Units units_;
   BayInput input_;
   Problems problems_;
 };
 
-std::vector<std::string> split(std::string_view text, std::string_view at) {
-  std::vector<std::string> out;
-  while (true) {
-    const std::size_t found = text.find(at);
-    out.emplace_back(trimmed(text.substr(0, found)));
-    if (found == std::string_view::npos) return out;
-    text.remove_prefix(found + at.size());
-  }
-}
-
-// Whether ", " goes from row to row, and not from column to column: nothing but the first column
-// has to be given, and what follows does not read as the second.
-bool rows_stand_in_commas(const BayField& field, std::string_view text) {
-  if (text.find(';') != std::string_view::npos || field.most == 1) return false;
-  for (std::size_t c = 1; c < field.columns.size(); ++c)
-    if (field.columns[c].required) return false;
-  const std::vector<std::string> cells = split(text, ", ");
-  if (field.columns.size() < 2 || cells.size() < 2) return true;
-  const BayColumn& second = field.columns[1];
-  return second.around ? !read_place(cells[1])
-                       : second.dimension == field.columns[0].dimension ||
-                             !parse_quantity(cells[1], second.dimension);
-}
-
-// The unit of the nearest column to the right that is of the same kind.
-std::string unit_beside(const BayField& field, const std::vector<std::string>& units,
-                        std::size_t column) {
-  const BayColumn& own = field.columns[column];
-  for (std::size_t c = column + 1; c < units.size() && !own.around; ++c)
-    if (field.columns[c].dimension == own.dimension && !field.columns[c].around &&
-        !units[c].empty())
-      return units[c];
-  return {};
-}
-
 }  // namespace
 
-Result<BayInput, Problems> read_given(const BayTool& tool, const Json& given) {
-  return GivenReader(tool, given).read();
+Result<BayInput, Problems> read_given(const BayTool& tool, const Json& given, Units units) {
+  return GivenReader(tool, given, units).read();
+}
+
+std::string_view unit_in(std::string_view text) {
+  std::size_t at = 0;
+  while (at < text.size() && is_numeric(text[at])) ++at;
+  return trimmed(text.substr(at));
 }
 
 Result<double> read_place(std::string_view text) {
@@ -253,36 +221,17 @@ Result<double> read_place(std::string_view text) {
   return *angle;
 }
 
-std::string range_words(const BayColumn& column, Units units) {
-  const std::string low = show_rounded(column.low, column.dimension, units),
-                    high = show_rounded(column.high, column.dimension, units);
-  return "from " + low + " to " + high;
-}
-
-Json rows_from(const BayField& field, const std::string& text) {
-  const std::size_t columns = field.columns.size();
-  std::vector<std::vector<std::string>> rows;
-  const bool one_each = rows_stand_in_commas(field, text);
-  for (std::string row : split(text, one_each ? ", " : ";")) {
-    if (!one_each && row.ends_with(',')) row += ' ';  // an empty column at the end
-    rows.push_back(one_each || columns == 1 ? std::vector<std::string>{row} : split(row, ", "));
-  }
-  std::vector<std::string> unit(columns);
-  for (std::size_t r = rows.size(); r-- > 0;)
-    for (std::size_t c = std::min(rows[r].size(), columns); c-- > 0;) {
-      std::string& cell = rows[r][c];
-      const std::string own(unit_in(cell));
-      if (!own.empty())
-        unit[c] = own;
-      else if (unit[c].empty())
-        unit[c] = unit_beside(field, unit, c);
-      if (!own.empty()) continue;
-      if (!cell.empty() && !unit[c].empty() && unit[c] != kClock) cell += " " + unit[c];
-    }
-  Json out = Json::array();
-  for (const std::vector<std::string>& row : rows)
-    out.push_back(columns == 1 ? Json(row.front()) : Json(row));
-  return out;
+std::string range_words(const BayColumn& column, Units units, std::string_view unit) {
+  if (column.whole)
+    return "a whole number from " + show_number(column.low) + " to " + show_number(column.high);
+  if (column.dimension == Dimension::frequency && unit.empty()) unit = kTurning;
+  const auto told = [&](double si) {
+    const auto one = parse_quantity("1 " + std::string(unit), column.dimension);
+    return unit.empty() || !one
+               ? show_rounded(si, column.dimension, units)
+               : show_rounded(si / *one, Dimension::count, units) + " " + std::string(unit);
+  };
+  return "from " + told(column.low) + " to " + told(column.high);
 }
 
 }  // namespace perrev

@@ -1,5 +1,6 @@
 #include "src/answers/bay/bay_tool.h"
 
+#include <algorithm>
 #include <cmath>
 #include <limits>
 
@@ -32,29 +33,59 @@ double least_told(Dimension dimension, Units units) {
   }
 }
 
-double shown_size(Dimension dimension, Units units) {
-  return dimension == Dimension::ratio ? 100.0 : in_usual_unit(1.0, dimension, units);
-}
-
 double power_of_ten_below(double value) { return std::pow(10.0, std::floor(std::log10(value))); }
 
-// Three digits, or more where `step` is finer; never finer than is worth telling.
-std::string told_to(double value, Dimension dimension, Units units, double step) {
-  double shown = value * shown_size(dimension, units);
-  if (shown != 0.0 && std::isfinite(shown)) {
-    step = std::fmin(step, 0.01 * power_of_ten_below(std::fabs(shown)));
-    step = std::fmax(step, least_told(dimension, units));
-    shown = std::round(shown / step) * step;
+// How a kind of quantity is shown.
+struct ShownUnit {
+  double size = 1.0;   // what 1 SI is in the unit
+  double least = 0.0;  // that is worth telling, in the unit; 0: any
+  std::string unit;    // empty: by `show`, which takes a larger one for large sizes
+  Dimension dimension = Dimension::count;
+  Units units = Units::metric;
+
+  std::string text(double in_unit) const {
+    if (!unit.empty()) return show(in_unit, Dimension::count, units) + " " + unit;
+    return show(in_unit / size, dimension, units);
   }
-  // A share reads better as a percentage.
-  if (dimension == Dimension::ratio) return show(shown, Dimension::count, units) + " %";
-  return show(shown / shown_size(dimension, units), dimension, units);
+};
+
+ShownUnit shown_as(Dimension dimension, Units units) {
+  ShownUnit out{
+      in_usual_unit(1.0, dimension, units), least_told(dimension, units), {}, dimension, units};
+  if (dimension != Dimension::ratio) return out;
+  out.size = 100.0;  // a share reads better as a percentage
+  out.unit = "%";
+  return out;
+}
+
+constexpr double kTurnsPerMinute = 60.0;  // in one a second
+
+double rounded_to(double shown, double step) { return std::round(shown / step) * step; }
+
+// Three digits, or more where `step` is finer; never finer than is worth telling.
+std::string told_to(double value, const ShownUnit& as, double step) {
+  const double shown = value * as.size;
+  if (shown == 0.0 || !std::isfinite(shown)) return as.text(shown);
+  step = std::fmin(step, 0.01 * power_of_ten_below(std::fabs(shown)));
+  return as.text(rounded_to(shown, std::fmax(step, as.least)));
+}
+
+std::string told_between(const Interval& interval, const ShownUnit& as) {
+  const double half = 0.5 * std::fabs(interval.high - interval.low) * as.size;
+  const double step = half > 0.0 ? power_of_ten_below(half / 3.0) : kThreeDigits;
+  return told_to(interval.value, as, step) + " (" + told_to(interval.low, as, step) + " to " +
+         told_to(interval.high, as, step) + ")";
 }
 
 }  // namespace
 
 BayColumn place_column(std::string_view id, std::string_view label, bool required) {
   return {id, label, Dimension::angle, 0.0, kTurn, required, true};
+}
+
+BayColumn whole_column(std::string_view id, std::string_view label, double low, double high,
+                       bool required) {
+  return {id, label, Dimension::count, low, high, required, false, true};
 }
 
 BayField quantity_field(const BayColumn& column, std::string_view help, bool required,
@@ -150,15 +181,36 @@ Problems field_problem(std::string_view field, Problem problem) {
 }
 
 std::string told(double value, Dimension dimension, Units units) {
-  return told_to(value, dimension, units, kThreeDigits);
+  return told_to(value, shown_as(dimension, units), kThreeDigits);
 }
 
 std::string told(const Interval& interval, Dimension dimension, Units units) {
-  const double half = 0.5 * std::fabs(interval.high - interval.low) * shown_size(dimension, units);
-  const double step = half > 0.0 ? power_of_ten_below(half / 3.0) : kThreeDigits;
-  return told_to(interval.value, dimension, units, step) + " (" +
-         told_to(interval.low, dimension, units, step) + " to " +
-         told_to(interval.high, dimension, units, step) + ")";
+  return told_between(interval, shown_as(dimension, units));
+}
+
+std::string told(const BayNumber& number, Units units) {
+  ShownUnit as = shown_as(number.dimension, units);
+  if (number.turning) {
+    as.size = kTurnsPerMinute;
+    as.unit = "rpm";
+  }
+  return number.interval ? told_between(*number.interval, as)
+                         : told_to(number.value, as, kThreeDigits);
+}
+
+std::string told_limit(double value, Dimension dimension, Units units) {
+  // Relative: what changing units and back leaves over, and what no limit is meant to.
+  constexpr double kAsItWasSet = 1e-6, kMeantTo = 0.02;
+  const ShownUnit as = shown_as(dimension, units);
+  const double shown = value * as.size;
+  if (shown == 0.0 || !std::isfinite(shown)) return as.text(shown);
+  const double size = std::fabs(shown), power = power_of_ten_below(size);
+  const double three = rounded_to(shown, 0.01 * power);
+  if (std::fabs(three - shown) <= kAsItWasSet * size) return as.text(three);
+  for (const double step : {power, 0.1 * power})
+    if (std::fabs(rounded_to(shown, step) - shown) <= kMeantTo * size)
+      return as.text(rounded_to(shown, step));
+  return as.text(three);
 }
 
 std::string told_place(double angle) {
@@ -168,6 +220,12 @@ std::string told_place(double angle) {
   const int hour = halves / 2 == 0 ? 12 : halves / 2;
   return "at " + std::to_string(degrees) + " deg (" + std::to_string(hour) +
          (halves % 2 == 0 ? "" : ":30") + " o'clock)";
+}
+
+Interval size_of(const Interval& difference) {
+  const double low = std::fabs(difference.low), high = std::fabs(difference.high);
+  const bool holds_zero = difference.low <= 0.0 && difference.high >= 0.0;
+  return {std::fabs(difference.value), holds_zero ? 0.0 : std::min(low, high), std::max(low, high)};
 }
 
 }  // namespace perrev

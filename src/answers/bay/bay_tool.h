@@ -33,10 +33,14 @@ struct BayColumn {
   // A place round the turn: an angle from 0 to below 360 degrees, or "4 o'clock", "4:30", counted
   // clockwise from the mark at twelve.
   bool around = false;
+  bool whole = false;  // a count with nothing behind its point
 };
 
 // A column for a place round the turn.
 BayColumn place_column(std::string_view id, std::string_view label, bool required = true);
+// A column for whole numbers.
+BayColumn whole_column(std::string_view id, std::string_view label, double low, double high,
+                       bool required = true);
 
 struct BayChoice {
   std::string_view id, label;
@@ -95,8 +99,9 @@ struct BayContext {
   const RuleBase& base;
   const CaseFacts* facts = nullptr;  // of the case at hand; null without one
   Units units = Units::us;
-  std::string place;        // word of the rule base: left_front, rear_shaft; empty: not told
-  std::string limit_class;  // where the case does not tell which row of a limit applies
+  std::string place;          // word of the rule base: left_front, rear_shaft; empty: not told
+  std::string limit_class;    // where the case does not tell which row of a limit applies
+  double plot_width = 520.0;  // px, of the frame of a plot
 
   // The row of the fact's limit that applies; none where it has none, or several are left.
   std::optional<BayLimit> limit(std::string_view fact) const;
@@ -111,6 +116,7 @@ struct BayNumber {
   Dimension dimension = Dimension::count;
   double value = 0.0;
   std::optional<Interval> interval = std::nullopt;
+  bool turning = false;  // a frequency that people call rpm
 };
 
 // What goes into the case: a number (SI) or the id of an answer.
@@ -140,6 +146,8 @@ struct BayTool {
   // A problem's pointer is "/given/" and the field's id, with "/" and the row where it is one
   // row's.
   Result<BayResult, Problems> (*run)(const BayInput&, const BayContext&);
+  // A command line of it, for the help; broken by a backslash before 80 columns.
+  std::string_view example = {};
 };
 
 // In the order in which they are shown.
@@ -152,7 +160,14 @@ Problems field_problem(std::string_view field, Problem problem);
 // interval is narrower than they tell, none that no gauge of the bay shows.
 std::string told(double value, Dimension dimension, Units units);
 std::string told(const Interval& interval, Dimension dimension, Units units);
-// "at 72 deg, half past 2 o'clock".
+std::string told(const BayNumber& number, Units units);
+// An edge of a limit: "0.25 oz" as it was set, and in the units it was not set in no more exact
+// than it was meant, "7 g".
+std::string told_limit(double value, Dimension dimension, Units units);
+// "at 72 deg (2:30 o'clock)".
 std::string told_place(double angle);
+
+// Of a difference without its sign: from zero where it may be none.
+Interval size_of(const Interval& difference);
 
 }  // namespace perrev

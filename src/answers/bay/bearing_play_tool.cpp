@@ -72,7 +72,9 @@ BayTool bearing_play_tool() {
            quantity_field({"dial_sd", "How far the dial is off", Dimension::length, 0.0, 0.001},
                           "One standard deviation; else 0.005 mm, or with several rows what they "
                           "themselves say.")},
-          run_bearing_play};
+          run_bearing_play,
+          "perrev bay bearing-play --readings \"0.000, 0.003 in; 0.000, 0.002 in\" \\\n"
+          "    --bearing unit"};
 }
 
 }  // namespace perrev

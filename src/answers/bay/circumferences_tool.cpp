@@ -71,7 +71,7 @@ void tell_coupling(const CircumferenceDifferences& made, double speed,
   const Interval slip = coupling_slip(made, speed, ratio.value_or(1.0));
   out.numbers.push_back({"coupling_slip",
                          ratio ? "Slip between the shafts" : "Slip between the axles' wheels",
-                         Dimension::frequency, slip.value, slip});
+                         Dimension::frequency, slip.value, slip, true});
   const std::string at = "At " + told(speed, Dimension::speed, context.units);
   if (slip.low <= 0.0 && slip.high >= 0.0) {
     out.sentences.push_back(at + " a coupling between the axles slips " +
@@ -117,7 +117,8 @@ Result<BayResult, Problems> run_circumferences(const BayInput& input, const BayC
   number("between_axles", "Front axle less rear", made->between_axles);
   number("across_front", "Front: left less right", made->across_front);
   number("across_rear", "Rear: left less right", made->across_rear);
-  out.feeds.push_back({"circumference_difference", std::fabs(made->most.value), {}});
+  const Interval most = size_of(made->most);
+  out.feeds.push_back({"circumference_difference", most.value, {}, most});
 
   const auto vehicle = vehicle_at_hand(context);
   auto speed = input.number("speed");
@@ -167,7 +168,9 @@ BayTool circumferences_tool() {
            quantity_field({"axle_ratio", "Axle ratio", Dimension::count, 1.0, 10.0},
                           "Turns of the shaft in one turn of the wheels; else it comes from the "
                           "case.")},
-          run_circumferences};
+          run_circumferences,
+          "perrev bay circumferences --speed \"60 mph\" \\\n"
+          "    --circumferences \"81.2, 81.1, 80.4, 80.4 in\""};
 }
 
 }  // namespace perrev

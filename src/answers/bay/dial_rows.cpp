@@ -6,6 +6,7 @@
 
 #include "engine/picture/plot.h"
 #include "engine/quantity/angle.h"
+#include "src/answers/bay/place_error.h"
 #include "src/answers/bay/vector_words.h"
 
 namespace perrev {
@@ -17,8 +18,8 @@ constexpr double kDialDegrees = 360.0 / kTurn;
 constexpr double kNothing = 1e-9;  // m: what is left of zero after rounding
 
 Result<std::optional<DialRead>, Problems> read_one_amount(const BayInput& input,
-                                                          std::string_view field,
-                                                          double amount_sd) {
+                                                          std::string_view field, double amount_sd,
+                                                          double place_sd) {
   const BayInput::Row& row = input.rows(field).front();
   const std::string at = std::string(field) + "/0";
   if (!row[0] || !row[1])
@@ -27,8 +28,7 @@ Result<std::optional<DialRead>, Problems> read_one_amount(const BayInput& input,
   if (*row[0] < 0.0)
     return field_problem(at, problem("an amount is from zero up", "highest less lowest"));
   return std::optional(
-      DialRead{{vector_at(*row[0] / 2.0, *row[1]), 1.0, 0.0, 1.0, {amount_sd / 2.0, std::nullopt}},
-               std::nullopt});
+      DialRead{vector_read(*row[0] / 2.0, *row[1], amount_sd / 2.0, place_sd), std::nullopt});
 }
 
 }  // namespace
@@ -55,6 +55,13 @@ std::vector<BayField> dial_gauge_fields(std::string_view usual_step) {
               "One standard deviation, if you know it; else it is learned from the readings.")};
 }
 
+std::vector<BayField> one_row_fields(std::string_view usual_sd) {
+  return {quantity_field(
+              {"amount_sd", "How far an amount may be off", Dimension::length, 1e-7, 2e-3},
+              "One standard deviation, of rows that give the amount alone.", false, usual_sd),
+          place_sd_field()};
+}
+
 Gauge dial_gauge(const BayInput& input) {
   return {input.number("step").value_or(0.0), input.number("repeatability").value_or(0.0)};
 }
@@ -77,10 +84,10 @@ Result<RowsRound, Problems> rows_round(const BayInput& input, std::string_view f
   return out;
 }
 
-Result<std::optional<DialRead>, Problems> read_dial(const BayInput& input, std::string_view field,
-                                                    double amount_sd) {
+Result<std::optional<DialRead>, Problems> read_dial(const BayInput& input, std::string_view field) {
   if (input.rows(field).empty()) return std::optional<DialRead>();
-  if (input.rows(field).size() == 1) return read_one_amount(input, field, amount_sd);
+  if (input.rows(field).size() == 1)
+    return read_one_amount(input, field, input.required("amount_sd"), input.required("place_sd"));
   const auto round = rows_round(input, field);
   if (!round) return round.error();
   const auto runout =
@@ -135,8 +142,10 @@ std::vector<BayNumber> harmonic_numbers(const TurnFit& fit) {
 }
 
 std::string turn_picture(std::string title, const TurnFit& fit, const std::vector<double>& readings,
-                         Units units) {
-  const auto shown = [&](double length) { return in_usual_unit(length, Dimension::length, units); };
+                         const BayContext& context) {
+  const auto shown = [&](double length) {
+    return in_usual_unit(length, Dimension::length, context.units);
+  };
   PlotSeries read{"Readings", PlotKind::points}, curve{"Fit"}, first{"First harmonic"};
   first.reference = true;
   for (std::size_t i = 0; i < readings.size(); ++i) {
@@ -154,7 +163,8 @@ std::string turn_picture(std::string title, const TurnFit& fit, const std::vecto
   Plot plot;
   plot.title = std::move(title);
   plot.x = {"Place from the mark", "deg", PlotRange{0.0, 360.0}};
-  plot.y = {"Reading", std::string(usual_unit(Dimension::length, units))};
+  plot.y = {"Reading", std::string(usual_unit(Dimension::length, context.units))};
+  plot.width = context.plot_width;
   plot.series = {first, curve, read};
   if (fit.harmonics.front().high_half_width() < 0.5 * kTurn)
     plot.marks = {{fit.harmonics.front().high_place() * kDialDegrees, "high place"}};

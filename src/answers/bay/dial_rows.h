@@ -32,9 +32,11 @@ struct RowsRound {
 };
 Result<RowsRound, Problems> rows_round(const BayInput& input, std::string_view field);
 
-// `amount_sd`: of an amount peak to peak that was given as such. Nothing where the field is empty.
-Result<std::optional<DialRead>, Problems> read_dial(const BayInput& input, std::string_view field,
-                                                    double amount_sd);
+// How far one row's amount (peak to peak) and its place may be off: fields of a form that takes
+// such rows.
+std::vector<BayField> one_row_fields(std::string_view usual_sd);
+// Nothing where the field is empty. The form has `one_row_fields`.
+Result<std::optional<DialRead>, Problems> read_dial(const BayInput& input, std::string_view field);
 
 // Peak to peak of a first harmonic.
 Interval first_total(const VectorEstimate& vector);
@@ -50,7 +52,7 @@ std::vector<std::string> told_odd(const TurnFit& fit, Units units);
 std::vector<BayNumber> harmonic_numbers(const TurnFit& fit);
 // Readings with the curve through them and the first harmonic alone.
 std::string turn_picture(std::string title, const TurnFit& fit, const std::vector<double>& readings,
-                         Units units);
+                         const BayContext& context);
 
 // An arrow of the round picture, peak to peak, with its 95 % circle.
 DialArrow arrow_of(const std::string& name, const VectorEstimate& vector, Units units);

@@ -6,6 +6,7 @@
 #include "engine/shopmath/studs.h"
 #include "src/answers/bay/bay_tools.h"
 #include "src/answers/bay/indexing_words.h"
+#include "src/answers/bay/place_error.h"
 #include "src/answers/bay/turned_words.h"
 #include "src/answers/bay/vector_words.h"
 #include "src/answers/words.h"
@@ -62,6 +63,7 @@ class IndexingRun {
   std::optional<Problems> read_mountings() {
     const auto read = read_turned(input_, wheel_.kind->field);
     if (!read) return read.error();
+    taken_ = with_places(wheel_.kind->seating_sd, *read, input_.required("place_sd"));
     for (std::size_t i = 0; i < read->size(); ++i) {
       Mounting mounting{(*read)[i].turn, (*read)[i].read, false};
       const BayInput::Row& row = input_.rows(wheel_.kind->field)[i];
@@ -84,8 +86,10 @@ class IndexingRun {
     if (wheel_.mountings.size() > 2) return std::nullopt;
     out_.notes.push_back("Two mountings do not tell how far seatings scatter: " +
                          told(wheel_.kind->seating_sd, wheel_.kind->dimension, context_.units) +
-                         " is taken, from memory. A third mounting would tell.");
-    return Scatter{wheel_.kind->seating_sd, std::nullopt};
+                         " is taken, from memory, with what places add that are read by eye: " +
+                         told(taken_.sd, wheel_.kind->dimension, context_.units) +
+                         " in all. A third mounting would tell.");
+    return taken_;
   }
 
   Result<BayResult, Problems> same_place() {
@@ -127,7 +131,7 @@ class IndexingRun {
     if (wheel_.on_hub)
       out_.cautions.push_back(
           "Turn it by hand, in neutral; nuts by hand in sequence each time, faces wiped. At the "
-          "end nuts to the maker's torque, and again after 50 to 100 km.");
+          "end nuts to the maker's torque, and again after 50 to 100 km (30 to 60 miles).");
     else
       out_.cautions.push_back("Hood down, stones out of the tread, nobody beside the wheel.");
   }
@@ -135,6 +139,7 @@ class IndexingRun {
   const BayInput& input_;
   const BayContext& context_;
   IndexedWheel wheel_;
+  Scatter taken_;  // of one mounting, where nothing tells
   BayResult out_;
 };
 
@@ -161,7 +166,7 @@ BayTool indexing_tool() {
   BayField imbalance = mountings_field(
       kIndexedKinds[0], "Imbalance in each mounting",
       "Take the wheel off, turn it by a known angle, seat it again, read again.", 2.0);
-  imbalance.columns.push_back({"flanges", "Flanges read", Dimension::count, 1.0, 2.0, false});
+  imbalance.columns.push_back(whole_column("flanges", "Flanges read", 1.0, 2.0, false));
   return {
       "indexing",
       "Re-seating check",
@@ -173,7 +178,7 @@ BayTool indexing_tool() {
       {choice_field("where", "Mounted on", "Where it was taken off and seated again.",
                     {{"balancer", "The balancer"}, {"hub", "The hub of the vehicle"}}, "balancer"),
        from,
-       quantity_field({"studs", "Studs or nut holes", Dimension::count, 3.0, 12.0},
+       quantity_field(whole_column("studs", "Studs or nut holes", 3.0, 12.0),
                       "Where the wheel can only be turned by whole studs: five allow 72 and "
                       "144 deg, never half a turn."),
        imbalance,
@@ -186,10 +191,12 @@ BayTool indexing_tool() {
                        "First harmonic, peak to peak, and its high place.", 2000.0),
        seating_field(kIndexedKinds[0], "Scatter of imbalance", 0.2),
        seating_field(kIndexedKinds[1], "Scatter of runout", 0.005),
-       seating_field(kIndexedKinds[2], "Scatter of force", 200.0)},
+       seating_field(kIndexedKinds[2], "Scatter of force", 200.0), place_sd_field()},
       [](const BayInput& input, const BayContext& context) {
         return IndexingRun(input, context).run();
-      }};
+      },
+      "perrev bay indexing --counted-from shaft \\\n"
+      "    --imbalance \"1.0 oz, 100 deg, 0 deg; 0.75 oz, 215 deg, 180 deg\""};
 }
 
 }  // namespace perrev

@@ -62,7 +62,7 @@ class IndexingWords {
                                     : "The change that the mounting makes half a turn on";
     const std::string against = ", " + say(held) + ", ";
     const auto text = [&](double value) {
-      return told(value, wheel_.kind->dimension, context_.units);
+      return told_limit(value, wheel_.kind->dimension, context_.units);
     };
     if (standing(held, limit->good) == Standing::within)
       out_.sentences.push_back(what + against + "is within " + text(limit->good) +

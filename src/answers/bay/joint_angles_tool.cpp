@@ -53,12 +53,13 @@ class AnglesTold {
     out_.cautions = {
         "At ride height with the usual load, wheels on the floor or on plates and chocked: a "
         "hanging axle shows wrong angles. Hot exhaust.",
-        "Spring clamp bolts by torque after any wedge, and again after 50 to 100 km; the maker's "
+        "Spring clamp bolts by torque after any wedge, and again after 50 to 100 km (30 to 60 "
+        "miles); the maker's "
         "service information wins."};
     out_.notes.push_back(
         "A slope is positive where the end away from the gearbox is lower. Limits of angles and "
         "accelerations are common practice or from memory.");
-    out_.svg = driveline_picture(angles_);
+    out_.svg = driveline_picture(angles_, context_.plot_width);
     return std::move(out_);
   }
 
@@ -72,7 +73,7 @@ class AnglesTold {
 
   void tell_joints() {
     std::string sentence;
-    double largest = 0.0;
+    Interval largest;
     for (std::size_t i = 0; i < angles_.joints.size(); ++i) {
       const JointAngle& joint = angles_.joints[i];
       const std::string name = joint_name(i, angles_.joints.size());
@@ -85,11 +86,11 @@ class AnglesTold {
         number("side_part_" + at, "Of it from the side", joint.side);
         number("plan_part_" + at, "Of it from above", *joint.plan);
       }
-      if (!joint.constant_velocity) largest = std::fmax(largest, joint.angle.value);
+      if (!joint.constant_velocity && joint.angle.value > largest.value) largest = joint.angle;
     }
     sentence[0] = 'J';
     out_.sentences.push_back(sentence + ".");
-    out_.feeds.push_back({"working_angle", largest, {}});
+    out_.feeds.push_back({"working_angle", largest.value, {}, largest});
   }
 
   void tell_single_joint() {
@@ -109,7 +110,7 @@ class AnglesTold {
           "Nose up, the angle grows under load. It is not kept: the case takes a nose that points "
           "down.");
     else
-      out_.feeds.push_back({"single_joint_angle", other.angle.value, {}});
+      out_.feeds.push_back({"single_joint_angle", other.angle.value, {}, other.angle});
   }
 
   void tell_difference() {
@@ -119,7 +120,7 @@ class AnglesTold {
         against_limit(size, "the usual 1 deg", kMostAngleDifference) + "; the joints are bent " +
         (angles_.mismatch->same_way ? "the same way twice." : "one way and back."));
     number("angle_difference", "Difference, first less second", *angles_.difference);
-    out_.feeds.push_back({"angle_difference", size.value, {}});
+    out_.feeds.push_back({"angle_difference", size.value, {}, size});
   }
 
   void tell_left_over() {
@@ -128,7 +129,7 @@ class AnglesTold {
     out_.sentences.push_back(
         "Together they leave over what one joint at " + words(angles_.equivalent) + " does, " +
         against_limit(angles_.equivalent, "the usual 3 deg", kMostEquivalentAngle) + ".");
-    out_.feeds.push_back({"equivalent_angle", angles_.equivalent.value, {}});
+    out_.feeds.push_back({"equivalent_angle", angles_.equivalent.value, {}, angles_.equivalent});
   }
 
   void tell_speed() {
@@ -251,7 +252,9 @@ BayTool joint_angles_tool() {
            "shaft_speed_at_worst"},
           {"correct_angles"},
           joint_angles_fields(),
-          run_joint_angles};
+          run_joint_angles,
+          "perrev bay joint-angles --parts \"4.2 deg; 1.0 deg; 3.1 deg\" \\\n"
+          "    --shaft-speed \"2600 rpm\" --plot angles.svg"};
 }
 
 }  // namespace perrev

@@ -37,15 +37,10 @@ std::string against_limit(const Interval& value, const std::string& limit, doubl
   return "too near to " + limit + " for these readings to tell";
 }
 
-Interval size_of(const Interval& difference) {
-  const double low = std::fabs(difference.low), high = std::fabs(difference.high);
-  const bool holds_zero = difference.low <= 0.0 && difference.high >= 0.0;
-  return {std::fabs(difference.value), holds_zero ? 0.0 : std::min(low, high), std::max(low, high)};
-}
-
-std::string driveline_picture(const JointAngles& angles) {
+std::string driveline_picture(const JointAngles& angles, double width) {
   const std::size_t parts = angles.slopes.size();
   Plot plot;
+  plot.width = width;
   plot.title = "The driveline from the side";
   plot.summary = "Each part as a line that falls as it does, from the gearbox on the left";
   plot.x = {"from the gearbox to the axle", "lengths of a piece", {}};

@@ -14,10 +14,8 @@ std::string joint_name(std::size_t joint, std::size_t joints);
 bool has_double_joint(const JointAngles& angles);
 // Whether a value is below what is allowed, beyond, or the readings leave it open.
 std::string against_limit(const Interval& value, const std::string& limit, double allowed);
-// The size of a difference whichever way it goes.
-Interval size_of(const Interval& difference);
 
-// The driveline from the side, as lines that fall as the parts do.
-std::string driveline_picture(const JointAngles& angles);
+// The driveline from the side, as lines that fall as the parts do, in a frame `width` px wide.
+std::string driveline_picture(const JointAngles& angles, double width);
 
 }  // namespace perrev

@@ -1,10 +1,10 @@
 // Match mounting: how far to turn a tire on its rim, what that leaves, and whether it pays.
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
-#include "engine/shopmath/match_mount.h"
 #include "src/answers/bay/bay_tools.h"
+#include "src/answers/bay/match_mount_words.h"
+#include "src/answers/bay/place_error.h"
 #include "src/answers/bay/turned_words.h"
 #include "src/answers/bay/vector_words.h"
 #include "src/answers/words.h"
@@ -32,23 +32,13 @@ class MatchRun {
                             "forces of the assembly, or its runout, with the tire turned between; "
                             "or the tire and the rim, each by itself"));
     if (const auto wrong = parts ? read_parts() : read_rows(forces)) return *wrong;
-    force_ = as_force(read_, terms_);
-    match_ = match_mount(read_, terms_);
-    say_turn();
-    say_worth();
-    say_rest();
-    numbers();
-    notes(parts);
-    picture();
+    say_match({terms_, as_force(read_, terms_), match_mount(read_, terms_), parts,
+               input_.number("stiffness").has_value()},
+              context_, out_);
     return out_;
   }
 
  private:
-  std::string newtons(double value) const { return told(value, Dimension::force, context_.units); }
-  std::string newtons(const Interval& of) const {
-    return told(of, Dimension::force, context_.units);
-  }
-
   void set_terms() {
     terms_.interaction =
         input_.choice("wheel") == "precise" ? kPrecisionMountingInteraction : kMountingInteraction;
@@ -67,7 +57,7 @@ class MatchRun {
     } else {
       terms_.limit = usual ? usual->good : kUsualForceLimit;
       out_.notes.push_back("The kind of vehicle is not told: the limit is that of a car, " +
-                           newtons(terms_.limit) + ".");
+                           told_limit(terms_.limit, Dimension::force, context_.units) + ".");
     }
   }
 
@@ -83,9 +73,10 @@ class MatchRun {
     const auto rows = read_turned(input_, field);
     if (!rows) return rows.error();
     const double stiffness = terms_.stiffness.value;
-    const Scatter scatter =
+    const Scatter seated =
         forces ? mounting_scatter(terms_.interaction, input_.required("force_sd"))
                : mounting_scatter(terms_.interaction / stiffness, input_.required("runout_sd"));
+    const Scatter scatter = with_places(seated.sd, *rows, input_.required("place_sd"));
     const auto from =
         input_.choice("counted_from") == "tire" ? CountedFrom::turning : CountedFrom::staying;
     const auto split = split_turned(*rows, from, scatter);
@@ -97,9 +88,10 @@ class MatchRun {
     terms_.read_now = forces ? as_read(now, input_.required("force_sd"), {1.0, 1.0, 1.0})
                              : as_read(now, input_.required("runout_sd"), terms_.stiffness);
     if (forces)
-      out_.feeds.push_back({"radial_force_first", now, {}});
+      out_.feeds.push_back({"radial_force_first", now, {}, terms_.read_now});
     else
-      out_.feeds.push_back({"tire_own_runout", std::abs(read_.turns), {}});
+      out_.feeds.push_back(
+          {"tire_own_runout", std::abs(read_.turns), {}, read_.turning().amount()});
     if (read_.torn)
       out_.notes.push_back(
           "The readings differ by more than seating explains: was the pressure the same, the bead "
@@ -117,130 +109,24 @@ class MatchRun {
         return field_problem(field, problem("this is wanted beside the tire's own reading",
                                             "amount and high place of tire and rim"));
     const auto part = [&](const char* amount, const char* place, const char* sd) {
-      return VectorEstimate{vector_at(input_.required(amount), input_.required(place)), 1.0, 0.0,
-                            1.0, Scatter{input_.required(sd), std::nullopt}};
+      return vector_read(input_.required(amount), input_.required(place), input_.required(sd),
+                         input_.required("place_sd"));
     };
     const VectorEstimate rim = part("rim_runout", "rim_place", "runout_sd");
     const VectorEstimate tire = by_force ? part("tire_force", "tire_place", "force_sd")
                                          : part("tire_runout", "tire_place", "runout_sd");
     read_ = parts_read_apart(rim, tire);
     terms_.read = by_force ? MatchRead::rim_runout : MatchRead::both_runout;
-    out_.feeds.push_back({"rim_radial_runout", std::abs(rim.value), {}});
-    if (!by_force) out_.feeds.push_back({"tire_own_runout", std::abs(tire.value), {}});
+    out_.feeds.push_back({"rim_radial_runout", std::abs(rim.value), {}, rim.amount()});
+    if (!by_force)
+      out_.feeds.push_back({"tire_own_runout", std::abs(tire.value), {}, tire.amount()});
     return std::nullopt;
-  }
-
-  bool turn_known() const { return match_.turn_half_width < 0.5 * std::numbers::pi; }
-
-  void say_turn() {
-    if (!turn_known()) {
-      out_.sentences.push_back(
-          "One of the two is too small to tell which way to turn: there is little to gain.");
-      return;
-    }
-    const std::string half = told(match_.turn_half_width, Dimension::angle, context_.units);
-    out_.sentences.push_back(
-        "The best place of the tire on this rim is " + told_turned(match_.turn) +
-        " from where it is, give or take " + half + ": the tire's high place, now " +
-        told_place(angle_of(force_.turns) + terms_.mounted_at) + ", then meets the rim's low one " +
-        told_place(angle_of(-force_.stays)) + ".");
-  }
-
-  void say_worth() {
-    const std::string limit = newtons(terms_.limit), best = newtons(match_.best);
-    const std::string chance = newtons(terms_.interaction);
-    switch (match_.worth) {
-      case MatchWorth::not_needed:
-        return say("It need not be turned: " + newtons(match_.now) + " is within " + limit +
-                   " as it is.");
-      case MatchWorth::falls_short:
-        return say("Even the best place leaves " + best + ", beyond " + limit + ": the " +
-                   (std::abs(force_.turns) > std::abs(force_.stays) ? "tire" : "rim") +
-                   " is the larger part, and another one is wanted.");
-      case MatchWorth::drowned:
-        return say("It is not worth the labour: turning gains " + newtons(match_.gain) +
-                   ", and seating the tire again changes up to " + chance + " by chance.");
-      case MatchWorth::may_help:
-        return say("It is worth a try: " + newtons(match_.now) + " now, " + best +
-                   " at the best place, and up to " + chance +
-                   " more or less by the chance of a new seating; the limit is " + limit + ".");
-      case MatchWorth::will_help:
-        return say("It is worth the labour: " + newtons(match_.now) + " now, " + best +
-                   " at the best place, within " + limit + " even where a new seating adds its " +
-                   chance + ".");
-    }
-  }
-
-  void say_rest() {
-    say("The worst place would make it " + newtons(match_.worst) + ".");
-    if (terms_.read != MatchRead::forces)
-      say("A tire between " + fixed(terms_.stiffness.low * kMillimetre, 0) + " and " +
-          fixed(terms_.stiffness.high * kMillimetre, 0) + " N/mm leaves " +
-          newtons(match_.by_stiffness.low) + " to " + newtons(match_.by_stiffness.high) +
-          " at the best place, which stays the same.");
-  }
-
-  void say(std::string sentence) { out_.sentences.push_back(std::move(sentence)); }
-
-  void numbers() {
-    const auto add = [&](const char* id, const char* label, const Interval& of) {
-      out_.numbers.push_back({id, label, Dimension::force, of.value, of});
-    };
-    add("now", "As it is now, peak to peak", match_.now);
-    add("best", "At the best place", match_.best);
-    add("worst", "At the worst place", match_.worst);
-    add("afterwards", "After a new seating, by chance", match_.afterwards);
-    add_vector("tire", "The tire's part, now",
-               times(force_.turning(), vector_at(1.0, terms_.mounted_at)), Dimension::force, out_);
-    add_vector("rim", "The rim's part", force_.staying(), Dimension::force, out_);
-    if (turn_known())
-      out_.numbers.push_back({"turn", "Turn of the tire, clockwise", Dimension::angle, match_.turn,
-                              Interval{match_.turn, match_.turn - match_.turn_half_width,
-                                       match_.turn + match_.turn_half_width}});
-  }
-
-  void notes(bool parts) {
-    out_.notes.push_back(
-        "Force and runout are first harmonics, peak to peak, at the pressure of the label, tire "
-        "warm; clockwise as seen where the places were read.");
-    out_.notes.push_back(
-        "Seating a tire again changes 25 to 30 N on ordinary wheels, 10 N on "
-        "precision ones, at random: Schuring, Tire Science and Technology 19 "
-        "(1991) 213.");
-    if (!parts)
-      out_.notes.push_back(
-          "What stays is all that the tire does not take along: rim, adapter and "
-          "seat. A re-seating check tells rim and adapter apart.");
-    if (terms_.read != MatchRead::forces && !input_.number("stiffness"))
-      out_.notes.push_back("The stiffness is that of a car tire, from memory.");
-    out_.cautions = {
-        "Chalk tire and rim at the valve first. All air out and valve core out before the bead is "
-        "broken; a run-flat let down is looked at inside.",
-        "Inflate in steps with a clip-on chuck, out of its way; never above about 275 kPa (40 psi) "
-        "to seat a bead unless the tire says more. Balance again afterwards."};
-  }
-
-  void picture() {
-    Dial dial;
-    dial.title = "Tire and rim";
-    dial.unit = std::string(usual_unit(Dimension::force, context_.units));
-    const auto arrow = [&](const char* name, const VectorEstimate& of) {
-      return vector_arrow(name, of, Dimension::force, context_.units);
-    };
-    dial.arrows = {arrow("rim", force_.staying()),
-                   arrow("tire", times(force_.turning(), vector_at(1.0, terms_.mounted_at))),
-                   arrow("both, now", force_.sum_at(terms_.mounted_at)),
-                   arrow("both, best", force_.sum_at(terms_.mounted_at + match_.turn))};
-    dial.arrows[1].from = 0;
-    dial.arrows[3].reference = true;
-    out_.svg = svg_of(dial);
   }
 
   const BayInput& input_;
   const BayContext& context_;
   MatchTerms terms_;
-  TurnedParts read_, force_;
-  Match match_;
+  TurnedParts read_;
   BayResult out_;
 };
 
@@ -287,10 +173,13 @@ BayTool match_mount_tool() {
        quantity_field({"force_sd", "Scatter of a force reading", Dimension::force, 0.0, 100.0},
                       "One standard deviation.", false, "5 N"),
        quantity_field({"runout_sd", "Scatter of a runout reading", Dimension::length, 0.0, 0.002},
-                      "One standard deviation.", false, "0.03 mm")},
+                      "One standard deviation.", false, "0.03 mm"),
+       place_sd_field()},
       [](const BayInput& input, const BayContext& context) {
         return MatchRun(input, context).run();
-      }};
+      },
+      "perrev bay match-mount --tire-force \"20 lb\" --tire-place \"2:30\" \\\n"
+      "    --rim-runout \"0.012 in\" --rim-place \"7:00\""};
 }
 
 }  // namespace perrev

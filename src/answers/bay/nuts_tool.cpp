@@ -46,8 +46,8 @@ Result<BayResult, Problems> run_nuts(const BayInput& input, const BayContext& co
   tell_nuts(*nuts, context.units, out);
   for (std::size_t i = 0; i < readings.size(); ++i)
     out.numbers.push_back({"below_" + std::to_string(i + 1),
-                           "Nut " + std::to_string(i + 1) + " below the stated", Dimension::ratio,
-                           nuts->below[i].value, nuts->below[i]});
+                           "Nut " + std::to_string(i + 1) + " below the stated (- above)",
+                           Dimension::ratio, nuts->below[i].value, nuts->below[i]});
   out.numbers.push_back(
       {"spread", "Highest less lowest", Dimension::ratio, nuts->spread.value, nuts->spread});
   const bool loose = nuts->count_of(NutState::missing) + nuts->count_of(NutState::loose) > 0;
@@ -68,7 +68,7 @@ Result<BayResult, Problems> run_nuts(const BayInput& input, const BayContext& co
   }
   out.cautions.push_back(
       "Tighten clean and dry seats by hand in sequence, wheel off the floor first, to the torque "
-      "of the maker's service information; again after 50 to 100 km.");
+      "of the maker's service information; again after 50 to 100 km (30 to 60 miles).");
   out.notes.push_back(
       "A nut is read as it begins to turn on. Half, 80 and 125 % are from memory; intervals are "
       "the 4 % that ISO 6789 allows a torque wrench.");
@@ -88,7 +88,9 @@ BayTool nuts_tool() {
                       {{"torque", "Torque", Dimension::torque, 0.0, 2000.0}}, 3, 12),
            quantity_field({"stated", "Stated torque", Dimension::torque, 20.0, 1000.0},
                           "From the maker's service information for these wheels.", true)},
-          run_nuts};
+          run_nuts,
+          "perrev bay nuts --torques \"100, 95, 45, 100, 110 lb ft\" \\\n"
+          "    --stated \"100 lb ft\""};
 }
 
 }  // namespace perrev

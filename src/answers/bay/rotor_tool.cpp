@@ -2,6 +2,7 @@
 #include <cmath>
 
 #include "engine/quantity/angle.h"
+#include "engine/quantity/text.h"
 #include "engine/shopmath/rotor.h"
 #include "engine/shopmath/runout_turned.h"
 #include "src/answers/bay/bay_tools.h"
@@ -16,7 +17,9 @@ std::string told_rotor(const Interval& interval, Units units) {
   return told(interval, Dimension::length, units);
 }
 
-std::optional<Problems> say_thickness(const BayInput& input, Units units, BayResult& out) {
+std::optional<Problems> say_thickness(const BayInput& input, const BayContext& context,
+                                      BayResult& out) {
+  const Units units = context.units;
   if (input.rows("thickness").empty()) return std::nullopt;
   const auto round = rows_round(input, "thickness");
   if (!round) return round.error();
@@ -37,14 +40,14 @@ std::optional<Problems> say_thickness(const BayInput& input, Units units, BayRes
   for (BayNumber& number : harmonic_numbers(rotor->fit)) {
     if (number.id == "high_place") continue;
     number.id = "thickness_" + number.id;
-    number.label = "Thickness, " + number.label.substr(0, number.label.find(','));
+    number.label = "Thickness, " + lower_case(number.label.substr(0, number.label.find(',')));
     out.numbers.push_back(std::move(number));
   }
   out.feeds.push_back({"disc_thickness_variation",
                        rotor->variation.value,
                        {},
                        total_for_case(rotor->variation, rotor->fit)});
-  out.svg = turn_picture("Thickness of the rotor", rotor->fit, round->readings, units);
+  out.svg = turn_picture("Thickness of the rotor", rotor->fit, round->readings, context);
   if (!rotor->wear) return std::nullopt;
   const double minimum = *input.number("minimum");
   const Interval& thinnest = rotor->thinnest;
@@ -107,7 +110,7 @@ void say_best(const RotorIndex& index, Units units, BayResult& out) {
 
 std::optional<Problems> say_turned_rotor(const BayInput& input, const VectorEstimate& first,
                                          BayResult& out, Units units) {
-  const auto again = read_dial(input, "turned", input.required("amount_sd"));
+  const auto again = read_dial(input, "turned");
   if (!again) return again.error();
   if (!*again) return std::nullopt;
   const auto turn = input.number("turned_by");
@@ -141,10 +144,12 @@ void say_hub(const DialRead& hub, Units units, BayResult& out) {
                        hub.runout ? total_for_case(total, *hub.runout->fit) : total});
 }
 
-std::optional<Problems> say_runout(const BayInput& input, Units units, BayResult& out) {
-  const auto on_hub = read_dial(input, "on_hub", input.required("amount_sd"));
+std::optional<Problems> say_runout(const BayInput& input, const BayContext& context,
+                                   BayResult& out) {
+  const Units units = context.units;
+  const auto on_hub = read_dial(input, "on_hub");
   if (!on_hub) return on_hub.error();
-  const auto hub = read_dial(input, "hub", input.required("amount_sd"));
+  const auto hub = read_dial(input, "hub");
   if (!hub) return hub.error();
   if (*on_hub) {
     const DialRead& read = **on_hub;
@@ -161,8 +166,8 @@ std::optional<Problems> say_runout(const BayInput& input, Units units, BayResult
       for (std::string& sentence : told_odd(*read.runout->fit, units))
         out.sentences.push_back(std::move(sentence));
     if (out.svg.empty() && read.runout)
-      out.svg =
-          turn_picture("Runout of the rotor", *read.runout->fit, input.column("on_hub", 0), units);
+      out.svg = turn_picture("Runout of the rotor", *read.runout->fit, input.column("on_hub", 0),
+                             context);
     if (auto wrong = say_turned_rotor(input, read.vector, out, units)) return wrong;
   }
   if (*hub) say_hub(**hub, units, out);
@@ -179,13 +184,14 @@ std::optional<Problems> say_runout(const BayInput& input, Units units, BayResult
 
 Result<BayResult, Problems> run_rotor(const BayInput& input, const BayContext& context) {
   BayResult out;
-  if (auto wrong = say_thickness(input, context.units, out)) return *wrong;
-  if (auto wrong = say_runout(input, context.units, out)) return *wrong;
+  if (auto wrong = say_thickness(input, context, out)) return *wrong;
+  if (auto wrong = say_runout(input, context, out)) return *wrong;
   if (out.sentences.empty())
     return field_problem(
         "thickness", problem("nothing was read", "give the thickness, or the runout on the hub"));
   out.notes.push_back(
-      "Runout of 0.05 to 0.10 mm is seldom felt on the day and makes thickness variation within "
+      "Runout of 0.05 to 0.10 mm (0.002 to 0.004 in) is seldom felt on the day and makes thickness "
+      "variation within "
       "3,000 to 9,000 miles (5,000 to 15,000 km). Read it with the nuts on, hub face first, both "
       "faces clean. A rotor "
       "that "
@@ -194,12 +200,6 @@ Result<BayResult, Problems> run_rotor(const BayInput& input, const BayContext& c
       "No dust into the air: wipe it off wet. Nuts in sequence to the maker's torque; pump the "
       "pedal before the vehicle moves.");
   return out;
-}
-
-BayField amount_sd_field() {
-  return quantity_field(
-      {"amount_sd", "How far an amount may be off", Dimension::length, 1e-7, 1e-3},
-      "One standard deviation, of rows that give the amount alone.", false, "0.005 mm");
 }
 
 }  // namespace
@@ -223,13 +223,13 @@ BayTool rotor_tool() {
                      "Distance from the middle of the hub.", false, "130 mm"),
       quantity_field({"radius_hub", "Dial from the middle, hub", Dimension::length, 0.02, 0.5},
                      "Distance from the middle of the hub.", false, "60 mm"),
-      quantity_field({"studs", "Studs", Dimension::count, 3, 12}, "Evenly round the hub.", false,
+      quantity_field(whole_column("studs", "Studs", 3.0, 12.0), "Evenly round the hub.", false,
                      "5"),
       dial_field("turned", "Runout with the rotor turned", "By the mark on the hub, as before."),
       quantity_field(
           {"turned_by", "Rotor turned by", Dimension::angle, 10.0 * kDegree, 350.0 * kDegree},
-          "Clockwise. Five studs: 72 or 144 deg; half a turn only with 4, 6 or 8."),
-      amount_sd_field()};
+          "Clockwise. Five studs: 72 or 144 deg; half a turn only with 4, 6 or 8.")};
+  for (BayField& field : one_row_fields("0.005 mm")) fields.push_back(std::move(field));
   for (BayField& field : dial_gauge_fields("0.01 mm")) fields.push_back(std::move(field));
   return {"rotor",
           "Brake rotor",
@@ -238,7 +238,9 @@ BayTool rotor_tool() {
           {"disc_thickness_variation", "rotor_runout", "hub_face_runout", "rotor_turned_result"},
           {},
           std::move(fields),
-          run_rotor};
+          run_rotor,
+          "perrev bay rotor --minimum \"0.906 in\" --thickness \\\n"
+          "    \"0.9848, 0.9850, 0.9852, 0.9851, 0.9848, 0.9845, 0.9844, 0.9846 in\""};
 }
 
 }  // namespace perrev

@@ -42,7 +42,7 @@ Result<ReadParts, Problems> read_parts(const BayInput& input, Units units) {
                         {"rim", &out.vectors.rim},       {"hub", &out.vectors.hub},
                         {"seat", &out.vectors.seating},  {"turned", &again}};
   for (const Part& part : parts) {
-    const auto read = read_dial(input, part.field, input.required("amount_sd"));
+    const auto read = read_dial(input, part.field);
     if (!read) return read.error();
     if (!*read) continue;
     *part.into = (*read)->vector;
@@ -71,7 +71,7 @@ void say_fit(const RunoutParts& parts, bool is_sideways, Units units, BayResult&
   const Interval total = first_total(*parts.on_less_off);
   out.numbers.push_back(
       {"on_less_off", "On the car less off the car", Dimension::length, total.value, total});
-  if (!is_sideways) out.feeds.push_back({"on_off_difference", total.value, {}});
+  if (!is_sideways) out.feeds.push_back({"on_off_difference", total.value, {}, total});
   std::string said =
       "On the car less off the car there are " + told(total, Dimension::length, units);
   switch (*parts.fit_says) {
@@ -107,7 +107,7 @@ void say_shares(const RunoutParts& parts, bool is_sideways, Units units, BayResu
                             (share.stands ? ", " + told_high(share.vector) + "."
                                           : ", no more than the readings leave open."));
     if (!is_sideways && share.parts == std::vector<RunoutPart>{RunoutPart::tire})
-      out.feeds.push_back({"tire_own_runout", total.value, {}});
+      out.feeds.push_back({"tire_own_runout", total.value, {}, total});
   }
   if (parts.gap && parts.gap_stands)
     out.notes.push_back("The sum does not close: " + told_share(*parts.gap, units) +
@@ -197,10 +197,8 @@ BayTool runout_parts_tool() {
                  "Read by the mark on the hub, as before."),
       quantity_field(
           {"turned_by", "Wheel turned by", Dimension::angle, 10.0 * kDegree, 350.0 * kDegree},
-          "Clockwise. Five studs: 72 or 144 deg; half a turn only with 4, 6 or 8."),
-      quantity_field({"amount_sd", "How far an amount may be off", Dimension::length, 1e-6, 2e-3},
-                     "One standard deviation, of rows that give the amount alone.", false,
-                     "0.05 mm")};
+          "Clockwise. Five studs: 72 or 144 deg; half a turn only with 4, 6 or 8.")};
+  for (BayField& field : one_row_fields("0.05 mm")) fields.push_back(std::move(field));
   for (BayField& field : dial_gauge_fields("0.02 mm")) fields.push_back(std::move(field));
   return {"runout_parts",
           "Where runout comes from",
@@ -208,7 +206,9 @@ BayTool runout_parts_tool() {
           {"on_off_difference", "tire_own_runout", "runout_follows"},
           {},
           std::move(fields),
-          run_parts};
+          run_parts,
+          "perrev bay runout-parts --on-car \"0.040 in, 2:00\" \\\n"
+          "    --off-car \"0.015 in, 3:30\" --rim \"0.010 in, 5:00\""};
 }
 
 }  // namespace perrev

@@ -122,7 +122,7 @@ Result<BayResult, Problems> run_runout(const BayInput& input, const BayContext& 
   if (runout->fit) {
     say_runout_harmonics(*runout, dial_gauge(input), context.units, out);
     out.svg = turn_picture("Runout of the " + std::string(spot.noun), *runout->fit, round->readings,
-                           context.units);
+                           context);
   } else {
     out.sentences.push_back(
         "It is at most " + told(runout->eccentricity.high, Dimension::length, context.units) +
@@ -166,7 +166,9 @@ BayTool runout_tool() {
           facts,
           {},
           runout_fields(),
-          run_runout};
+          run_runout,
+          "perrev bay runout --where rim_radial \\\n"
+          "    --readings \"0.002, 0.012, 0.022, 0.028, 0.024, 0.014, 0.004, 0.000 in\""};
 }
 
 }  // namespace perrev

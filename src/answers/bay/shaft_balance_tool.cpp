@@ -17,6 +17,7 @@ namespace {
 
 // Columns; each with its place or phase behind it.
 constexpr std::size_t kReading = 0, kShaftWeight = 2, kSecondReading = 4, kSecondWeight = 6;
+constexpr std::size_t kFurtherReadings[] = {kSecondReading, 8, 10};
 
 bool any_in(const BayInput& input, std::size_t column) {
   for (const BayInput::Row& row : input.rows("runs"))
@@ -40,8 +41,10 @@ Result<Vector, Problems> weight_of(const BayInput& input, std::size_t row, std::
 }
 
 Result<std::vector<PhaseRun>, Problems> phase_runs(const BayInput& input) {
-  const bool two_planes = any_in(input, kSecondWeight),
-             two_readings = any_in(input, kSecondReading);
+  const bool two_planes = any_in(input, kSecondWeight);
+  std::vector<std::size_t> readings{kReading};
+  for (const std::size_t column : kFurtherReadings)
+    if (any_in(input, column)) readings.push_back(column);
   const double way = input.choice("phase_way") == "same" ? 1.0 : -1.0;
   std::vector<PhaseRun> out(input.rows("runs").size());
   for (std::size_t row = 0; row < out.size(); ++row) {
@@ -52,8 +55,7 @@ Result<std::vector<PhaseRun>, Problems> phase_runs(const BayInput& input) {
       if (!weight) return weight.error();
       out[row].weights.push_back(*weight);
     }
-    for (const std::size_t column : {kReading, kSecondReading}) {
-      if (column == kSecondReading && !two_readings) continue;
+    for (const std::size_t column : readings) {
       if (!of[column])
         return run_problem(row, column, "a reading is missing", "every reading in every run");
       if (!of[column + 1] && *of[column] > 0.0)
@@ -68,7 +70,7 @@ Result<std::vector<PhaseRun>, Problems> phase_runs(const BayInput& input) {
 Result<std::vector<AmplitudeRun>, Problems> amplitude_runs(const BayInput& input) {
   std::vector<AmplitudeRun> out;
   for (std::size_t row = 0; row < input.rows("runs").size(); ++row) {
-    for (const std::size_t column : {kSecondReading, kSecondWeight})
+    for (std::size_t column = kSecondReading; column < input.rows("runs")[row].size(); column += 2)
       if (input.rows("runs")[row][column])
         return run_problem(row, column, "runs without phase balance one plane by one reading",
                            "a phase with every reading, or one plane and one reading");
@@ -77,6 +79,12 @@ Result<std::vector<AmplitudeRun>, Problems> amplitude_runs(const BayInput& input
     out.push_back({*weight, *input.rows("runs")[row][kReading]});
   }
   return out;
+}
+
+constexpr double kMost = 1e6;  // of any vibration in any unit
+
+BayColumn further_column(std::string_view id, std::string_view label) {
+  return {id, label, Dimension::count, 0.0, kMost, false};
 }
 
 class ShaftWriter {
@@ -228,7 +236,8 @@ class ShaftWriter {
 
 Result<BayResult, Problems> run_shaft_balance(const BayInput& input, const BayContext& context) {
   ShaftWriter writer(input, context);
-  const bool phases = any_in(input, kReading + 1) || any_in(input, kSecondReading + 1);
+  bool phases = any_in(input, kReading + 1);
+  for (const std::size_t column : kFurtherReadings) phases = phases || any_in(input, column + 1);
   if (auto wrong = phases ? writer.by_phase() : writer.by_amplitudes()) return *wrong;
   return writer.done();
 }
@@ -236,7 +245,6 @@ Result<BayResult, Problems> run_shaft_balance(const BayInput& input, const BayCo
 }  // namespace
 
 BayTool shaft_balance_tool() {
-  constexpr double kMost = 1e6;  // of any vibration in any unit
   return {
       "shaft_balance",
       "Shaft balance in the car",
@@ -245,16 +253,21 @@ BayTool shaft_balance_tool() {
       {"balance_driveshaft"},
       {rows_field(
            "runs", "Runs",
-           "One without weight, one with a trial weight in each plane. Without phase: the "
-           "trial weight at three places.",
+           "One without weight, one with a trial weight in each plane; up to four readings a run, "
+           "of other pickups or other speeds, the same in every run. Without phase: one reading, "
+           "the trial weight at three places.",
            {{"reading", "Vibration", Dimension::count, 0.0, kMost},
             place_column("phase", "Its phase", false),
             {"weight", "Weight on", Dimension::mass, 0.0, 0.3, false},
             place_column("weight_at", "Its place", false),
-            {"second_reading", "At a second pickup or speed", Dimension::count, 0.0, kMost, false},
+            further_column("second_reading", "At a second pickup or speed"),
             place_column("second_phase", "Its phase", false),
             {"second_weight", "Weight in the other plane", Dimension::mass, 0.0, 0.3, false},
-            place_column("second_weight_at", "Its place", false)},
+            place_column("second_weight_at", "Its place", false),
+            further_column("third_reading", "At a third"),
+            place_column("third_phase", "Its phase", false),
+            further_column("fourth_reading", "At a fourth"),
+            place_column("fourth_phase", "Its phase", false)},
            2, 16),
        choice_field("phase_way", "Phase is counted", "From the mark, seen from the same end.",
                     {{"same", "The way places are"}, {"opposite", "The other way round"}}, "same"),
@@ -262,7 +275,9 @@ BayTool shaft_balance_tool() {
                       "What it is heavier than the band it stands on."),
        quantity_field({"reading_sd", "How well a reading repeats", Dimension::count, 0.0, kMost},
                       "One standard deviation, in the unit of the readings; else runs tell.")},
-      run_shaft_balance};
+      run_shaft_balance,
+      "perrev bay shaft-balance --reading-sd 0.1 \\\n"
+      "    --runs \"3; 4, , 10 g, 0 deg; 2.5, , 10 g, 120 deg; 5, , 10 g, 240 deg\""};
 }
 
 }  // namespace perrev

@@ -23,15 +23,15 @@ Result<BayResult, Problems> run_shaft_speed(const BayInput& input, const BayCont
                           ".");
   out.numbers = {
       {"critical_speed", "Critical speed", Dimension::frequency, made->critical.value,
-       made->critical},
-      {"safe_speed", "Safe at most", Dimension::frequency, made->safe.value, made->safe}};
+       made->critical, true},
+      {"safe_speed", "Safe at most", Dimension::frequency, made->safe.value, made->safe, true}};
   auto turns = input.number("shaft_speed");
   if (!turns) turns = shaft_turns(context);
   if (turns) {
     const Interval share = made->share_at(*turns);
     out.numbers.push_back(
         {"share", "Share of the critical speed", Dimension::ratio, share.value, share});
-    out.feeds.push_back({"shaft_speed_share", share.value, {}});
+    out.feeds.push_back({"shaft_speed_share", share.value, {}, share});
     out.sentences.push_back("At the speed of the complaint it turns at " + rpm_words(*turns) +
                             ", " + percent(share.value) + " of that.");
     if (*turns > made->safe.value)
@@ -69,7 +69,9 @@ BayTool shaft_speed_tool() {
                           "Where the complaint is worst; else it comes from the case."),
            quantity_field({"tape_sd", "How far the tape may be off", Dimension::length, 0.0, 0.05},
                           "One standard deviation.", false, "3 mm")},
-          run_shaft_speed};
+          run_shaft_speed,
+          "perrev bay shaft-speed --length \"58 in\" --diameter \"3 in\" \\\n"
+          "    --wall \"0.083 in\" --shaft-speed \"2600 rpm\""};
 }
 
 }  // namespace perrev

@@ -58,18 +58,18 @@ class TireFound {
     const auto made = tire_pressure(reading);
     if (!made) return field_problem("found", made.error());
     const Interval& off = made->deviation;
-    const Interval size{std::fabs(off.value), 0.0, 0.0};
+    const Interval size = size_of(off);
     out_.sentences.push_back(
         (reading.warm ? "Cold it would hold " + words(made->cold, Dimension::pressure) + ", "
-                      : std::string("It holds ")) +
+                      : "It holds " + told(*found, Dimension::pressure, context_.units) + ", ") +
         (size.value < 0.0005 ? std::string("what the label says")
                              : told(size.value, Dimension::ratio, context_.units) +
                                    (off.value < 0.0 ? " under" : " over") + " the label") +
         ".");
     number("cold_pressure", "Pressure, cold", Dimension::pressure, made->cold);
     number("deviation", "Over the label (- under)", Dimension::ratio, off);
-    out_.feeds.push_back({"pressure_deviation", size.value, {}});
-    out_.feeds.push_back({"pressure_found", std::fmax(0.0, made->cold.value), {}});
+    out_.feeds.push_back({"pressure_deviation", size.value, {}, size});
+    out_.feeds.push_back({"pressure_found", std::fmax(0.0, made->cold.value), {}, made->cold});
     if (off.value < -kFarUnderLabel)
       out_.cautions.push_back(
           "More than a quarter under the label: it may have been driven flat. Take it off and look "
@@ -81,10 +81,11 @@ class TireFound {
     return {};
   }
 
-  // As a tread gauge of the US shows it.
-  std::string in_32nds(double depth) const {
-    if (context_.units != Units::us) return {};
-    return ", about " + fixed(depth / kTread32nd, 0) + "/32 in";
+  // "about 3/32 in, 0.0937 in (...)" as a tread gauge of the US shows it.
+  std::string depth_words(const Interval& depth) const {
+    const std::string out = words(depth, Dimension::length);
+    if (context_.units != Units::us) return out;
+    return "about " + fixed(depth.value / kTread32nd, 0) + "/32 in, " + out + ",";
   }
 
   Problems tell_tread() {
@@ -100,14 +101,14 @@ class TireFound {
     const auto made = tread_across(
         grooves, {input_.required("depth_step"), input_.required("depth_sd")}, legal.value_or(0.0));
     if (!made) return field_problem("grooves", made.error());
-    out_.sentences.push_back("The tread is " + words(made->least, Dimension::length) +
-                             " deep at its shallowest" + in_32nds(made->least.value) + ".");
+    out_.sentences.push_back("The tread is " + depth_words(made->least) +
+                             " deep at its shallowest.");
     number("tread_depth", "Least tread", Dimension::length, made->least);
     number("inside_less", "Outside less inside", Dimension::length, made->inside_less);
     if (rows.size() > 2)
       number("shoulders_less", "Middle less shoulders", Dimension::length, made->shoulders_less);
     tell_wear(*made, rows.size() > 2);
-    out_.feeds.push_back({"tread_depth", std::fmax(0.0, made->least.value), {}});
+    out_.feeds.push_back({"tread_depth", std::fmax(0.0, made->least.value), {}, made->least});
     if (made->under_legal)
       out_.cautions.push_back("Under the legal depth that was given: not driven on the road.");
     if (!legal) out_.notes.push_back("Give the legal depth of the place to have it judged.");
@@ -120,27 +121,33 @@ class TireFound {
       out_.sentences.push_back("The inside is worn more than the outside.");
     if (made.inside_less.high < 0.0)
       out_.sentences.push_back("The outside is worn more than the inside.");
-    if (middle && made.shoulders_less.low > 0.0)
+    // Air wears both shoulders alike: one of them alone is another matter.
+    const bool both =
+        std::fabs(made.shoulders_less.value) > 0.5 * std::fabs(made.inside_less.value);
+    if (middle && both && made.shoulders_less.low > 0.0)
       out_.sentences.push_back(
           "The shoulders are worn more than the middle, as by too little air.");
-    if (middle && made.shoulders_less.high < 0.0)
+    if (middle && both && made.shoulders_less.high < 0.0)
       out_.sentences.push_back("The middle is worn more than the shoulders, as by too much air.");
   }
 
   Problems tell_age() {
     const auto codes = input_.column("dates", 0);
     if (codes.empty()) return {};
+    for (const char* field : {"year", "month", "day"})
+      if (!input_.number(field))
+        return field_problem(
+            field, problem("the day to count to is not given", "year, month and day of the check"));
     const auto year = input_.number("year"), month = input_.number("month"),
                day = input_.number("day");
-    if (!year || !month || !day)
-      return field_problem(
-          "year", problem("the day to count to is not given", "year, month and day of the check"));
     const Day on{static_cast<int>(*year), static_cast<int>(*month), static_cast<int>(*day)};
+    if (!is_day(on))
+      return field_problem(
+          "day", problem("that month of that year has no such day", "a day of the calendar"));
     double oldest = -1.0;
     for (std::size_t i = 0; i < codes.size(); ++i) {
       const std::string at = "dates/" + std::to_string(i);
       std::string figures = fixed(codes[i], 0);
-      if (codes[i] != std::floor(codes[i])) figures = "?";
       figures.insert(0, figures.size() < 4 ? 4 - figures.size() : 0, '0');
       const auto made = made_in(figures);
       if (!made) return field_problem(at, made.error());
@@ -198,11 +205,11 @@ std::vector<BayField> tires_fields() {
                      "One standard deviation.", false, "0.1 mm"),
       rows_field("dates", "Dates of making",
                  "The last four figures of the long code, week and year; a row for each tire.",
-                 {{"date", "Four figures", Dimension::count, 100.0, 5399.0}}, 1, 6, false),
-      quantity_field({"year", "Year of the check", Dimension::count, 2000.0, 2099.0},
+                 {whole_column("date", "Four figures", 0.0, 9999.0)}, 1, 6, false),
+      quantity_field(whole_column("year", "Year of the check", 2000.0, 2099.0),
                      "To count the age to."),
-      quantity_field({"month", "Month", Dimension::count, 1.0, 12.0}, "1 to 12."),
-      quantity_field({"day", "Day", Dimension::count, 1.0, 31.0}, "1 to 31.")};
+      quantity_field(whole_column("month", "Month", 1.0, 12.0), "1 to 12."),
+      quantity_field(whole_column("day", "Day", 1.0, 31.0), "1 to 31.")};
 }
 
 }  // namespace
@@ -214,7 +221,9 @@ BayTool tires_tool() {
           {"pressure_deviation", "pressure_found", "tread_depth", "tire_age"},
           {"set_pressures"},
           tires_fields(),
-          run_tires};
+          run_tires,
+          "perrev bay tires --found \"28 psi\" --label \"35 psi\" \\\n"
+          "    --grooves \"3/32 in; 6/32 in; 7/32 in; 7/32 in\""};
 }
 
 }  // namespace perrev

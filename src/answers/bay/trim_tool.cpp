@@ -77,7 +77,7 @@ class TrimWriter {
     const auto found = response(spins->before, spins->check, spins->weight);
     const Trim said = trim_of(*spins, found);
     out_.sentences.push_back(name + ": " + told(left, Dimension::mass, units_) + " is left (" +
-                             told(limits_.static_mass, Dimension::mass, units_) + " may be)" +
+                             told_limit(limits_.static_mass, Dimension::mass, units_) + " may be)" +
                              (passes ? "; it passes, leave it." : "; it does not pass."));
     // Where the weight that is on changed nothing, more of it is no advice.
     const bool known = found.ok() || !(std::abs(spins->weight) > 0.0);
@@ -211,7 +211,8 @@ BayTool trim_tool() {
                           "readings are in grams."),
            quantity_field({"reading_sd", "How well it repeats", Dimension::mass, 0.0001, 0.05},
                           "One standard deviation of a reading.", false, "1 g")},
-          run_trim};
+          run_trim,
+          "perrev bay trim --planes \"1.50 oz, 3:00, 1.50 oz, 3:00, 0.50 oz, 6:00\""};
 }
 
 }  // namespace perrev

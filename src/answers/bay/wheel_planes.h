@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "engine/shopmath/two_planes.h"
 #include "engine/shopmath/weights.h"
 #include "src/answers/bay/bay_tool.h"
 
@@ -25,8 +26,12 @@ Result<WheelPlanes, Problems> planes_of(const BayInput& input);
 // Of clip-on weights, as `field` tells; else a quarter ounce, or 5 g where the first column of
 // `readings` is in grams.
 double clip_step(const BayInput& input, std::string_view field, std::string_view readings);
-// The heavy moment one plane shows, by its column of `spins`: the mean of them.
-Result<VectorEstimate, Problems> plane_moment(const BayInput& input, std::size_t column,
-                                              double radius);
+
+// What the balancer shows: the mass of each of two planes, the static mass alone, or static and
+// couple, the latter as the mass on each flange with the place of the outer one.
+BayField reads_field();
+bool couple_is_read(const BayInput& input);
+// What the spins tell, as a mean; without a couple where none was read.
+Result<Unbalance, Problems> unbalance_read(const BayInput& input, const WheelPlanes& wheel);
 
 }  // namespace perrev

@@ -17,7 +17,7 @@ before(async () => {
 });
 after(() => browser.close());
 
-const SHAFT = { length: "1500", diameter: "76.2", wall: "1.65", shaft_speed: "45" };
+const SHAFT = { length: "1500", diameter: "76.2", wall: "1.65", shaft_speed: "45 Hz" };
 
 /** Presses Tab until that has the focus. */
 async function tabTo(page, selector) {
@@ -37,6 +37,21 @@ async function openList(page, id) {
   await page.locator(".reckonings > summary").click();
   await line(page, id).click();
   await page.waitForSelector(".reckoning");
+}
+
+/** Opens a check that learns that. */
+async function openCheck(page, fact) {
+  await page.waitForSelector("#other-check");
+  const check = await page.evaluate(async (wanted) => {
+    const response = await fetch("/api/answers/catalogue", {
+      method: "POST",
+      headers: { "Content-Type": "application/json" },
+      body: "{}",
+    });
+    const { checks } = await response.json();
+    return checks.find((one) => one.by === "bay" && one.learns.includes(wanted)).id;
+  }, fact);
+  await page.selectOption("#other-check", check);
 }
 
 async function fillShaft(page, typed = SHAFT) {
@@ -83,7 +98,7 @@ test("by keyboard alone: from the bay to readings, what they say, and into the c
   assert.match(words, /Good up to .*, bad from/);
   assert.match(words, /rear shaft/);
   assert.ok((await page.locator(".reckoned .caution").count()) > 0);
-  assert.match(await wordsOf(page, ".reckoned table"), /Critical speed\s+[\d.]+ Hz\s+[\d.]+ Hz to/);
+  assert.match(await wordsOf(page, ".reckoned table"), /Critical speed\s+\d+ rpm\s+\d+ rpm to/);
   await page.keyboard.press("Enter");
   await page.waitForFunction(() => document.activeElement.matches("button.keep"));
   await page.keyboard.press("Enter");
@@ -112,17 +127,7 @@ test("by touch in a check's step: units by choice, and the place that is looked 
   const { page, context, faults } = await shop.device(browser, "phone");
   const id = await shop.newCase(page, "Job 171, shaft by touch");
   await shop.tab(page, "Bay");
-  await page.waitForSelector("#other-check");
-  const check = await page.evaluate(async () => {
-    const response = await fetch("/api/answers/catalogue", {
-      method: "POST",
-      headers: { "Content-Type": "application/json" },
-      body: "{}",
-    });
-    const { checks } = await response.json();
-    return checks.find((one) => one.learns.includes("shaft_speed_share")).id;
-  });
-  await page.selectOption("#other-check", check);
+  await openCheck(page, "shaft_speed_share");
   await page.locator(".places .choice", { hasText: "rear shaft" }).tap();
   await page.getByRole("button", { name: "Work it out from readings" }).tap();
   await page.waitForSelector(".inset .reckoning");
@@ -232,8 +237,10 @@ test("readings round a turn: Enter and arrow keys go on, rows come and go, a pic
   await page.waitForSelector(".reckoned .understood");
   assert.equal(await cell(page, 7).inputValue(), "0.02");
   assert.equal(await page.locator(".cells [data-field=readings][data-column='0']").count(), 8);
+  const frame = await page.locator(".reckoned svg.perrev-plot").first().getAttribute("width");
   const readings = await page.locator(".reckoned svg.perrev-plot title").first().textContent();
   assert.ok(readings.length > 3, "the picture has a name");
+  assert.ok(Number(frame) > 460, "there is room for a wide one");
   assert.equal(await page.locator(".reckoned svg style").count(), 0);
   const [ink, paper] = await page.evaluate(() => {
     const picture = document.querySelector(".reckoned svg");
@@ -272,6 +279,108 @@ test("readings round a turn: Enter and arrow keys go on, rows come and go, a pic
   assert.equal(await cell(page, 0).inputValue(), "");
   await page.locator(".reckoning .segment", { hasText: "left front" }).click();
   assert.equal(await cell(page, 3).inputValue(), "0.65");
+  assert.deepEqual(faults, []);
+  await context.close();
+});
+
+const WORDS = /^\s*Work it out from readings/;
+
+test("a plot fits a phone: neither shrunk nor slid", async () => {
+  const { page, context, faults } = await shop.device(browser, "phone");
+  await shop.newCase(page, "Job 179, plot on a phone");
+  await openList(page, "runout");
+  for (const [row, reading] of ["0.10", "0.60", "0.50", "0.05"].entries())
+    await cell(page, row).fill(`${reading} mm`);
+  const plot = page.locator(".reckoned svg.perrev-plot").first();
+  await plot.waitFor();
+  const [drawn, meant, room] = await plot.evaluate((picture) => [
+    picture.getBoundingClientRect().width,
+    Number(picture.getAttribute("width")),
+    document.documentElement.clientWidth,
+  ]);
+  assert.ok(meant <= room, `${meant} px in ${room} px`);
+  assert.ok(drawn > 0.85 * meant, `drawn ${drawn} px of ${meant}`);
+  assert.equal(await page.locator(".reckoned-picture.broad").count(), 0);
+  await plot.scrollIntoViewIfNeeded();
+  await shop.picture(page, "phone-reckon-round");
+  assert.deepEqual(faults, []);
+  await context.close();
+});
+
+test("a choice that feeds what the check is about is made already, and only there", async () => {
+  const { page, context, faults } = await shop.device(browser, "desktop");
+  await shop.newCase(page, "Job 177, choice by fact");
+  await shop.tab(page, "Bay");
+  for (const [fact, where] of [
+    ["hub_face_runout", "hub_face"],
+    ["rim_radial_runout", "rim_radial"],
+  ]) {
+    await openCheck(page, fact);
+    await page.getByRole("button", { name: WORDS }).filter({ hasText: "Runout" }).first().click();
+    const chosen = page.locator("[id$=runout-where]");
+    await chosen.waitFor();
+    assert.equal(await chosen.inputValue(), where);
+    await page.getByRole("button", { name: WORDS }).filter({ hasText: "Runout" }).first().click();
+  }
+  // Read as it came in: that is what this check is.
+  await openCheck(page, "residual_static");
+  await page.getByRole("button", { name: WORDS }).filter({ hasText: "Wheel balance" }).click();
+  const chosen = (name) => page.locator(".segment[aria-pressed=true]", { hasText: name });
+  await chosen("On it, as it came in").waitFor();
+  assert.equal(await chosen("Taken off before").count(), 0);
+  // Anywhere else the wheel was stripped before, unless it is said.
+  await page.getByRole("button", { name: WORDS }).filter({ hasText: "Wheel balance" }).click();
+  await page.locator(".reckonings > summary").click();
+  await line(page, "balance").click();
+  await chosen("Taken off before").waitFor();
+  assert.equal(await chosen("On it, as it came in").count(), 0);
+  assert.deepEqual(faults, []);
+  await context.close();
+});
+
+/** Keys of what the device keeps for a case beside its log. */
+const keptOf = (page, id) =>
+  page.evaluate(
+    (of) =>
+      new Promise((done) => {
+        const asked = indexedDB.open("perrev");
+        asked.onsuccess = () => {
+          const keys = asked.result.transaction("kept").objectStore("kept").getAllKeys();
+          keys.onsuccess = () => {
+            asked.result.close();
+            done(keys.result.filter((key) => key.startsWith(`reckoning ${of} `)));
+          };
+        };
+      }),
+    id,
+  );
+
+test("drafts go with the case that is closed, and after a month that nobody came back", async () => {
+  const { page, context, faults } = await shop.device(browser, "desktop");
+  const id = await shop.newCase(page, "Job 178, drafts go");
+  await openList(page, "shaft_speed");
+  await page.locator(".unit-choice").first().selectOption("mm");
+  await fillShaft(page);
+  await page.waitForSelector(".reckoned .understood");
+  await page.waitForTimeout(400); // until it is on the device
+  await page.evaluate(async (of) => {
+    const { keep } = await import("/db.js");
+    const saved = Date.now() - 31 * 24 * 60 * 60 * 1000;
+    await keep(`reckoning ${of} list nuts`, { texts: { stated: "90" }, saved });
+    await keep("reckoning gone list nuts", { texts: { stated: "90" }, saved: Date.now() });
+  }, id);
+  assert.equal((await keptOf(page, id)).length, 2);
+  await page.reload();
+  await page.waitForSelector(".reckonings");
+  await page.waitForTimeout(300);
+  assert.deepEqual(await keptOf(page, id), [`reckoning ${id} list shaft_speed`]);
+  assert.deepEqual(await keptOf(page, "gone"), []);
+  await page.locator(".closing > summary").click();
+  await page.fill("#proof", "same road, 70 mph, warm");
+  await page.locator(".closing button.main").click();
+  await page.getByText("The case is closed").first().waitFor();
+  await page.waitForTimeout(300);
+  assert.deepEqual(await keptOf(page, id), []);
   assert.deepEqual(faults, []);
   await context.close();
 });

@@ -19,9 +19,11 @@ Json wheel(Json more) {
 }  // namespace
 
 TEST_CASE("both flanges: static, couple, weights of real sizes, and what they leave") {
-  const Json answer = reckoned(
-      "balance", wheel({{"spins", {{"30 g", "40 deg", "20 g", "200 deg"}}}, {"clip_step", "5 g"}}),
-      "left_front", "other");
+  const Json answer = reckoned("balance",
+                               wheel({{"spins", {{"30 g", "40 deg", "20 g", "200 deg"}}},
+                                      {"clip_step", "5 g"},
+                                      {"old_weights", "on"}}),
+                               "left_front", "other");
   // Static: the sum; couple a side: half the difference (planes b apart, C = (U2 - U1) b / 2).
   const auto inner = at_degrees(30, 40), outer = at_degrees(20, 200);
   CHECK(number_of(answer, "static_g") == doctest::Approx(std::abs(inner + outer)).epsilon(1e-5));
@@ -38,6 +40,7 @@ TEST_CASE("both flanges: static, couple, weights of real sizes, and what they le
   REQUIRE(answer["entries"].size() == 2);
   CHECK(answer["entries"][0]["fact"] == "residual_static");
   CHECK(answer["entries"][1]["fact"] == "residual_couple");
+  CHECK(answer["limits"][0]["rows"][0]["good"] == "7 g");  // 0.25 oz
   CHECK(answer["entries"][1]["place"] == "left_front");
   CHECK(answer["limits"][0]["finding"] == "between");  // 12.0 g, of a car's 7 to 21
   CHECK(answer["svg"].get<std::string>().find("<svg") != std::string::npos);
@@ -148,19 +151,89 @@ TEST_CASE("a balancer's reading that cannot be is refused at its place") {
                                   {"spoke_plane", "5 mm"},
                                   {"adhesive_diameter", "360 mm"}})) ==
         "/given/spoke_plane: the two planes are at one place along the axis\n");
-  CHECK(refused("balance", wheel({{"spins", spin},
-                                  {"weights", "inner_and_adhesive"},
-                                  {"spoke_plane", "200 mm"},
-                                  {"adhesive_diameter", "360 mm"}})) ==
+}
+
+TEST_CASE("planes that cannot be are told under the field at fault") {
+  const auto planes = [](Json more) {
+    Json out = wheel({{"spins", {{"3 g", "0 deg", "20 g", "200 deg"}}},
+                      {"weights", "adhesive"},
+                      {"spoke_plane", "150 mm"},
+                      {"adhesive_diameter", "360 mm"}});
+    out.update(more);
+    return refused("balance", out);
+  };
+  CHECK(planes(Json::object()).empty());
+  CHECK(planes({{"spoke_plane", "200 mm"}}) ==
         "/given/spoke_plane: this plane lies outside the rim\n");
+  CHECK(planes({{"inner_adhesive", "200 mm"}}) ==
+        "/given/inner_adhesive: this plane lies outside the rim\n");
+  CHECK(planes({{"inner_adhesive", "145 mm"}}) ==
+        "/given/inner_adhesive: the two planes of weights are at one place along the axis\n");
+  CHECK(planes({{"weights", "inner_and_adhesive"}, {"spoke_plane", "5 mm"}}) ==
+        "/given/spoke_plane: the two planes of weights are at one place along the axis\n");
+  CHECK(planes({{"adhesive_diameter", "410 mm"}}) ==
+        "/given/adhesive_diameter: adhesive weights sit inside the rim\n");
+}
+
+TEST_CASE("a static and a couple reading are the same wheel as its two planes") {
+  // Static is the sum of the planes, couple half their difference: ISO 21940-2.
+  const auto inner = at_degrees(30, 40), outer = at_degrees(20, 200);
+  const auto told = [](std::complex<double> of) {
+    const double degrees = std::arg(of) * 180.0 / std::acos(-1.0);
+    return std::pair{std::to_string(std::abs(of)) + " g",
+                     std::to_string(degrees < 0.0 ? degrees + 360.0 : degrees) + " deg"};
+  };
+  const auto [mass, at] = told(inner + outer);
+  const auto [side, side_at] = told((outer - inner) / 2.0);
+  Json both = wheel(
+      {{"spins", {{mass, at, side, side_at}}}, {"reads", "static_couple"}, {"old_weights", "on"}});
+  const Json planes = reckoned(
+      "balance", wheel({{"spins", {{"30 g", "40 deg", "20 g", "200 deg"}}}, {"old_weights", "on"}}),
+      "", "other");
+  const Json answer = reckoned("balance", both, "", "other");
+  for (const char* id :
+       {"static_g", "couple_g", "weight_1_g", "weight_1_at_deg", "weight_2_g", "weight_2_at_deg"}) {
+    CAPTURE(id);
+    CHECK(number_of(answer, id) == doctest::Approx(number_of(planes, id)).epsilon(1e-5));
+  }
+  both["read_at"] = "spokes";
+  both["spoke_plane"] = "150 mm";
+  both["adhesive_diameter"] = "360 mm";
+  CHECK(refused("balance", both) == "/given/read_at: static and couple are read at the flanges\n");
+}
+
+TEST_CASE("a static reading alone is shared between the flanges, and nothing is said of couple") {
+  const Json given = wheel({{"spins", Json::array({Json{"30 g", "40 deg"}})},
+                            {"reads", "static"},
+                            {"clip_step", "5 g"},
+                            {"old_weights", "on"}});
+  const Json answer = reckoned("balance", given, "left_front", "other");
+  CHECK(number_of(answer, "static_g") == doctest::Approx(30.0));
+  CHECK(number_of(answer, "weight_1_g") == doctest::Approx(15.0));
+  CHECK(number_of(answer, "weight_2_g") == doctest::Approx(15.0));
+  CHECK(number_of(answer, "weight_2_at_deg") == doctest::Approx(40.0));
+  for (const Json& number : answer["numbers"])
+    CHECK(number["id"].get<std::string>().find("couple") == std::string::npos);
+  CHECK(says(answer, "That passes: static 0 g is left (7 g may be)."));
+  CHECK(notes(answer, "says nothing of couple"));
+  REQUIRE(answer["entries"].size() == 1);
+  CHECK(answer["entries"][0]["fact"] == "residual_static");
+  Json two = given;
+  two["spins"] = {{"30 g", "40 deg", "20 g", "200 deg"}};
+  CHECK(refused("balance", two) == "/given/spins/0/2: a static reading is one mass\n");
+  Json planes = given;
+  planes["reads"] = "planes";
+  CHECK(refused("balance", planes) == "/given/spins/0/2: the second mass is not given\n");
 }
 
 TEST_CASE("a wheel stripped of its old weights tells the case nothing") {
   const Json spins = {{"30 g", "40 deg", "20 g", "200 deg"}};
-  const Json stripped =
-      reckoned("balance", wheel({{"spins", spins}, {"old_weights", "off"}}), "left_front");
+  // Before weights go on the old ones come off: that is what counts where nothing is said.
+  const Json stripped = reckoned("balance", wheel({{"spins", spins}}), "left_front");
   CHECK(stripped["entries"].empty());
-  CHECK(reckoned("balance", wheel({{"spins", spins}}), "left_front")["entries"].size() == 2);
+  CHECK(notes(stripped, "Where they were on, say so"));
+  const Json as_it_came = wheel({{"spins", spins}, {"old_weights", "on"}});
+  CHECK(reckoned("balance", as_it_came, "left_front")["entries"].size() == 2);
 }
 
 TEST_CASE("clip-on weights go by 5 g where the balancer shows grams, whatever is printed") {

@@ -7,6 +7,7 @@
 #include <set>
 
 #include "engine/quantity/angle.h"
+#include "src/answers/bay/bay_rows.h"
 #include "tests/src/bay/reckon.h"
 
 using namespace perrev;
@@ -34,8 +35,8 @@ const BayTool& made_up_tool() {
   return tool;
 }
 
-std::string problems_of(const Json& given) {
-  const auto read = read_given(made_up_tool(), given);
+std::string problems_of(const Json& given, Units units = Units::metric) {
+  const auto read = read_given(made_up_tool(), given, units);
   std::string out;
   if (!read)
     for (const Problem& problem : read.error())
@@ -61,6 +62,16 @@ TEST_CASE("a line of readings takes the unit that stands behind it") {
         Json::array({Json::array({"0.8 mm", "4:30"}), Json::array({"0.1 mm"})}));
   CHECK(rows_from(fields[1], "10 g, 4 o'clock, 0 deg; 6, 90 deg, 144 deg; 5 g, 1:30") ==
         Json{{"10 g", "4 o'clock", "0 deg"}, {"6 g", "90 deg", "144 deg"}, {"5 g", "1:30"}});
+}
+
+TEST_CASE("a comma needs no blank behind it where it cannot be a decimal one") {
+  const auto& readings = made_up_tool().fields[0];
+  CHECK(rows_from(readings, "0.10,0.15,0.05 mm") == Json{"0.10 mm", "0.15 mm", "0.05 mm"});
+  CHECK(rows_from(readings, "10,15,5 mm") == Json{"10 mm", "15 mm", "5 mm"});
+  CHECK(rows_from(readings, "10,15 mm") == Json{"10,15 mm"});  // ten and fifteen hundredths
+  CHECK(rows_from(readings, "0,10, 0,15, 0,05 mm") == Json{"0,10 mm", "0,15 mm", "0,05 mm"});
+  CHECK(rows_from(made_up_tool().fields[1], "10,4:30,0 deg;6 g,1:30") ==
+        Json{{"10 g", "4:30", "0 deg"}, {"6 g", "1:30"}});
 }
 
 TEST_CASE("a unit stands for columns of its kind before it, and a row may end in an empty column") {
@@ -121,13 +132,13 @@ TEST_CASE("how far a part was turned may be either end of what the form says") {
 TEST_CASE("everything wrong with rows is told, each at its place") {
   CHECK(problems_of({{"readings", {"0.1 mm", "0.2 mm"}}}).empty());
   CHECK(problems_of({{"readings", {"0.1 mm"}}}) ==
-        "/given/readings: there are 1 of them; from 2 to 4 are wanted\n");
+        "/given/readings: there is 1 of them; from 2 to 4 are wanted\n");
   CHECK(
       problems_of({{"readings", {"0.1 mm", "0.003 in", "3 m"}}}) ==
       "/given/readings/1: one reading has the unit in, another mm; all readings of one gauge in "
       "one "
       "unit\n"
-      "/given/readings/2: reading cannot be 3 m; from 0 mm to 20 mm\n"
+      "/given/readings/2: reading cannot be 3 m; from 0 m to 0.02 m\n"
       "/given/readings/2: one reading has the unit m, another mm; all readings of one gauge in one "
       "unit\n");
   CHECK(problems_of({{"readings", {"0.1 mm", "0.2 mm"}},
@@ -157,6 +168,47 @@ TEST_CASE("a field that is not there has a pointer that can be read") {
         0);
 }
 
+TEST_CASE("what would be right is told in the unit that was typed, else in those of the asker") {
+  const auto right = [](const char* reading) {
+    return problems_of({{"readings", {reading, reading}}}, Units::us);
+  };
+  CHECK(right("2 in").find("cannot be 2 in; from 0 in to 0.787 in\n") != std::string::npos);
+  CHECK(right("25 mm").find("cannot be 25 mm; from 0 mm to 20 mm\n") != std::string::npos);
+  CHECK(right("1 1/2 in").find("from 0 in to 0.787 in\n") != std::string::npos);
+  const BayColumn length{"length", "Length", Dimension::length, 0.0, 0.02};
+  const BayColumn speed{"speed", "Speed", Dimension::frequency, 1.0, 200.0};
+  CHECK(range_words(length, Units::us) == "from 0 in to 0.787 in");
+  CHECK(range_words(length, Units::metric) == "from 0 mm to 20 mm");
+  CHECK(range_words(speed, Units::us) == "from 60 rpm to 12000 rpm");
+  CHECK(range_words(speed, Units::us, "Hz") == "from 1 Hz to 200 Hz");
+  CHECK(range_words(whole_column("year", "Year", 2000.0, 2099.0), Units::us) ==
+        "a whole number from 2000 to 2099");
+}
+
+TEST_CASE("a limit reads as it was set, and elsewhere as exactly as it was meant") {
+  struct Row {
+    const char* set;
+    Dimension dimension;
+    const char *us, *metric;
+  };
+  for (const Row& row : {Row{"0.25 oz", Dimension::mass, "0.25 oz", "7 g"},
+                         Row{"0.75 oz", Dimension::mass, "0.75 oz", "21 g"},
+                         Row{"1.25 oz", Dimension::mass, "1.25 oz", "35 g"},
+                         Row{"12 lb", Dimension::force, "12 lb", "53 N"},
+                         Row{"0.5 mm", Dimension::length, "0.02 in", "0.5 mm"},
+                         Row{"0.8 mm", Dimension::length, "0.031 in", "0.8 mm"},
+                         Row{"0.015 mm", Dimension::length, "0.0006 in", "0.015 mm"},
+                         Row{"30 lb", Dimension::force, "30 lb", "133 N"},
+                         Row{"7 %", Dimension::ratio, "7 %", "7 %"},
+                         Row{"3 deg", Dimension::angle, "3 deg", "3 deg"}}) {
+    CAPTURE(row.set);
+    const auto si = parse_quantity(row.set, row.dimension);
+    REQUIRE(si.ok());
+    CHECK(told_limit(*si, row.dimension, Units::us) == row.us);
+    CHECK(told_limit(*si, row.dimension, Units::metric) == row.metric);
+  }
+}
+
 TEST_CASE("a reading that is none is told once") {
   CHECK(problems_of({{"readings", {"0.1 mm", "x"}}}).find("one reading is in") ==
         std::string::npos);
@@ -165,7 +217,8 @@ TEST_CASE("a reading that is none is told once") {
 TEST_CASE("a dial reads to both sides of its zero, a tape does not") {
   const Json read{"0.1 mm", "0.2 mm"};
   const auto given = read_given(
-      made_up_tool(), {{"readings", read}, {"dial", {"-0.30 mm", "0 mm", "- 0.1 mm", "0,2 mm"}}});
+      made_up_tool(), {{"readings", read}, {"dial", {"-0.30 mm", "0 mm", "- 0.1 mm", "0,2 mm"}}},
+      Units::metric);
   REQUIRE(given.ok());
   const std::vector<double> dial = given->column("dial", 0), expected{-3e-4, 0.0, -1e-4, 2e-4};
   REQUIRE(dial.size() == expected.size());

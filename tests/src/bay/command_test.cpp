@@ -5,6 +5,7 @@
 #include <nlohmann/json.hpp>
 #include <sstream>
 
+#include "src/answers/bay/bay_tool.h"
 #include "tests/engine/picture/svg_reader.h"
 #include "tests/src/run_perrev.h"
 
@@ -76,6 +77,34 @@ TEST_CASE("every reckoning of docs/bay.md ends well and fits 80 columns") {
   }
   CHECK(folder.has("angles.svg"));
   CHECK(read_svg(folder.read("angles.svg")));
+}
+
+TEST_CASE("help of every reckoning fits 80 columns, and its example runs") {
+  for (const perrev::BayTool& tool : perrev::bay_tools()) {
+    std::string command(tool.id);
+    std::replace(command.begin(), command.end(), '_', '-');
+    CAPTURE(command);
+    const Ran help = run_perrev({"bay", command, "--help"});
+    CHECK(help.code == 0);
+    CHECK(longest_line(help.out) <= 80);
+    for (const auto& field : tool.fields)
+      for (const auto& choice : field.choices)
+        CHECK(help.out.find(std::string(choice.id) + ": ") != std::string::npos);
+    std::string line;
+    for (const char c : tool.example)
+      if (c != '\\' && c != '\n') line += c;
+    const Folder folder;
+    std::vector<std::string> arguments = words_of(line);
+    REQUIRE(arguments.size() > 3);
+    CHECK(arguments[0] == "perrev");
+    CHECK(arguments[2] == command);
+    for (std::size_t i = 1; i < arguments.size(); ++i)
+      if (arguments[i - 1] == "--plot") arguments[i] = folder.path(arguments[i]);
+    const Ran ran = run_perrev({arguments.begin() + 1, arguments.end()});
+    CHECK(ran.code == 0);
+    CHECK(ran.err.empty());
+    CHECK(longest_line(ran.out) <= 80);
+  }
 }
 
 TEST_CASE("what is kept in a case has its readings, and the case reads it") {

@@ -67,7 +67,7 @@ TEST_CASE("a mounting beyond its limit is told before any weight is moved") {
                 {"imbalance_sd", "1 g"},
                 {"imbalance", {{"15 g", "10 deg", "0 deg"}, {"15 g", "350 deg", "144 deg"}}}},
                "right_rear");
-  CHECK(says(answer, "is beyond 14.2 g by itself: seat the wheel again"));
+  CHECK(says(answer, "is beyond 14 g by itself: seat the wheel again"));
   CHECK(says(answer, "Turned by 144 deg"));
   CHECK(says(answer, "about 1.9 times"));
 }

@@ -4,6 +4,7 @@
 #include <utility>
 #include <vector>
 
+#include "src/answers/answers.h"
 #include "tests/src/bay/reckon.h"
 
 using namespace perrev;
@@ -165,4 +166,29 @@ TEST_CASE("one reading that spoils a turn is told, and the open runout is not ke
       reckoned("runout", {{"readings", dial_rows({5, 30, 55, 70, 60, 35, 10, 0})}}, "left_front");
   CHECK(!says(smooth, "no smooth turn"));
   CHECK(smooth["entries"].size() == 1);
+}
+
+TEST_CASE("a plot is as wide as the request has room for, and no wider") {
+  const auto width_of = [](const char* tool, const Json& given, const Json& width) {
+    Json request = {{"tool", tool}, {"given", given}};
+    if (!width.is_null()) request["width"] = width;
+    const Answerer answerer(test::shipped_rules());
+    const Json answer = Json::parse(answerer.answer("bay", request.dump()));
+    REQUIRE(answer.contains("ok"));
+    const auto svg = answer["ok"]["svg"].get<std::string>();
+    return std::stod(svg.substr(svg.find(" width=\"") + 8));
+  };
+  const Json round = {{"readings", {{"0 mm"}, {"0.2 mm"}, {"0.5 mm"}, {"0.2 mm"}}}};
+  const Json slopes = {{"parts", {{"4.2 deg"}, {"1.0 deg"}, {"3.1 deg"}}}};
+  const Json rotor = {{"thickness", {{"25.01 mm"}, {"25.02 mm"}, {"25.03 mm"}, {"25.02 mm"}}}};
+  for (const auto& [tool, given] :
+       {std::pair("runout", round), std::pair("joint_angles", slopes), std::pair("rotor", rotor)}) {
+    CAPTURE(tool);
+    const double usual = width_of(tool, given, nullptr);
+    CHECK(usual >= 520.0);
+    CHECK(width_of(tool, given, 520) == usual);
+    CHECK(width_of(tool, given, 230) <= usual - 200.0);
+    CHECK(width_of(tool, given, 1e9) < 1400.0);
+    CHECK(width_of(tool, given, "wide") == usual);
+  }
 }

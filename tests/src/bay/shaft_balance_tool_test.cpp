@@ -25,6 +25,54 @@ TEST_CASE("two planes by phase: a textbook's worked example") {
   CHECK(answer["numbers"][0]["low"].is_null());  // nothing tells how readings repeat
 }
 
+TEST_CASE("up to four readings a run: whatever they are taken at, the weights are the same") {
+  // Two planes, four pickups of any influence; the readings follow from the weights that are
+  // wanted.
+  const auto vector = [](double amount, double degrees) {
+    return std::polar(amount, degrees * std::acos(-1.0) / 180.0);
+  };
+  const auto unbalance = vector(9.0, 205.0), other = vector(5.0, 80.0);
+  const std::complex<double> influence[4][2] = {{vector(0.5, 30), vector(0.2, 100)},
+                                                {vector(0.1, 250), vector(0.6, 340)},
+                                                {vector(0.4, 160), vector(0.3, 10)},
+                                                {vector(0.3, 90), vector(0.4, 200)}};
+  const std::complex<double> trials[3][2] = {
+      {0.0, 0.0}, {vector(10, 270), 0.0}, {0.0, vector(12, 180)}};
+  const auto runs = [&](std::size_t count) {
+    Json out = Json::array();
+    for (const auto& trial : trials) {
+      Json row(std::vector<std::string>(12));
+      const std::size_t columns[] = {0, 4, 8, 10};
+      for (std::size_t k = 0; k < count; ++k) {
+        const auto read =
+            influence[k][0] * (unbalance + trial[0]) + influence[k][1] * (other + trial[1]);
+        const double at = std::arg(read) * 180.0 / std::acos(-1.0);
+        row[columns[k]] = std::to_string(std::abs(read));
+        row[columns[k] + 1] = std::to_string(at < 0.0 ? at + 360.0 : at) + " deg";
+      }
+      for (const std::size_t plane : {std::size_t{0}, std::size_t{1}}) {
+        if (std::abs(trial[plane]) <= 0.0) continue;
+        row[2 + 4 * plane] = std::to_string(std::abs(trial[plane])) + " g";
+        row[3 + 4 * plane] = plane == 0 ? "270 deg" : "180 deg";
+      }
+      out.push_back(row);
+    }
+    return Json{{"runs", out}};
+  };
+  for (const std::size_t count : {std::size_t{2}, std::size_t{3}, std::size_t{4}}) {
+    CAPTURE(count);
+    const Json answer = reckoned("shaft_balance", runs(count));
+    CHECK(number_of(answer, "weight_1_g") == doctest::Approx(9.0).epsilon(1e-4));
+    CHECK(number_of(answer, "weight_1_at_deg") == doctest::Approx(25.0).epsilon(1e-4));
+    CHECK(number_of(answer, "weight_2_g") == doctest::Approx(5.0).epsilon(1e-4));
+    CHECK(number_of(answer, "weight_2_at_deg") == doctest::Approx(260.0).epsilon(1e-4));
+    CHECK(number_of(answer, "expected_" + std::to_string(count)) < 1e-3);
+  }
+  Json gap = runs(4);
+  gap["runs"][1][10] = "";
+  CHECK(refused("shaft_balance", gap) == "/given/runs/1/10: a reading is missing\n");
+}
+
 TEST_CASE("one plane by phase, counted either way, with its interval") {
   // The trial weight turns 5.0 at 30 deg into its opposite: twice what was there. Half of it
   // balances.

@@ -16,6 +16,9 @@ TEST_CASE("a tube's critical speed, its share, and what goes into the case") {
   CHECK(number_of(answer, "critical_speed_hz") == doctest::Approx(6393.0 / 60.0).epsilon(1e-3));
   CHECK(number_of(answer, "safe_speed_hz") == doctest::Approx(0.75 * 6393.0 / 60.0).epsilon(1e-3));
   CHECK(says(answer, "6393 rpm"));
+  // People read rpm, in words and in the table; JSON keeps Hz.
+  CHECK(answer["numbers"][0]["text"].get<std::string>().rfind("6390 rpm (", 0) == 0);
+  CHECK(answer["numbers"][1]["text"].get<std::string>().find(" rpm to ") != std::string::npos);
   REQUIRE(answer["entries"].size() == 1);
   const Json& entry = answer["entries"][0];
   CHECK(entry["fact"] == "shaft_speed_share");

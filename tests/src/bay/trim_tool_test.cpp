@@ -24,8 +24,8 @@ TEST_CASE("a check spin within the limit is left alone, one beyond is trimmed as
                                   {"40 g", "300 deg", "40 g", "300 deg", "8 g", "30 deg"}}},
                                 {"step", "5 g"}},
                                "", "other");
-  CHECK(says(answer, "Inner: 3 g is left (7.09 g may be); it passes, leave it."));
-  CHECK(says(answer, "Outer: 8 g is left (7.09 g may be); it does not pass."));
+  CHECK(says(answer, "Inner: 3 g is left (7 g may be); it passes, leave it."));
+  CHECK(says(answer, "Outer: 8 g is left (7 g may be); it does not pass."));
   const auto whole = at_degrees(40, 300) + at_degrees(8, 30);
   // At right angles: by Pythagoras 40.79 g.
   CHECK(number_of(answer, "outer_replaced_g") ==

@@ -68,6 +68,17 @@ TEST_CASE("tread over the width tells the worn side and the law of the place") {
   CHECK(kept(answer, "tread_depth") == "1.5 mm");
 }
 
+TEST_CASE("air is blamed for wear of both shoulders or of the middle, never of one side") {
+  const auto worn = [](Json grooves) {
+    return reckoned("tires", {{"grooves", std::move(grooves)}}, "left_front");
+  };
+  const Json one_side = worn({{"3 mm"}, {"6 mm"}, {"7 mm"}, {"7 mm"}});
+  CHECK(says(one_side, "inside is worn more"));
+  CHECK(!says(one_side, "too little air"));
+  CHECK(says(worn({{"3 mm"}, {"6 mm"}, {"6 mm"}, {"3.5 mm"}}), "too little air"));
+  CHECK(says(worn({{"6 mm"}, {"4 mm"}, {"4 mm"}, {"6.5 mm"}}), "too much air"));
+}
+
 TEST_CASE("dates of making: the oldest counts, to the day given") {
   const Json answer = reckoned("tires", {{"dates", {"2319", "0120", "2319", "5218"}},
                                          {"year", "2026"},
@@ -80,10 +91,18 @@ TEST_CASE("dates of making: the oldest counts, to the day given") {
   CHECK(one["entries"].empty());
   CHECK(refused("tires", {{"dates", {"2319"}}}) ==
         "/given/year: the day to count to is not given\n");
-  CHECK(refused("tires", {{"dates", {"5419", "x"}}, {"year", "2026"}, {"month", "6"}, {"day", "1"}})
-            .find("/given/dates/0") == 0);
+  CHECK(refused("tires", {{"dates", {"5419"}}, {"year", "2026"}, {"month", "6"}, {"day", "1"}}) ==
+        "/given/dates/0: a year has no such week\n");
   CHECK(refused("tires", {{"dates", {"2319"}}, {"year", "2026"}, {"month", "2"}, {"day", "30"}}) ==
-        "/given/dates/0: the day of the check is no day of the calendar\n");
+        "/given/day: that month of that year has no such day\n");
+  CHECK(refused("tires", {{"dates", {"2319"}}, {"year", "2026"}, {"day", "3"}}) ==
+        "/given/month: the day to count to is not given\n");
+  CHECK(refused("tires",
+                {{"dates", {"2319.5"}}, {"year", "2026.5"}, {"month", "2.5"}, {"day", "1.5"}}) ==
+        "/given/dates/0: four figures cannot be 2319.5\n"
+        "/given/year: year of the check cannot be 2026.5\n"
+        "/given/month: month cannot be 2.5\n"
+        "/given/day: day cannot be 1.5\n");
   CHECK(refused("tires", Json::object()) == "/given/found: nothing of the tire is given\n");
   CHECK(refused("tires", {{"found", "200 kPa"}}) ==
         "/given/label: one pressure alone says nothing of the other\n");
