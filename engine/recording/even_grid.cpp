@@ -8,7 +8,8 @@ namespace perrev {
 
 namespace {
 
-constexpr double kOnStep = 1e-3;         // of a step: a row so near its step is on it
+constexpr double kOnStep = 1e-3;  // of a step: a row so near its step is on it
+constexpr double kMostWeight = 3.0;
 constexpr double kTooClose = 1.0 / 3.0;  // of a step
 
 }  // namespace
@@ -66,21 +67,23 @@ void EvenGrid::put(double time) {
   std::array<double, 4> t;
   for (std::size_t i = 0; i < 4; ++i) t[i] = (rows_[i].time - time) / step_;
   std::array<double, 4> weight{};
+  double size = 0.0;
+  for (std::size_t i = 0; i < 4; ++i) {
+    double over = 1.0, under = 1.0;
+    for (std::size_t j = 0; j < 4; ++j) {
+      if (j == i) continue;
+      over *= -t[j];
+      under *= t[i] - t[j];
+    }
+    weight[i] = over / under;
+    size += std::fabs(weight[i]);
+  }
   const bool close = std::min({t[1] - t[0], t[2] - t[1], t[3] - t[2]}) < kTooClose;
-  if (close) {
+  if (close || size > kMostWeight) {
     const std::size_t i = t[1] > 0.0 ? 0 : t[2] > 0.0 ? 1 : 2;
+    weight = {};
     weight[i] = t[i + 1] > t[i] ? t[i + 1] / (t[i + 1] - t[i]) : 1.0;
     weight[i + 1] = 1.0 - weight[i];
-  } else {
-    for (std::size_t i = 0; i < 4; ++i) {
-      double over = 1.0, under = 1.0;
-      for (std::size_t j = 0; j < 4; ++j) {
-        if (j == i) continue;
-        over *= -t[j];
-        under *= t[i] - t[j];
-      }
-      weight[i] = over / under;
-    }
   }
   Point mean{time, {}};
   for (const std::size_t a : axes_)

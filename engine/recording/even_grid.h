@@ -3,7 +3,8 @@
 // By the cubic through the four rows around, which for a tone at a tenth of the rate with stamps
 // that jitter by a tenth of a step errs by 0.08 % r.m.s. where lines between two rows err by 1.3 %
 // (tests/engine/recording/even_grid_test.cpp measures both). A row that lies on its step is taken
-// as it is. Where rows lie closer than a third of a step the cubic would swing: a line is taken.
+// as it is. Where the cubic would swing a line is taken: where rows lie closer than a third of a
+// step, or beside a hole so that its weights come to more than three in size.
 #pragma once
 
 #include <array>
