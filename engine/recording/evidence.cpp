@@ -50,7 +50,7 @@ Known sorted_out(const EvidenceTerms& terms, const std::vector<Segment>& segment
   for (const KnownLine& line : known) {
     if (line.domain == terms.domain)
       out.here.push_back(line.at);
-    else if (!stays(path_of(line, segments), terms.step))
+    else if (!line.echo && !stays(path_of(line, segments), terms.step))
       out.passing.push_back(line);
   }
   return out;

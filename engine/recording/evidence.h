@@ -20,6 +20,7 @@ namespace perrev {
 struct KnownLine {
   Domain domain = Domain::time;
   double at = 0.0;
+  bool echo = false;  // of a line of another domain: it makes room in its own alone
 };
 
 struct Evidence {

@@ -12,11 +12,15 @@ namespace {
 constexpr int kRounds = 5;              // of making room for what was found
 constexpr std::size_t kMostLines = 24;  // of one domain
 constexpr double kSpreadMargin = 4.0;   // over what a window spreads
-constexpr double kLobe = 2.0;           // lines to each side that hold the power of a tone
+// Over the noise in one bandwidth; less is not told however sure, as no floor is known that well
+// between the resonances of a car.
+constexpr double kLeastOver = 1.4;
+constexpr double kLobe = 2.0;  // lines to each side that hold the power of a tone
 
 struct Candidate {
   std::size_t domain = 0, line = 0, series = 0;
   double at = 0.0, over = 0.0, score = 0.0;
+  bool echo = false;  // a stronger one of another domain is here all along
 };
 
 // Height of the main lobe of Hann's window in power, `x` lines from its top.
@@ -54,16 +58,36 @@ bool highest_near(const std::vector<double>& values, std::size_t k) {
   return true;
 }
 
+// The series in which line `k` stands out most; kSeries where it does not in any.
 std::size_t best_series(const Evidence& evidence, std::size_t k) {
-  std::size_t best = kAllAxes;
+  std::size_t best = kSeries;
   double score = -1e9;
   for (std::size_t s = kSeries; s-- > 0;) {  // all together where it is as good
-    const std::vector<double>& scores = evidence.series[s].score;
-    if (scores.empty() || !(scores[k] > score)) continue;
-    score = scores[k];
+    const Evidence::Series& series = evidence.series[s];
+    if (series.score.empty() || series.whole[k] < 1.0 + kLeastOver) continue;
+    if (!(series.score[k] > score)) continue;
+    score = series.score[k];
     best = s;
   }
   return best;
+}
+
+// Where the top near line `k` is, in lines: by what was recorded, as the slope of the noise moves
+// that of the ratio. Of all axes, that which shows most.
+double top_near(const Evidence& evidence, std::size_t series, std::size_t k) {
+  std::size_t axis = series;
+  if (series == kAllAxes)
+    for (std::size_t a = axis = 0; a < kAxes; ++a) {
+      const std::vector<double>& whole = evidence.series[a].whole;
+      const std::vector<double>& best = evidence.series[axis].whole;
+      if (!whole.empty() && (best.empty() || whole[k] > best[k])) axis = a;
+    }
+  std::vector<double> near;
+  for (std::size_t i = k - 2; i <= k + 2; ++i)
+    near.push_back(evidence.series[axis].whole[i] * evidence.floor[axis][i]);
+  const auto highest =
+      static_cast<std::size_t>(std::max_element(near.begin() + 1, near.end() - 1) - near.begin());
+  return static_cast<double>(k - 2 + highest) + top_of(near, highest);
 }
 
 class Search {
@@ -92,7 +116,7 @@ class Search {
   std::vector<KnownLine> known_of(const std::vector<Candidate>& found) const {
     std::vector<KnownLine> known;
     for (const Candidate& candidate : found)
-      known.push_back({domains_[candidate.domain].terms.domain, candidate.at});
+      known.push_back({domains_[candidate.domain].terms.domain, candidate.at, candidate.echo});
     return known;
   }
 
@@ -121,13 +145,13 @@ class Search {
       std::size_t lines = 0;
       for (const Evidence::Series& series : evidence.series)
         lines = std::max(lines, series.score.size());
-      for (std::size_t k = 1; k + 1 < lines; ++k) {
+      for (std::size_t k = 2; k + 2 < lines; ++k) {
         const std::size_t s = best_series(evidence, k);
+        if (s == kSeries) continue;
         const Evidence::Series& series = evidence.series[s];
         if (by_chance(series.score[k]) > false_alarm_) continue;
         if (!highest_near(series.whole, k)) continue;
-        const double at =
-            (static_cast<double>(k) + top_of(series.whole, k)) * domains_[d].terms.step;
+        const double at = top_near(evidence, s, k) * domains_[d].terms.step;
         const double over = series.whole[k] - 1.0;
         out.push_back({d, k, s, at, over, series.score[k]});
       }
@@ -140,12 +164,15 @@ class Search {
   std::vector<Candidate> strongest_of(const std::vector<Candidate>& all) const {
     std::vector<Candidate> out;
     std::vector<std::size_t> count(domains_.size(), 0);
-    for (const Candidate& candidate : all) {
-      const bool explained = std::any_of(out.begin(), out.end(), [&](const Candidate& stronger) {
-        return stronger.domain == candidate.domain ? spreads_to(stronger, candidate)
-                                                   : passes(stronger, candidate);
-      });
-      if (explained || count[candidate.domain] >= kMostLines) continue;
+    for (Candidate candidate : all) {
+      bool explained = count[candidate.domain] >= kMostLines;
+      for (const Candidate& stronger : out) {
+        if (stronger.domain == candidate.domain)
+          explained = explained || spreads_to(stronger, candidate);
+        else if (passes(stronger, candidate))
+          (stays_in(stronger, candidate.domain) ? candidate.echo : explained) = true;
+      }
+      if (explained) continue;
       ++count[candidate.domain];
       out.push_back(candidate);
     }
@@ -159,13 +186,18 @@ class Search {
     return weaker.over < kSpreadMargin * stronger.over * side * side;
   }
 
+  Span path(const Candidate& of, std::size_t domain) const {
+    return path_of({domains_[of.domain].terms.domain, of.at}, domains_[domain].store->segments());
+  }
+
+  bool stays_in(const Candidate& line, std::size_t domain) const {
+    return stays(path(line, domain), domains_[domain].terms.step);
+  }
+
   bool passes(const Candidate& stronger, const Candidate& weaker) const {
-    const SearchedDomain& domain = domains_[weaker.domain];
-    const Span path =
-        path_of({domains_[stronger.domain].terms.domain, stronger.at}, domain.store->segments());
-    const double reach = static_cast<double>(kSpread) * domain.terms.step;
-    return !stays(path, domain.terms.step) && weaker.at >= path.low - reach &&
-           weaker.at <= path.high + reach;
+    const Span passed = path(stronger, weaker.domain);
+    const double reach = static_cast<double>(kSpread) * domains_[weaker.domain].terms.step;
+    return weaker.at >= passed.low - reach && weaker.at <= passed.high + reach;
   }
 
   FoundLine line_of(const Candidate& candidate) const {
