@@ -89,7 +89,7 @@ TEST_CASE("help of every reckoning fits 80 columns, and its example runs") {
     CHECK(longest_line(help.out) <= 80);
     for (const auto& field : tool.fields)
       for (const auto& choice : field.choices)
-        CHECK(help.out.find(std::string(choice.id) + ": ") != std::string::npos);
+        CHECK(help.out.find(" " + std::string(choice.id) + ":") != std::string::npos);
     std::string line;
     for (const char c : tool.example)
       if (c != '\\' && c != '\n') line += c;
