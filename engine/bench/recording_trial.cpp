@@ -87,6 +87,11 @@ VehicleFacts looked_up(const RuleBase& base, const SyntheticVehicle& vehicle) {
   return out;
 }
 
+// Front and rear driveshaft turn alike: no recording tells them apart.
+std::string turning_name(const std::string& source, double order) {
+  return line_name(source == "front_driveshaft" ? "driveshaft" : source, order);
+}
+
 void judge_line(RecordingTrial& trial, const Analysis& analysis, double at, double turns_per_metre,
                 double tone) {
   const FoundLine* nearest = nullptr;
@@ -108,7 +113,7 @@ void judge_meaning(RecordingTrial& trial, const RecordedLines& found) {
   if (found.vibrations.empty()) return;
   const RecordedVibration& most = found.vibrations.front();
   const auto name = [](const RecordedMeaning& meaning) {
-    return line_name(meaning.source, meaning.order);
+    return turning_name(meaning.source, meaning.order);
   };
   trial.named_ambiguous = most.ambiguous();
   for (std::size_t i = 0; i < std::min<std::size_t>(3, most.meanings.size()); ++i)
@@ -139,7 +144,7 @@ std::optional<RecordingTrial> try_recording(const Simulator& simulator, std::uin
 
   RecordingTrial out;
   out.shape = shape;
-  out.line = line_name(truth.source, truth.order);
+  out.line = turning_name(truth.source, truth.order);
   out.db = db;
   const Analysis silent = analysed(mixed(road, loud, 0.0, style.sample_rate));
   out.claimed = silent.lines.size();

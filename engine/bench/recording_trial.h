@@ -4,7 +4,8 @@
 // alone, and the drive without it is the road alone. The fault's size is then set so that the tone
 // stands a given number of decibels over the road, both as powers: the tone's in all axes together,
 // and the road's in one bandwidth of the spectrum about it. The vehicle's tire
-// size, driven axle and axle ratio are looked up; its circumference is off all the same.
+// size, driven axle and axle ratio are looked up; its circumference is off all the same. Front and
+// rear driveshaft, which turn alike, count as one.
 #pragma once
 
 #include <cstdint>

@@ -7,7 +7,7 @@
 #include <cmath>
 
 #include "engine/random.h"
-#include "tests/engine/recording/made_up.h"
+#include "tests/engine/recording/made_up_drive.h"
 
 using namespace perrev;
 
