@@ -7,7 +7,8 @@ namespace perrev {
 
 std::string Problem::text() const {
   std::string out = place.file.empty() ? "" : place.file + ":";
-  if (place.line > 0) out += std::to_string(place.line) + ":" + std::to_string(place.column) + ":";
+  if (place.line > 0) out += std::to_string(place.line) + ":";
+  if (place.line > 0 && place.column > 0) out += std::to_string(place.column) + ":";
   if (!place.pointer.empty()) out += place.pointer + ":";
   if (!out.empty()) out += " ";
   out += "error: " + what;

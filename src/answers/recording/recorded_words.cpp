@@ -49,8 +49,11 @@ std::string sentence_of(const RecordedVibration& vibration, bool first, Units un
 std::string circumference_sentence(const Estimate& driven, const VehicleFacts& vehicle,
                                    Units units) {
   const double size = rolling_circumference(*vehicle.front_tire, vehicle.front_state).mean;
-  return "By its own turns the tire rolls " + show_rounded(driven.mean, Dimension::length, units) +
-         " a turn, " + fixed(100.0 * std::abs(driven.mean / size - 1.0), 1) + " % " +
+  const std::string rolls =
+      units == Units::us ? fixed(in_usual_unit(driven.mean, Dimension::length, units), 1) + " in"
+                         : fixed(1e3 * driven.mean, 0) + " mm";
+  return "By its own turns the tire rolls " + rolls + " a turn, " +
+         fixed(100.0 * std::abs(driven.mean / size - 1.0), 1) + " % " +
          (driven.mean < size ? "less" : "more") + " than its size says (uncertain by " +
          fixed(200.0 * driven.sd / driven.mean, 1) + " %).";
 }
