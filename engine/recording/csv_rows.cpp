@@ -38,7 +38,7 @@ CsvRows::CsvRows(const CsvLayout& layout, double rows_per_second, FindingLog& lo
   for (const RecordedColumn& column : layout.columns) {
     const std::size_t role = static_cast<std::size_t>(column.role);
     if (targets_.size() <= column.column) targets_.resize(column.column + 1, -1);
-    targets_[column.column] = static_cast<signed char>(role);
+    targets_[column.column] = static_cast<int>(role);
     if (column.role == Role::time) row_step_ = 0.0;
     read_.push_back(role);
     values_[role].resize(kBlockRows);
@@ -66,7 +66,7 @@ void CsvRows::add(const char* at, const char* end) {
   bad_cell_ = false;
   std::size_t c = 0;
   for (; c < targets_.size(); ++c) {
-    const signed char target = targets_[c];
+    const int target = targets_[c];
     if (target < 0) {
       at = end_of_cell(at, end, separator_);
     } else {

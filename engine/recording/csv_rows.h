@@ -42,8 +42,8 @@ class CsvRows {
 
   char separator_, comma_;
   bool stamps_;
-  double row_step_;                   // s; 0: there is a column of time
-  std::vector<signed char> targets_;  // by column, of values_; -1: not read
+  double row_step_;           // s; 0: there is a column of time
+  std::vector<int> targets_;  // by column, of values_; -1: not read
   std::array<std::vector<double>, kRoles> values_;
   std::vector<std::size_t> read_;  // the targets in use
   Samples block_;

@@ -16,7 +16,10 @@ void FindingLog::add(RecordingFinding finding) { all_.push_back(std::move(findin
 
 void FindingLog::describe(std::string_view id, std::string what) {
   for (RecordingFinding& each : all_)
-    if (each.id == id) each.what = std::move(what);
+    if (each.id == id) {
+      each.what = std::move(what);
+      return;
+    }
 }
 
 std::size_t FindingLog::times(std::string_view id) const {

@@ -91,7 +91,7 @@ std::optional<double> read_stamp(std::string_view written) {
   const double fraction = text.skip(".,") ? text.fraction() : 0.0;
   const auto zone = read_zone(text);
   if (!zone || !text.empty()) return std::nullopt;
-  return static_cast<double>(days * 86400 + hour * 3600 + minute * 60 + second - *zone) + fraction;
+  return static_cast<double>(((days * 24 + hour) * 60 + minute) * 60 + second - *zone) + fraction;
 }
 
 }  // namespace perrev

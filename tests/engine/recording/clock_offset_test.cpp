@@ -94,8 +94,8 @@ TEST_CASE("the offset between two clocks is found again, within its interval in 
       squares += std::pow(told->seconds - offset, 2);
       widest = std::max(widest, told->high - told->low);
     }
-  MESSAGE(drives, " drives, ", found, " told, ", within, " within, r.m.s. ",
-          std::sqrt(squares / found), " s, widest ", widest);
+  INFO(drives, " drives, ", found, " told, ", within, " within, r.m.s. ",
+       std::sqrt(squares / found), " s, widest ", widest);
   CHECK(found > 0.9 * drives);
   CHECK(within >= 0.93 * found);
 }
@@ -129,6 +129,6 @@ TEST_CASE("two drives that have nothing to do with each other have no offset") {
     const DriveRecorded one = drive({}, seed), another = drive({}, 1000 + seed);
     told += estimate_clock_offset(one.motion, another.speed).has_value();
   }
-  MESSAGE(told, " of 100");
+  INFO(told, " of 100");
   CHECK(told <= 1);
 }
