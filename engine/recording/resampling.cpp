@@ -67,7 +67,7 @@ void Resampler::step_to(double turns_per_second, double step, std::size_t row) {
     const double root = std::sqrt(std::max(0.0, steady * steady + 4.0 * gain * wanted));
     const double part = std::min(1.0, 2.0 * wanted / (steady + root));
     const double local = rate_ + part * (rate - rate_);
-    due_.push_back({static_cast<double>(row - 1) + part, std::min(1.0, local * step)});
+    due_.push_back({row - 1, part, std::min(1.0, local * step)});
   }
   turned_ = after;
   rate_ = rate;
@@ -103,8 +103,8 @@ void Resampler::give(const EvenBlock& like) {
   for (; given < due_.size(); ++given) {
     const Due& due = due_[given];
     const double reach = kReach / due.cut;
-    if (due.at + reach >= static_cast<double>(rows_.size() - 1)) break;
-    if (due.at < reach) continue;
+    if (due.row + static_cast<std::size_t>(std::ceil(due.part + reach)) >= rows_.size()) break;
+    if (static_cast<double>(due.row) + due.part < reach) continue;
     if (out.speed.empty() && out.engine_hz.empty()) {
       const double left = static_cast<double>(due_.size() - given);
       out.begin = (next_ - left) / per_unit_;
@@ -122,15 +122,18 @@ void Resampler::give(const EvenBlock& like) {
 
 void Resampler::give_one(const Due& due, EvenBlock& out) {
   const double reach = kReach / due.cut, fine = due.cut * static_cast<double>(kFine);
-  const auto first = static_cast<std::size_t>(std::ceil(due.at - reach));
-  const auto last = static_cast<std::size_t>(std::floor(due.at + reach));
-  weights_.resize(last - first + 1);
+  // Rows are counted from the nearest: where the blocks were cut must not show in the last bits.
+  const auto before = static_cast<std::size_t>(std::floor(reach - due.part));
+  const auto behind = static_cast<std::size_t>(std::floor(reach + due.part));
+  const std::size_t first = due.row - before;
+  weights_.resize(before + behind + 1);
   double total = 0.0;
-  for (std::size_t i = first; i <= last; ++i) {
-    const double place = std::abs(static_cast<double>(i) - due.at) * fine;
+  for (std::size_t i = 0; i < weights_.size(); ++i) {
+    const double from_row = static_cast<double>(i) - static_cast<double>(before);
+    const double place = std::abs(from_row - due.part) * fine;
     const auto at = static_cast<std::size_t>(place);
     const double weight = kernel_[at] + (place - static_cast<double>(at)) * rise_[at];
-    weights_[i - first] = weight;
+    weights_[i] = weight;
     total += weight;
   }
   Row even{}, odd{};  // two sums that need not wait for each other
@@ -146,10 +149,8 @@ void Resampler::give_one(const Due& due, EvenBlock& out) {
   // Over the sum of the weights, so that gravity is no ripple.
   for (std::size_t axis = 0; axis < kAxes; ++axis)
     out.acceleration[axis].push_back((even[axis] + odd[axis]) / total);
-  const auto row = static_cast<std::size_t>(due.at);
-  const double part = due.at - static_cast<double>(row);
   const auto between = [&](const std::vector<double>& values) {
-    return values[row] + part * (values[row + 1] - values[row]);
+    return values[due.row] + due.part * (values[due.row + 1] - values[due.row]);
   };
   if (!speed_.empty()) out.speed.push_back(between(speed_));
   if (!engine_hz_.empty()) out.engine_hz.push_back(between(engine_hz_));
@@ -158,14 +159,14 @@ void Resampler::give_one(const Due& due, EvenBlock& out) {
 // Rows that no sample to come reaches back to, however slow it is by then.
 void Resampler::forget(double rate) {
   const double widest = kReach * std::max(1.0, rate / (slowest_ * per_unit_));
-  const double oldest = due_.empty() ? static_cast<double>(rows_.size()) : due_.front().at;
-  const double unneeded = std::floor(oldest - widest) - 2.0;
-  if (unneeded < static_cast<double>(kLeastRows)) return;
-  const auto gone = static_cast<std::ptrdiff_t>(unneeded);
+  const std::size_t oldest = due_.empty() ? rows_.size() : due_.front().row;
+  const std::size_t needed = static_cast<std::size_t>(std::ceil(widest)) + 2;
+  if (oldest < needed + kLeastRows) return;
+  const auto gone = static_cast<std::ptrdiff_t>(oldest - needed);
   rows_.erase(rows_.begin(), rows_.begin() + gone);
   if (!speed_.empty()) speed_.erase(speed_.begin(), speed_.begin() + gone);
   if (!engine_hz_.empty()) engine_hz_.erase(engine_hz_.begin(), engine_hz_.begin() + gone);
-  for (Due& due : due_) due.at -= static_cast<double>(gone);
+  for (Due& due : due_) due.row -= static_cast<std::size_t>(gone);
 }
 
 }  // namespace perrev

@@ -27,8 +27,9 @@ class Resampler {
 
  private:
   struct Due {
-    double at;   // where among the rows, from the first kept
-    double cut;  // of the filter, relative to half the rate in
+    std::size_t row;  // of those kept, the last before it
+    double part;      // of the step to the next
+    double cut;       // of the filter, relative to half the rate in
   };
   using Row = std::array<double, kAxes + 1>;  // the last is not used: it keeps rows even in memory
 

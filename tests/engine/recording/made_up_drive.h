@@ -22,8 +22,8 @@ struct MadeUp {
   std::vector<double> metres, turns;  // driven, and turned by the engine, at each sample
 };
 
-// Noise alone: wheel hop near 11 Hz and heave near 1.3 Hz, each a resonance that white noise drives,
-// louder in proportion to the speed; white noise of the recorder; gravity upright.
+// Noise alone: wheel hop near 11 Hz and heave near 1.3 Hz, each a resonance that white noise
+// drives, louder in proportion to the speed; white noise of the recorder; gravity upright.
 MadeUp made_up(const MadeUpDrive& drive);
 
 // amplitude cos(2 pi (cycles counted by `over`) + phase) onto an axis.
@@ -31,8 +31,7 @@ void add_tone(MadeUp& made, std::size_t axis, double amplitude, double at,
               const std::vector<double>& over, double phase = 0.0);
 
 // In blocks of `rows`, as a file would come.
-Analysis analysed(const EvenBlock& whole, const AnalysisTerms& terms = {},
-                  std::size_t rows = 4096);
+Analysis analysed(const EvenBlock& whole, const AnalysisTerms& terms = {}, std::size_t rows = 4096);
 std::vector<EvenBlock> cut(const EvenBlock& whole, std::size_t rows);
 
 }  // namespace perrev
