@@ -45,8 +45,11 @@ double tone_power(const SyntheticRecording& road, const SyntheticRecording& loud
   return sum / static_cast<double>(road.time.size());
 }
 
-Analysis analysed(const EvenBlock& block) {
-  Analyser analyser(AnalysisTerms{});
+Analysis analysed(const EvenBlock& block, const VehicleFacts& vehicle) {
+  AnalysisTerms terms;
+  terms.wheel_turns_per_metre =
+      1.0 / rolling_circumference(*vehicle.front_tire, vehicle.front_state).mean;
+  Analyser analyser(terms);
   analyser.take(block);
   return analyser.finish();
 }
@@ -146,16 +149,18 @@ std::optional<RecordingTrial> try_recording(const Simulator& simulator, std::uin
   out.shape = shape;
   out.line = turning_name(truth.source, truth.order);
   out.db = db;
-  const Analysis silent = analysed(mixed(road, loud, 0.0, style.sample_rate));
+  const VehicleFacts vehicle = looked_up(simulator.base(), truth.vehicle);
+  const Analysis silent = analysed(mixed(road, loud, 0.0, style.sample_rate), vehicle);
   out.claimed = silent.lines.size();
   const double at = truth.order * truth.turns_per_metre;
   const Spectrum* spectrum = against_road(silent);
   if (!spectrum) return {};
   const double tone = noise_power(*spectrum, at) * std::pow(10.0, db / 10.0);
-  const Analysis analysis = analysed(mixed(road, loud, std::sqrt(tone / power), style.sample_rate));
+  const Analysis analysis =
+      analysed(mixed(road, loud, std::sqrt(tone / power), style.sample_rate), vehicle);
   judge_line(out, analysis, at, truth.turns_per_metre, tone);
-  judge_meaning(out, recorded_lines(simulator.base(), looked_up(simulator.base(), truth.vehicle),
-                                    UsualTurns{}, analysis, SpeedSource::gps));
+  judge_meaning(
+      out, recorded_lines(simulator.base(), vehicle, UsualTurns{}, analysis, SpeedSource::gps));
   return out;
 }
 

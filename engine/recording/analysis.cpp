@@ -22,8 +22,7 @@ constexpr double kEnoughSegments = 17.0;  // 16 averages: a tone 6 dB over the n
 constexpr double kSlowest = 3.0;          // m/s: slower, the road is left out
 constexpr double kSlowestEngine = 5.0;    // Hz; no engine idles below
 constexpr double kLowestHz = 3.0;         // the body's own motion is below it
-// No wheel and no engine of four strokes brings an order below a half.
-constexpr double kLowestOrder = 0.45;
+constexpr double kLowestEngineOrder = 0.45;  // four strokes bring half an order
 constexpr std::size_t kStored = 2'000'000;
 
 // Spectra, their segments and the map of one domain, by segments of one length.
@@ -153,8 +152,8 @@ void Analyser::State::give(const DomainSpectra& spectra, std::vector<SearchedDom
   if (!map.density.empty()) analysis.maps.push_back(std::move(map));
   const double lowest = spectra.domain() == Domain::time ? kLowestHz
                         : spectra.domain() == Domain::road
-                            ? kLowestOrder * terms.wheel_turns_per_metre
-                            : kLowestOrder;
+                            ? terms.lowest_wheel_order * terms.wheel_turns_per_metre
+                            : kLowestEngineOrder;
   searched.push_back({{spectra.domain(), spectrum.step, lowest, kLowestHz, kPassed * analysis.rate},
                       &cut.store,
                       spectrum});

@@ -17,6 +17,9 @@ namespace perrev {
 struct AnalysisTerms {
   // Of a wheel, turns per metre of the speed as recorded; how fine the road is cut hangs on it.
   double wheel_turns_per_metre = 0.5;
+  // Nothing that turns with the road turns slower than a wheel, but for what its size is off by;
+  // lines below are not looked for, as the wheel's hop is not told from them.
+  double lowest_wheel_order = 0.9;
   double highest_wheel_order = 24.0;
   double highest_engine_order = 8.0;
   double highest_hz = 200.0;

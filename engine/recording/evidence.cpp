@@ -26,15 +26,19 @@ void leave_out(Usable& usable, double from, double to, double step) {
   for (double k = first; k < end; k += 1.0) usable[static_cast<std::size_t>(k)] = 0;
 }
 
-// What one segment can tell of: between the ends of what is judged, at all of its speeds.
-Usable judged_in(const EvidenceTerms& terms, const Segment& segment, std::size_t lines) {
+// What one segment can tell of, at all of its speeds: kJudged between the ends of what is judged,
+// kCounted below, where it only tells of the surroundings.
+constexpr char kCounted = 1, kJudged = 2;
+constexpr double kCountedFrom = 0.5;  // of the lowest that is judged: the body's motion is below
+Usable lines_in(const EvidenceTerms& terms, const Segment& segment, std::size_t lines) {
   const Span& seconds = segment.rates[index(Domain::time)];
   Usable usable(lines, 0);
-  const double first = std::ceil(terms.lowest_hz * seconds.high / terms.step);
+  const double first =
+      std::max(terms.lowest_hz * seconds.high / terms.step, terms.lowest / terms.step);
   const double end = std::min(static_cast<double>(lines),
                               std::floor(terms.highest_hz * seconds.low / terms.step) + 1.0);
-  for (double k = std::max(first, std::ceil(terms.lowest / terms.step)); k < end; k += 1.0)
-    usable[static_cast<std::size_t>(k)] = 1;
+  for (double k = std::ceil(kCountedFrom * first); k < end; k += 1.0)
+    usable[static_cast<std::size_t>(k)] = k < first ? kCounted : kJudged;
   return usable;
 }
 
@@ -107,7 +111,7 @@ class AxisSums {
       }
       const std::vector<double> noise = surroundings(ratio, quiet);
       for (std::size_t k = 0; k < lines; ++k) {
-        if (!usable[k] || !(floor[k] > 0.0) || !(noise[k] > 0.0)) continue;
+        if (usable[k] != kJudged || !(floor[k] > 0.0) || !(noise[k] > 0.0)) continue;
         const double over = ratio[k] / noise[k];
         series.steady[k] += segment.many * std::min(over, kMost);
         series.whole[k] += segment.many * over;
@@ -123,7 +127,7 @@ class AxisSums {
 
  private:
   Usable counted_in(const Segment& segment, std::size_t lines) const {
-    Usable usable = judged_in(terms_, segment, lines);
+    Usable usable = lines_in(terms_, segment, lines);
     for (const KnownLine& line : known_.passing) {
       const Span& rate = segment.rates[index(line.domain)];
       leave_out(usable, line.at * rate.low, line.at * rate.high, terms_.step);

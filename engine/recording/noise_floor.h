@@ -14,8 +14,8 @@ using Usable = std::vector<char>;
 // ends, where there is too little to one side.
 std::vector<double> noise_floor(const std::vector<double>& density, const Usable& usable);
 
-// Mean over the lines to both sides of each, those left out to which a tone on it would spread; 0
-// at the ends.
+// Mean over the lines about each, those left out to which a tone on it would spread; 0 where there
+// are too few of them, or none above. Values that have no slope are wanted: over a floor.
 std::vector<double> surroundings(const std::vector<double>& values, const Usable& usable);
 
 // Lines to each side that a tone under Hann's window spreads to, and where its surroundings end.

@@ -31,7 +31,7 @@ struct RecordingCommand {
 };
 
 Exit run_check(const RecordingCommand& command) {
-  const auto recorded = read_recording(command.recording, UsualTurns{}.wheel.value);
+  const auto recorded = read_recording(command.recording);
   if (!recorded) return tell_recording(recorded.error());
   if (command.common.json)
     std::cout << indented_json(reading_json(*recorded)) << "\n";
@@ -97,7 +97,7 @@ Exit run_orders(const RecordingCommand& command) {
   if (!known) return tell(known.error());
   RecordedVehicle& vehicle = known.value().vehicle;
   if (command.case_path.empty()) vehicle.facts = typed;
-  const auto recorded = read_recording(command.recording, wheel_turns_of(*base, vehicle));
+  const auto recorded = read_recording(command.recording, wheel_of(*base, vehicle));
   if (!recorded) return tell_recording(recorded.error());
   const RecordedLines lines = lines_of(*base, *recorded, vehicle);
   const Units units = command.common.units();
@@ -139,7 +139,7 @@ Exit run_add(const RecordingCommand& command) {
   if (!known) return tell(known.error());
   OpenCase& open = *known.value().open;
   const RecordedVehicle& vehicle = known.value().vehicle;
-  const auto recorded = read_recording(command.recording, wheel_turns_of(*base, vehicle));
+  const auto recorded = read_recording(command.recording, wheel_of(*base, vehicle));
   if (!recorded) return tell_recording(recorded.error());
   const RecordedLines lines = lines_of(*base, *recorded, vehicle);
   const std::vector<RecordedEntry> entries = recorded_entries(*base, open.facts, *recorded, lines);
@@ -175,14 +175,13 @@ Exit tell_change(const RecordingCommand& command, const Severity& before, const 
 }
 
 Exit run_severity(const RecordingCommand& command) {
-  const double turns = UsualTurns{}.wheel.value;
-  const auto before = read_recording(command.recording, turns);
+  const auto before = read_recording(command.recording);
   if (!before) return tell_recording(before.error());
   const Severity& first = before.value().analysis.severity;
   if (!command.after_path.empty()) {
     RecordingOptions second = command.recording;
     second.path = command.after_path;
-    const auto after = read_recording(second, turns);
+    const auto after = read_recording(second);
     if (!after) return tell_recording(after.error());
     return tell_change(command, first, after.value().analysis.severity);
   }

@@ -111,7 +111,8 @@ void add_recording_options(CLI::App& command, RecordingOptions& options) {
       ->delimiter(',');
 }
 
-Result<Recorded, Problems> read_recording(const RecordingOptions& options, double wheel_turns) {
+Result<Recorded, Problems> read_recording(const RecordingOptions& options,
+                                          const WheelTerms& wheel) {
   RecordingWords words = options.words;
   for (const std::string& column : options.columns)
     if (!add_column(words, column))
@@ -119,7 +120,7 @@ Result<Recorded, Problems> read_recording(const RecordingOptions& options, doubl
           "column", problem(perrev::quoted(column) + " names no column", "\"x=lateral acc\""));
   auto terms = terms_of(words);
   if (!terms) return terms.error();
-  terms.value().wheel_turns_per_metre = wheel_turns;
+  terms.value().wheel = wheel;
   std::optional<RecordingFinding> clocks;
   if (!options.speed_path.empty() && !terms.value().offset) {
     auto found = search_clocks(options, terms.value().reading);

@@ -17,8 +17,9 @@ struct RecordingOptions {
 
 void add_recording_options(CLI::App& command, RecordingOptions& options);
 
-// Streamed, with a progress bar. `wheel_turns`: in a metre of road, about.
-Result<Recorded, Problems> read_recording(const RecordingOptions& options, double wheel_turns);
+// Streamed, with a progress bar.
+Result<Recorded, Problems> read_recording(const RecordingOptions& options,
+                                          const WheelTerms& wheel = {});
 
 // Problems of read_recording: those of an option by its name, others by file and line.
 Exit tell_recording(const Problems& problems);

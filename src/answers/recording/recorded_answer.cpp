@@ -23,10 +23,14 @@ RecordedVehicle vehicle_in(const RuleBase& base, const OpenCase* open) {
           answer_known(base, open->facts.now(), "vehicle_kind")};
 }
 
-double wheel_turns_of(const RuleBase& base, const RecordedVehicle& vehicle) {
-  if (vehicle.facts.front_tire)
-    return 1.0 / rolling_circumference(*vehicle.facts.front_tire, vehicle.facts.front_state).mean;
-  return usual_turns(base.physics, vehicle.kind).wheel.value;
+WheelTerms wheel_of(const RuleBase& base, const RecordedVehicle& vehicle) {
+  WheelTerms out;
+  out.turns_per_metre = usual_turns(base.physics, vehicle.kind).wheel.value;
+  if (!vehicle.facts.front_tire) return out;
+  out.turns_per_metre =
+      1.0 / rolling_circumference(*vehicle.facts.front_tire, vehicle.facts.front_state).mean;
+  out.lowest_order = AnalysisTerms{}.lowest_wheel_order;
+  return out;
 }
 
 const std::vector<std::string>& recording_cautions() {

@@ -9,13 +9,13 @@
 
 #include "src/answers/open_case.h"
 #include "src/answers/recording/recorded_entries.h"
+#include "src/answers/recording/recording_run.h"
 
 namespace perrev {
 
 // Of the case as it stands now; nothing is known of a vehicle without one.
 RecordedVehicle vehicle_in(const RuleBase& base, const OpenCase* open);
-// Turns of its wheels in a metre of road, about.
-double wheel_turns_of(const RuleBase& base, const RecordedVehicle& vehicle);
+WheelTerms wheel_of(const RuleBase& base, const RecordedVehicle& vehicle);
 
 const std::vector<std::string>& recording_cautions();
 

@@ -119,8 +119,8 @@ std::string RecordingRoom::open(std::string_view request) {
       state_->search = std::make_unique<ClockSearch>(terms.value().reading);
       return ok(Json::object());
     }
-    terms.value().wheel_turns_per_metre = wheel_turns_of(
-        state_->base, vehicle_in(state_->base, open.value() ? &*open.value() : nullptr));
+    terms.value().wheel =
+        wheel_of(state_->base, vehicle_in(state_->base, open.value() ? &*open.value() : nullptr));
     state_->run = std::make_unique<RecordingRun>(*terms);
     return ok(Json::object());
   });

@@ -17,7 +17,8 @@ struct RecordingRun::State {
 
   static AnalysisTerms analysis_terms(const RecordingTerms& terms) {
     AnalysisTerms out;
-    out.wheel_turns_per_metre = terms.wheel_turns_per_metre;
+    out.wheel_turns_per_metre = terms.wheel.turns_per_metre;
+    out.lowest_wheel_order = terms.wheel.lowest_order;
     return out;
   }
   // Speeds have to be there before the first row is put beside them.

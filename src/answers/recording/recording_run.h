@@ -14,12 +14,18 @@
 
 namespace perrev {
 
+// What is known of a wheel before it is recorded, as in AnalysisTerms; of one whose size is not
+// known as much as that.
+struct WheelTerms {
+  double turns_per_metre = 0.5, lowest_order = 0.8;
+};
+
 struct RecordingTerms {
   ReadingOptions reading;
   std::optional<double> speed, engine_hz;  // held all along: m/s, turns in a second
   std::optional<double> offset;            // s: on the times of the file of speeds
   SpeedSource by = SpeedSource::unknown;   // unknown: as recorders do, by satellite
-  double wheel_turns_per_metre = 0.5;
+  WheelTerms wheel;
 };
 
 class RecordingRun {
