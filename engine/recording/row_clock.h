@@ -9,25 +9,12 @@
 
 #include <cstddef>
 #include <optional>
-#include <vector>
 
+#include "engine/recording/clock_plan.h"
 #include "engine/recording/finding_log.h"
 #include "engine/result.h"
 
 namespace perrev {
-
-struct ClockPlan {
-  double step = 0.0;  // s between rows
-  double gap = 0.0;   // s, longest that is bridged between two rows
-  bool coarse = false;
-  double first = 0.0;  // s, when the first row was measured
-  double room = 0.0;   // s, by which the true time may lie behind a coarse stamp
-  double slack = 0.0;  // s, by which a stamp itself may be wrong
-  double batch = 0.0;  // rows with one stamp, at the middle
-};
-
-// From the stamps of the first rows, at least two of them; the problem has no line.
-Result<ClockPlan> plan_clock(const std::vector<double>& stamps);
 
 class RowClock {
  public:

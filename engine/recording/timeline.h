@@ -1,10 +1,10 @@
 // Rows as they stand in the file to blocks of even steps: what is broken is mended or left out.
 //
 // The rate is that of the first 4,096 rows. Rows that go back or repeat a time are left out
-// (row_clock.h), uneven ones put on even steps (even_grid.h), holes of up to three steps or 20 ms
-// filled; a longer one, and a stretch without a speed where there is one to have, parts what is
-// before it from what is after. Clipping is looked for (sensor_watch.h). Held speeds are made
-// continuous (held_trace.h), so blocks lag behind the rows by up to 5 s.
+// (row_clock.h), uneven ones put on even steps (even_grid.h), holes of up to three steps, or 20 ms
+// but not more than 100 steps, filled; a longer one, and a stretch without a speed where there is
+// one to have, parts what is before it from what is after. Clipping is looked for (sensor_watch.h).
+// Held speeds are made continuous (held_trace.h), so blocks lag behind the rows by up to 5 s.
 #pragma once
 
 #include <memory>
