@@ -15,6 +15,10 @@ constexpr double kSpreadMargin = 4.0;   // over what a window spreads
 // Over the noise in one bandwidth; less is not told however sure, as no floor is known that well
 // between the resonances of a car.
 constexpr double kLeastOver = 1.4;
+// Scatter of `at`: variance over the Cramer-Rao bound (0.1 of a step squared for one look at a tone
+// as strong as the noise), and what is left of strong tones, in steps squared; both measured over
+// 100 tones each of 6 and 20 dB (tests/engine/recording/analysis_test.cpp).
+constexpr double kOfBound = 2.0, kPlaced = 6e-5;
 constexpr double kLobe = 2.0;  // lines to each side that hold the power of a tone
 
 struct Candidate {
@@ -152,8 +156,9 @@ class Search {
         if (by_chance(series.score[k]) > false_alarm_) continue;
         if (!highest_near(series.whole, k)) continue;
         const double at = top_near(evidence, s, k) * domains_[d].terms.step;
-        const double over = series.whole[k] - 1.0;
-        out.push_back({d, k, s, at, over, series.score[k]});
+        const auto top = static_cast<std::size_t>(std::lround(at / domains_[d].terms.step));
+        out.push_back(
+            {d, top, s, at, std::max(kLeastOver, series.whole[top] - 1.0), series.score[k]});
       }
     }
     std::stable_sort(out.begin(), out.end(),
@@ -213,7 +218,7 @@ class Search {
     line.over_floor_db = 10.0 * std::log10(over);
     line.by_chance = by_chance(candidate.score);
     const double looks = std::max(1.0, 0.5 * domain.spectrum.averages);
-    line.sd = step * std::sqrt(0.1 * (1.0 + 1.0 / over) / (over * looks) + 1e-4);
+    line.sd = step * std::sqrt(kOfBound * 0.1 * (1.0 + 1.0 / over) / (over * looks) + kPlaced);
     for (std::size_t axis = 0; axis < kAxes; ++axis)
       line.amplitude[axis] = amplitude_of(domain.spectrum.density[axis], evidence.floor[axis],
                                           candidate.at / step, step);

@@ -12,6 +12,8 @@ constexpr std::ptrdiff_t kFurthest = 64;  // where tones leave too few of them
 constexpr std::ptrdiff_t kOwn = 3;        // nearer ones would be the tone's own
 constexpr int kFewest = 5;                // to each side
 
+constexpr double kFewestAround = 25.0;  // on both sides together
+
 // Sums from the first up to each.
 class Sums {
  public:
@@ -95,9 +97,9 @@ std::vector<double> surroundings(const std::vector<double>& values, const Usable
     const std::size_t far_left = k - std::min(k, kSurroundings), left = k - std::min(k, kSpread),
                       right = std::min(lines, k + kSpread + 1),
                       far_right = std::min(lines, k + kSurroundings + 1);
-    const double before = sums.count(far_left, left), behind = sums.count(right, far_right);
-    if (std::min(before, behind) >= kFewest)
-      mean[k] = (sums.sum(far_left, left) + sums.sum(right, far_right)) / (before + behind);
+    const double count = sums.count(far_left, left) + sums.count(right, far_right);
+    if (count >= kFewestAround)
+      mean[k] = (sums.sum(far_left, left) + sums.sum(right, far_right)) / count;
   }
   return mean;
 }

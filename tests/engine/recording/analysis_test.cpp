@@ -66,6 +66,7 @@ Score tones(int recordings, double db) {
   for (int i = 0; i < recordings; ++i) {
     MadeUpDrive drive = any_drive(5000 + static_cast<std::uint64_t>(i));
     drive.seconds = std::max(drive.seconds, 30.0);
+    drive.rate = std::max(drive.rate, 200.0);  // order 3.4 at 30 m/s is 53 Hz
     Random random = Random::stream(drive.seed, 100);
     MadeUp made = made_up(drive);
     const double orders[] = {1.0, 1.0, 1.0, 2.0, 3.0, 3.42};
@@ -102,11 +103,126 @@ TEST_CASE("of recordings without a fault, no more than the false alarms asked fo
   CHECK(alarms <= 31);
 }
 
-TEST_CASE("tones") {
-  for (const double db : {6.0, 12.0, 20.0, 40.0}) {
-    const Score score = tones(100, db);
-    MESSAGE(db << " dB: found " << score.found << ", covered " << score.covered << ", extra "
-               << score.extra << ", order r.m.s. " << score.order_error << ", worst "
-               << score.worst_order << ", amplitude r.m.s. " << score.amplitude_error);
+// Found within a hundredth of a wheel order, of 100 each. 6 dB are near the limit: with 97 % found,
+// fewer than 92 would come once in 110 times.
+TEST_CASE("tones are found, at the right order, as large as they are") {
+  struct {
+    double db;
+    int found, covered;       // at least
+    double order, amplitude;  // at most, r.m.s.
+  } const rows[] = {{6.0, 92, 88, 0.004, 0.13}, {20.0, 97, 88, 0.001, 0.05}};
+  for (const auto& row : rows) {
+    const Score score = tones(100, row.db);
+    INFO(row.db << " dB: found " << score.found << ", covered " << score.covered << ", with others "
+                << score.extra << ", order r.m.s. " << score.order_error << ", worst "
+                << score.worst_order << ", amplitude r.m.s. " << score.amplitude_error);
+    MESSAGE("tones");
+    CHECK(score.found >= row.found);
+    CHECK(score.covered >= row.covered);
+    CHECK(score.extra <= 14);
+    CHECK(score.order_error < row.order);
+    CHECK(score.amplitude_error < row.amplitude);
+  }
+}
+
+TEST_CASE("at constant speed a tone is found in each domain, once, however strong") {
+  for (const double amplitude : {0.1, 1.0, 10.0}) {
+    MadeUp made = made_up({});
+    add_tone(made, 2, amplitude, 0.987, made.metres);
+    const Analysis analysis = analysed(made.block);
+    INFO(amplitude << " m/s2, " << analysis.lines.size() << " lines");
+    REQUIRE(analysis.lines.size() == 3);
+    const double hz = 0.987 * 25.0;
+    CHECK(line_at(analysis, Domain::time, hz, 0.02) != nullptr);
+    CHECK(line_at(analysis, Domain::road, 0.987, 0.001) != nullptr);
+    CHECK(line_at(analysis, Domain::engine, 0.987 / 1.4, 0.001) != nullptr);
+  }
+}
+
+TEST_CASE("when the speed changes a tone is found where it stands still, and only there") {
+  MadeUpDrive drive;
+  drive.from = 18.0;
+  drive.to = 32.0;
+  for (const double amplitude : {0.3, 3.0}) {
+    MadeUp road = made_up(drive);
+    add_tone(road, 2, amplitude, 1.71, road.metres);
+    const Analysis by_road = analysed(road.block);
+    CHECK(lines_in(by_road, Domain::time) == 0);
+    CHECK(line_at(by_road, Domain::road, 1.71, 0.002) != nullptr);
+    CHECK(lines_in(by_road, Domain::road) == 1);
+
+    MadeUp steady = made_up(drive);
+    std::vector<double> time;
+    for (std::size_t i = 0; i < steady.metres.size(); ++i)
+      time.push_back(static_cast<double>(i) / drive.rate);
+    add_tone(steady, 0, amplitude, 31.3, time);
+    const Analysis by_time = analysed(steady.block);
+    CHECK(line_at(by_time, Domain::time, 31.3, 0.05) != nullptr);
+    CHECK(by_time.lines.size() == 1);
+  }
+}
+
+TEST_CASE("neighbours apart by more than the resolution are two, closer ones are one") {
+  for (const double steps : {1.0, 8.0}) {
+    MadeUp made = made_up({});
+    const double step = kTurnsPerMetre / 64.0;
+    add_tone(made, 2, 0.5, 1.0, made.metres);
+    add_tone(made, 2, 0.3, 1.0 + steps * step, made.metres, 1.0);
+    CHECK(lines_in(analysed(made.block), Domain::road) == (steps > 4.0 ? 2U : 1U));
+  }
+}
+
+TEST_CASE("where the blocks are cut changes nothing") {
+  MadeUpDrive drive;
+  drive.to = 30.0;
+  drive.seconds = 40.0;
+  MadeUp made = made_up(drive);
+  add_tone(made, 1, 0.2, 0.5, made.metres);
+  const Analysis once = analysed(made.block, {}, 100000);
+  REQUIRE(!once.lines.empty());
+  for (const std::size_t rows : {17U, 1000U}) {
+    const Analysis again = analysed(made.block, {}, rows);
+    REQUIRE(again.lines.size() == once.lines.size());
+    for (std::size_t i = 0; i < once.lines.size(); ++i)
+      CHECK(again.lines[i].at == once.lines[i].at);
+    for (std::size_t d = 0; d < once.spectra.size(); ++d)
+      CHECK(again.spectra[d].density[1] == once.spectra[d].density[1]);
+    CHECK(again.tracks.size() == once.tracks.size());
+  }
+}
+
+TEST_CASE("what a recording lacks is left out") {
+  EvenBlock none;
+  CHECK(analysed(none).spectra.empty());
+  MadeUp made = made_up({});
+  made.block.speed.clear();
+  made.block.engine_hz.clear();
+  made.block.acceleration[0].clear();
+  const Analysis analysis = analysed(made.block);
+  REQUIRE(analysis.spectra.size() == 1);
+  CHECK(analysis.spectra[0].density[0].empty());
+  CHECK(analysis.maps.empty());
+  CHECK(analysis.tracks.empty());
+  CHECK(analysis.seconds == doctest::Approx(60.0));
+  CHECK(analysis.metres == 0.0);
+}
+
+TEST_CASE("a map says how long was driven at each speed, and holds the power of the spectrum") {
+  MadeUpDrive drive;
+  drive.from = 18.0;
+  drive.to = 32.0;
+  const Analysis analysis = analysed(made_up(drive).block);
+  REQUIRE(analysis.maps.size() == 3);
+  for (const SpeedMap& map : analysis.maps) {
+    double seconds = 0.0, power = 0.0, whole = 0.0;
+    for (std::size_t b = 0; b < map.seconds.size(); ++b) {
+      seconds += map.seconds[b];
+      for (const double density : map.density[b]) power += map.seconds[b] * density * map.step;
+    }
+    for (const double density : spectrum_of(analysis, map.domain).density[kAllAxes])
+      whole += density * map.step;
+    CHECK(seconds == doctest::Approx(60.0).epsilon(0.15));
+    CHECK(power / seconds == doctest::Approx(whole).epsilon(0.05));
+    CHECK(map.first_speed >= 18.0);
   }
 }
