@@ -20,14 +20,13 @@ namespace perrev {
 namespace {
 
 constexpr double kPictureWidth = 520.0;  // px
-constexpr const char* kShook = "Shake at the recorder";
 
 struct RecordingCommand {
   Common common;
   RecordingOptions recording;
   VehicleOptions vehicle;
   std::string case_path, after_path;
-  std::string spectrum, map, tracks, shook = kShook;
+  std::string spectrum, map, tracks, shook = kAtTheRecorder;
 };
 
 Exit run_check(const RecordingCommand& command) {
@@ -80,7 +79,7 @@ std::string orders_text(const Recorded& recorded, const RecordedLines& lines,
     out += wrapped(sentence, 0, 2);
   if (!lines.vibrations.empty()) out += "\n" + vibrations_text(lines, units);
   out += "\n";
-  for (const std::string& sentence : severity_sentences(recorded.analysis.severity, kShook))
+  for (const std::string& sentence : severity_sentences(recorded.analysis.severity, kAtTheRecorder))
     out += wrapped(sentence, 0, 2);
   for (const std::string& caution : recording_cautions())
     out += wrapped("Caution: " + caution, 0, 2);

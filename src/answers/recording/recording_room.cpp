@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <exception>
+#include <map>
 #include <nlohmann/json.hpp>
 
 #include "engine/json_text.h"
@@ -10,6 +11,7 @@
 #include "src/answers/recording/recorded_answer.h"
 #include "src/answers/recording/recorded_json.h"
 #include "src/answers/recording/recording_terms.h"
+#include "src/answers/recording/severity_words.h"
 #include "src/answers/words.h"
 
 namespace perrev {
@@ -68,7 +70,17 @@ Json offset_json(const std::optional<ClockOffset>& found) {
   };
   return {{"offset_s", or_null(&ClockOffset::seconds)},
           {"low_s", or_null(&ClockOffset::low)},
-          {"high_s", or_null(&ClockOffset::high)}};
+          {"high_s", or_null(&ClockOffset::high)},
+          {"what", clock_finding(found).what}};
+}
+
+// Null where the two cannot be compared.
+Json told_change(const Severity& before, const Severity& now, Units units) {
+  const auto change = change_between(before, now);
+  if (!change) return {};
+  Json out = change_json(*change);
+  out["sentences"] = change_sentences(*change, kAtTheRecorder, units);
+  return out;
 }
 
 Units units_in(const Json& request) {
@@ -93,14 +105,17 @@ Result<std::optional<OpenCase>, Problems> case_in(const Json& request, const Rul
 }  // namespace
 
 struct RecordingRoom::State {
+  explicit State(const RuleBase& of) : base(of) {}
+
   const RuleBase& base;
+  std::string name;  // of the one that is open; empty: nothing of it is kept
   std::unique_ptr<ClockSearch> search;
   std::unique_ptr<RecordingRun> run;
   std::optional<Recorded> recorded;
+  std::map<std::string, Severity> earlier;  // by name
 };
 
-RecordingRoom::RecordingRoom(const RuleBase& base)
-    : state_(std::make_unique<State>(State{base, nullptr, nullptr, std::nullopt})) {}
+RecordingRoom::RecordingRoom(const RuleBase& base) : state_(std::make_unique<State>(base)) {}
 
 RecordingRoom::~RecordingRoom() = default;
 
@@ -115,6 +130,7 @@ std::string RecordingRoom::open(std::string_view request) {
     if (!terms) return problems_json(terms.error());
     const auto open = case_in(parsed, state_->base);
     if (!open) return problems_json(open.error());
+    state_->name = text_in(parsed, "name");
     if (parsed.value("find_offset", Json()) == true) {
       state_->search = std::make_unique<ClockSearch>(terms.value().reading);
       return ok(Json::object());
@@ -156,6 +172,7 @@ std::string RecordingRoom::finish() {
     state_->run.reset();
     if (!recorded) return problems_json({recorded.error()});
     state_->recorded = std::move(recorded).value();
+    if (!state_->name.empty()) state_->earlier[state_->name] = state_->recorded->analysis.severity;
     return ok(reading_json(*state_->recorded));
   });
 }
@@ -168,8 +185,15 @@ std::string RecordingRoom::answer(std::string_view request) const {
     const auto open = case_in(parsed, state_->base);
     if (!open) return problems_json(open.error());
     const OpenCase* known = open.value() ? &*open.value() : nullptr;
-    return ok(recorded_answer(state_->base, *state_->recorded, vehicle_in(state_->base, known),
-                              known, units_in(parsed), width_in(parsed)));
+    const Units units = units_in(parsed);
+    const Severity& now = state_->recorded->analysis.severity;
+    Json out = recorded_answer(state_->base, *state_->recorded, vehicle_in(state_->base, known),
+                               known, units, width_in(parsed));
+    out["severity"]["sentences"] = severity_sentences(now, kAtTheRecorder);
+    const auto before = state_->earlier.find(text_in(parsed, "before"));
+    out["change"] =
+        before == state_->earlier.end() ? Json() : told_change(before->second, now, units);
+    return ok(std::move(out));
   });
 }
 

@@ -8,10 +8,12 @@
 //             files come again
 //     take    bytes of the separate file of speeds, then of the recording: {seconds}
 //     finish  what was read: keys as of `perrev recording check --json`
-//     answer  {case?, units?, width?}: as `perrev recording orders --json`, with sentences,
-//             entries, cautions and svg {spectrum, map, tracks}; again for another case or width
+//     answer  {case?, units?, width?, before?}: as `perrev recording orders --json`, with
+//             sentences (of severity too), entries, cautions and svg {spectrum, map, tracks}; again
+//             for another case or width. `change`: how severe it is against the recording that was
+//             opened by the name `before`; null where none was, or they can't be compared
 // Each gives {"ok": ...} or {"problems": [...]}, as answers.h does. Opening another one drops the
-// last.
+// last; of those that were opened by a name their severity stays.
 #pragma once
 
 #include <memory>

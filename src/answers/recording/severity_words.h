@@ -10,6 +10,9 @@
 
 namespace perrev {
 
+// A subject where nobody said where the recorder lay.
+inline constexpr char kAtTheRecorder[] = "Shake at the recorder";
+
 // `subject`: what shook where, as "Shake on the seat". Nothing of a recording that was too
 // short to weigh.
 std::vector<std::string> severity_sentences(const Severity& severity, const std::string& subject);
