@@ -14,6 +14,8 @@ export async function answer(name, request) {
   };
 }
 
+export const { reads, recording } = engine;
+
 /** What the program says of itself; the last word of it where there is no network. */
 export async function about() {
   const { status, body } = await get("about");

@@ -30,6 +30,7 @@ function textAt(wasm, at) {
  */
 export async function startEngine({ createModule, wasmBinary, rules }) {
   let wasm = null;
+  let holds = false; // a recording
 
   async function start() {
     const started = await createModule({ wasmBinary });
@@ -41,6 +42,23 @@ export async function startEngine({ createModule, wasmBinary, rules }) {
     return loaded.ok.rules_digest;
   }
 
+  function died() {
+    wasm = null;
+    holds = false;
+  }
+
+  const withText = (text, use) => withBytes(wasm, encoder.encode(text), use);
+  /** Steps of recording_room.h: what is given with each, and the text of its answer. */
+  const steps = {
+    open: ({ request }) => withText(request, (at) => wasm._perrev_recording_open(at)),
+    take: ({ bytes, ofSpeeds }) =>
+      withBytes(wasm, bytes, (at) =>
+        wasm._perrev_recording_take(at, bytes.length, ofSpeeds ? 1 : 0),
+      ),
+    finish: () => wasm._perrev_recording_finish(),
+    answer: ({ request }) => withText(request, (at) => wasm._perrev_recording_answer(at)),
+  };
+
   const digest = await start();
   return {
     digest,
@@ -50,14 +68,29 @@ export async function startEngine({ createModule, wasmBinary, rules }) {
     async answer(name, requestText) {
       if (!wasm) await start();
       try {
-        return withBytes(wasm, encoder.encode(name), (nameAt) =>
-          withBytes(wasm, encoder.encode(requestText), (requestAt) =>
-            textAt(wasm, wasm._perrev_answer(nameAt, requestAt)),
-          ),
+        return withText(name, (nameAt) =>
+          withText(requestText, (requestAt) => textAt(wasm, wasm._perrev_answer(nameAt, requestAt))),
         );
       } catch {
-        wasm = null;
+        died();
         return FAILED;
+      }
+    },
+    /**
+     * One step of reading a recording: "open" and "answer" with {request}, JSON text; "take" with
+     * {bytes, ofSpeeds}; "finish". JSON text out; null where the recording was lost by a trap. One is
+     * held at a time.
+     */
+    async recording(step, given) {
+      if (!wasm) await start();
+      if (step !== "open" && !holds) return null;
+      try {
+        const text = textAt(wasm, steps[step](given));
+        if (step === "open") holds = true;
+        return text;
+      } catch {
+        died();
+        return null;
       }
     },
   };

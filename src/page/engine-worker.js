@@ -1,6 +1,6 @@
 // The engine in a worker, so that a page never waits for it. Messages in: {start: {rulesUrl} or
-// {bytes}} once, then {name, request}; out: {ready: digest} or {failed: words}, then {text}.
-// Requests are answered in the order in which they came.
+// {bytes}} once, then {name, request} or {recording: step, ...given}; out: {ready: digest} or
+// {failed: words}, then {text}. Requests are answered in the order in which they came.
 import createModule from "./engine.mjs";
 import { startEngine } from "./engine-instance.js";
 
@@ -30,6 +30,9 @@ let before = Promise.resolve();
 onmessage = ({ data }) => {
   before = before.then(async () => {
     if (data.start) return start(data.start);
-    postMessage({ text: await engine.answer(data.name, data.request) });
+    const text = data.recording
+      ? engine.recording(data.recording, data)
+      : engine.answer(data.name, data.request);
+    postMessage({ text: await text });
   });
 };

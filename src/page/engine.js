@@ -1,5 +1,6 @@
 // Answers for the page: from the engine in a worker once it is loaded, from the server until then
-// and where WebAssembly or workers fail. Whoever asks cannot tell which.
+// and where WebAssembly or workers fail. Whoever asks cannot tell which. Recordings are read by the
+// worker alone.
 import { patience } from "./api.js";
 
 async function postToServer(name, requestText) {
@@ -13,6 +14,10 @@ async function postToServer(name, requestText) {
   // Over HTTP the status says that it went well, and the content is the answer itself.
   return response.ok ? `{"ok":${text}}` : text;
 }
+
+const LOST = {
+  problems: [{ what: "the engine stopped, and the recording is lost with it", right: "read it again" }],
+};
 
 const newWorker = () => new Worker(new URL("./engine-worker.js", import.meta.url), { type: "module" });
 
@@ -57,28 +62,51 @@ export function makeEngine({ startWorker = newWorker, post = postToServer } = {}
     });
   }
 
+  /** The worker's answer to a message; rejects where it dies over it. */
+  const send = (message, handedOver = []) =>
+    new Promise((resolve, reject) => {
+      pending = { resolve, reject };
+      worker.postMessage(message, handedOver);
+    });
+
   function ask(name, requestText) {
     if (!worker) return post(name, requestText);
-    return new Promise((resolve, reject) => {
-      pending = { resolve, reject };
-      worker.postMessage({ name, request: requestText });
-    }).catch(() => post(name, requestText));
+    return send({ name, request: requestText }).catch(() => post(name, requestText));
+  }
+
+  function step(recording, { bytes, request, ...given }) {
+    if (!worker) return null;
+    const text = request && JSON.stringify(request);
+    const handedOver = bytes ? [bytes.buffer] : [];
+    return send({ recording, bytes, request: text, ...given }, handedOver).catch(() => null);
   }
 
   let last = Promise.resolve();
+  /** After what was asked before. */
+  function inTurn(asking) {
+    const text = last.then(asking);
+    last = text.catch(() => {});
+    return text;
+  }
+
   return {
     /** `source`: {rulesUrl} or {bytes}. True once the engine answers here, false if it never will. */
     load: (source) => begin(source),
 
     /** The answer as it is parsed: {ok} or {problems}. In the order of the calls. */
     answer(name, request) {
-      const text = last.then(() => ask(name, JSON.stringify(request)));
-      last = text.catch(() => {});
-      return text.then(JSON.parse, (error) => ({
+      return inTurn(() => ask(name, JSON.stringify(request))).then(JSON.parse, (error) => ({
         problems: [{ what: `no answer: ${error.message}`, right: "try again" }],
       }));
     },
+
+    /** Whether recordings can be read: the server does not. */
+    reads: () => worker !== null,
+
+    /** A step of reading a recording (engine-instance.js): {ok} or {problems}. Bytes are handed over. */
+    recording: (name, given = {}) =>
+      inTurn(() => step(name, given)).then((text) => JSON.parse(text) ?? LOST),
   };
 }
 
-export const { load, answer } = makeEngine();
+export const { load, answer, reads, recording } = makeEngine();

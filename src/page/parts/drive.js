@@ -3,6 +3,7 @@ import { enter } from "../case.js";
 import { factOf } from "../catalogue.js";
 import { html, nothing } from "../lit.js";
 import { changed, memory, say, state, units } from "../state.js";
+import { recordingHere } from "./recording.js";
 import { segments } from "./segments.js";
 import { frequencyEntry, speedEntry, tapEntries, tapsOf } from "./tap.js";
 
@@ -144,8 +145,5 @@ export function measuredView() {
       </div>
       <button>Enter it at ${mine.speed} ${unitOf()}</button>
     </form>
-    <p class="small quiet">
-      Recordings from a sensor cannot be read here yet. Enter the frequency that another device
-      shows.
-    </p>`;
+    ${recordingHere({ at: "road", by: "road", put: enter })}`;
 }

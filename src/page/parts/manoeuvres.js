@@ -6,6 +6,7 @@ import { html, nothing } from "../lit.js";
 import { minutes } from "../number.js";
 import { changed, memory, state, units } from "../state.js";
 import { factView } from "./places.js";
+import { recordingHere } from "./recording.js";
 
 const KMH_PER_MPH = 1.609344;
 
@@ -44,7 +45,13 @@ function cardBody(card, driving) {
   }
   ${
     driving
-      ? card.watch.map(({ fact }) => factView({ fact, by: "road", enter }))
+      ? html`${recordingHere({
+          facts: card.watch.map(({ fact }) => fact),
+          at: card.check,
+          by: "road",
+          put: enter,
+        })}
+        ${card.watch.map(({ fact }) => factView({ fact, by: "road", enter }))}`
       : html`<p class="small quiet">
           Watch: ${card.watch.map(({ fact }) => factOf(fact)?.ask).join(" ")}
         </p>`

@@ -5,6 +5,7 @@ import { minutes, percent } from "../number.js";
 import { changed, memory, say, state } from "../state.js";
 import { factView } from "./places.js";
 import { photoButton } from "./photos.js";
+import { recordingHere } from "./recording.js";
 import { reckonHere } from "./reckon.js";
 
 const ASKED = { write_up: "Ask the customer", road: "On the road", bay: "In the bay" };
@@ -73,6 +74,7 @@ function checkView(check) {
       }
     </p>
     ${check.by === "bay" ? reckonHere({ facts: check.learns, at: check.id, place: placeIn(check), put }) : nothing}
+    ${recordingHere({ facts: check.learns, at: check.id, by: "bay", put })}
     ${check.learns.map((fact) => factView({ fact, by: "bay", enter: put }))}
     ${
       check.by === "bay"
