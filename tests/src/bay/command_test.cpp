@@ -3,55 +3,15 @@
 
 #include <algorithm>
 #include <nlohmann/json.hpp>
-#include <sstream>
 
 #include "src/answers/bay/bay_tool.h"
 #include "tests/engine/picture/svg_reader.h"
-#include "tests/src/run_perrev.h"
+#include "tests/src/page_commands.h"
 
 using namespace perrev::test;
 using Json = nlohmann::ordered_json;
 
 namespace {
-
-// Arguments of a command line with double quotes.
-std::vector<std::string> words_of(const std::string& line) {
-  std::vector<std::string> out;
-  bool inside = false, open = false;
-  for (const char c : line) {
-    if (c == '"') {
-      inside = !inside;
-      if (inside && !open) out.emplace_back();
-      open = true;
-    } else if (c == ' ' && !inside) {
-      open = false;
-    } else {
-      if (!open) out.emplace_back();
-      open = true;
-      out.back() += c;
-    }
-  }
-  return out;
-}
-
-std::vector<std::string> commands_of_page() {
-  const std::string begin = "    build/src/perrev bay ";
-  std::vector<std::string> out;
-  std::istringstream page(read_whole(project("docs/bay.md")));
-  for (std::string line; std::getline(page, line);)
-    if (line.rfind(begin, 0) == 0) out.push_back("bay " + line.substr(begin.size()));
-  return out;
-}
-
-std::size_t longest_line(const std::string& text) {
-  std::size_t out = 0, width = 0;
-  for (const char c : text) {
-    if ((static_cast<unsigned char>(c) & 0xC0) != 0x80) ++width;  // characters, not bytes
-    if (c == '\n') width = 0;
-    out = std::max(out, width);
-  }
-  return out;
-}
 
 constexpr const char* kCase =
     R"({"perrev_case": 1, "label": "made up", "entries": [
@@ -62,7 +22,7 @@ constexpr const char* kCase =
 
 TEST_CASE("every reckoning of docs/bay.md ends well and fits 80 columns") {
   const Folder folder;
-  const std::vector<std::string> commands = commands_of_page();
+  const std::vector<std::string> commands = commands_of_page("docs/bay.md", "bay");
   CHECK(commands.size() >= 6);
   for (const std::string& command : commands) {
     CAPTURE(command);
