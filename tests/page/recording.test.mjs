@@ -93,7 +93,7 @@ function noting() {
   const calls = [];
   return {
     calls,
-    step: async (name, { request, bytes, ofSpeeds }) => {
+    step: async (name, { request, bytes, ofSpeeds } = {}) => {
       calls.push({ name, request, size: bytes?.length, ofSpeeds });
       return { ok: name === "take" ? { seconds: 1 } : { offset_s: 1.25 } };
     },

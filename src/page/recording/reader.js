@@ -16,10 +16,11 @@ export function makeReader(step) {
   async function feed(file, ofSpeeds, mine) {
     for (let at = 0; at < file.size; at += CHUNK) {
       const chunk = file.slice(at, at + CHUNK);
-      const bytes = new Uint8Array(await chunk.arrayBuffer());
+      const bytes = await chunk.arrayBuffer().catch(() => null);
       // From here to the next await nobody else can come between.
       if (newest !== mine) return STOPPED;
-      const got = await step("take", { bytes, ofSpeeds });
+      if (!bytes) return GONE;
+      const got = await step("take", { bytes: new Uint8Array(bytes), ofSpeeds });
       if (got.problems) return got;
       mine.done += chunk.size;
       mine.told({ part: mine.done / mine.total, seconds: got.ok.seconds });
@@ -56,12 +57,8 @@ export function makeReader(step) {
       const times = source.speedFile && !request.offset ? 2 : 1;
       mine.total = times * (source.file.size + (source.speedFile?.size ?? 0));
       newest = mine;
-      try {
-        const got = await passes(mine, request);
-        return newest === mine ? got : STOPPED;
-      } catch {
-        return newest === mine ? GONE : STOPPED;
-      }
+      const got = await passes(mine, request);
+      return newest === mine ? got : STOPPED;
     },
 
     stop() {

@@ -10,6 +10,8 @@ const WIDE = 460;
 
 const broad = () => document.documentElement.clientWidth >= 700;
 
+const FIRST = 4; // vibrations that are said at once
+
 const PICTURES = ["spectrum", "map", "tracks"];
 
 const paragraphs = (sentences) => sentences.map((sentence) => html`<p>${sentence}</p>`);
@@ -106,6 +108,26 @@ function keepView({ entries }, { put, by }) {
   </p>`;
 }
 
+/** Sentences: one for each vibration, the strongest first, then what else is to be said. */
+function sentencesView({ sentences, vibrations }, slot) {
+  const [first, ...others] = sentences.slice(0, Math.max(1, vibrations.length));
+  const folded = others.slice(FIRST - 1);
+  const toggle = (event) => {
+    slot.showsAll = event.target.open;
+  };
+  return html`<p class="understood">${first}</p>
+    ${paragraphs(others.slice(0, FIRST - 1))}
+    ${
+      folded.length
+        ? html`<details ?open=${Boolean(slot.showsAll)} @toggle=${toggle}>
+            <summary>${folded.length === 1 ? "1 weaker one" : `${folded.length} weaker ones`}</summary>
+            ${paragraphs(folded)}
+          </details>`
+        : nothing
+    }
+    ${paragraphs(sentences.slice(1 + others.length))}`;
+}
+
 /** around: {at, put, by}. */
 export function resultView(slot, around) {
   const got = answerFor(slot, broad() ? WIDE : NARROW);
@@ -115,10 +137,8 @@ export function resultView(slot, around) {
       ({ what, right }) => html`<p class="problem">${what}${right ? `; needed: ${right}` : ""}</p>`,
     );
   const { ok } = got;
-  const [first, ...rest] = ok.sentences;
   return html`<div class="recorded">
-    <p class="understood">${first}</p>
-    ${paragraphs(rest)} ${keepView(ok, around)} ${picturesView(ok.svg, around.at)}
+    ${sentencesView(ok, slot)} ${keepView(ok, around)} ${picturesView(ok.svg, around.at)}
     ${severityView(slot, ok, around.at)}
     ${ok.cautions.map((caution) => html`<p class="caution">${caution}</p>`)}
     ${readingView(slot.reading, slot)}

@@ -2,7 +2,7 @@
 import { rowOf } from "./rows.js";
 
 const LONGEST = 3600; // s
-const SILENT = 3000; // ms, after which there is no sensor
+const SILENT = 5000; // ms, after which there is no sensor
 const OFF = 5; // s between a position's own time and ours, from which it is not believed
 
 /** Why it cannot be used here; null where it can. */
@@ -38,13 +38,13 @@ function keepAwake() {
 }
 
 /** Speeds by satellite into `made.fixes`, with the time at which they were true. */
-function followSpeed(made, clock) {
+function followSpeed(made) {
   if (!navigator.geolocation) return () => {};
   const id = navigator.geolocation.watchPosition(
     ({ coords, timestamp }) => {
       if (made.began === null || coords.speed === null || !(coords.speed >= 0)) return;
       const own = (timestamp - performance.timeOrigin - made.began) / 1000;
-      const now = (clock() - made.began) / 1000;
+      const [now] = made.rows.at(-1);
       made.fixes.push([Math.abs(own - now) < OFF ? own : now, coords.speed]);
     },
     () => {
@@ -71,7 +71,7 @@ export async function beginRecording(ended) {
   };
   addEventListener("devicemotion", take);
   const sleep = keepAwake();
-  const lost = followSpeed(made, () => performance.now());
+  const lost = followSpeed(made);
   const stop = () => {
     clearTimeout(silence);
     removeEventListener("devicemotion", take);
