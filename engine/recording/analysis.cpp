@@ -21,7 +21,8 @@ constexpr double kTrackWheelTurns = 16.0, kTrackEngineTurns = 32.0;
 constexpr double kEnoughSegments = 17.0;  // 16 averages: a tone 6 dB over the noise then stands out
 constexpr double kSlowest = 3.0;          // m/s: slower, the road is left out
 constexpr double kSlowestEngine = 5.0;    // Hz; no engine idles below
-constexpr double kLowestHz = 3.0;         // the body's own motion is below it
+constexpr double kLowestHz = 2.0;         // the body's own motion is below it,
+constexpr double kLowestInTime = 5.0;     // Hz; and what is left of it after a pothole below this
 constexpr double kLowestEngineOrder = 0.45;  // four strokes bring half an order
 constexpr std::size_t kStored = 2'000'000;
 
@@ -150,7 +151,7 @@ void Analyser::State::give(const DomainSpectra& spectra, std::vector<SearchedDom
   if (spectrum.lines() == 0) return;
   SpeedMap map = cut.speeds.map();
   if (!map.density.empty()) analysis.maps.push_back(std::move(map));
-  const double lowest = spectra.domain() == Domain::time ? kLowestHz
+  const double lowest = spectra.domain() == Domain::time ? kLowestInTime
                         : spectra.domain() == Domain::road
                             ? terms.lowest_wheel_order * terms.wheel_turns_per_metre
                             : kLowestEngineOrder;

@@ -83,7 +83,7 @@ class TireFound {
 
   // "about 3/32 in, 0.0937 in (...)" as a tread gauge of the US shows it.
   std::string depth_words(const Interval& depth) const {
-    const std::string out = words(depth, Dimension::length);
+    std::string out = words(depth, Dimension::length);
     if (context_.units != Units::us) return out;
     return "about " + fixed(depth.value / kTread32nd, 0) + "/32 in, " + out + ",";
   }

@@ -38,7 +38,7 @@ struct RecordingRun::State {
     }
     return *even;
   }
-  std::optional<Problem> told(std::optional<Problem> problem) const {
+  std::optional<Problem> told(const std::optional<Problem>& problem) const {
     return problem ? problem : refused;
   }
 
