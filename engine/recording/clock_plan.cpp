@@ -124,7 +124,6 @@ void plan_coarse(ClockPlan& plan, const std::vector<Batch>& batches, double tick
   const bool ticks = tick >= 0.5 * interval;  // stamps count up by the tick: they are cut, not late
   plan.room = std::min(plan.step, ticks ? tick : plan.step);
   plan.slack = ticks ? 0.0 : interval;
-  plan.gap = std::max(plan.gap, plan.slack);
   plan.first = std::max(batches[0].stamp, batches[1].stamp - batches[0].rows * plan.step);
 }
 

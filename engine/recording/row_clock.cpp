@@ -79,12 +79,13 @@ RowClock::Verdict RowClock::coarse(double stamp, std::size_t line) {
   }
   stamp_ = stamp;
   const double low = stamp - plan_.slack, high = stamp + plan_.room + plan_.slack;
-  if (low - expected > plan_.gap) {
+  if (low - expected > std::max(plan_.gap, plan_.slack)) {
     const double passed = stamp - time_;
     time_ = stamp;
     return gap(passed, line);
   }
-  time_ = std::max(std::clamp(expected, low, high), time_ + 0.25 * plan_.step);
+  // Pulled a little with each row, so that no hole opens between two.
+  time_ = std::clamp(std::clamp(expected, low, high), time_ + 0.25 * plan_.step, time_ + plan_.gap);
   return Verdict::follows;
 }
 
