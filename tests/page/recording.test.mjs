@@ -130,10 +130,12 @@ test("a new recording ends the one before, and no bytes of it come after", async
   const { calls, step: note } = noting();
   const reader = makeReader(note);
   const long = new Blob([new Uint8Array(5 * CHUNK)]);
-  const first = reader.read({ file: long, told: () => {} }, { name: "1" });
-  while (!calls.some(({ name }) => name === "take")) await new Promise((go) => setTimeout(go, 1));
-  const second = reader.read({ file: new Blob(["x"]), told: () => {} }, { name: "2" });
-  assert.deepEqual(await first, { stopped: true });
+  let second = null;
+  const begin = () => {
+    second ??= reader.read({ file: new Blob(["x"]), told: () => {} }, { name: "2" });
+  };
+  const first = await reader.read({ file: long, told: begin }, { name: "1" });
+  assert.deepEqual(first, { stopped: true });
   assert.ok((await second).ok);
   const from = calls.findIndex(({ request }) => request?.name === "2");
   assert.deepEqual(calls.slice(from + 1).map(({ size }) => size), [1, undefined]);
@@ -179,8 +181,8 @@ for (const [lacking, text, answer] of [
     `time_s,ax,ay,az\n${drive().map((row) => `${row[0]},${row[1]},${row[2]},${row[3] - 9.81}`).join("\n")}\n`, "m/s2"],
   ["acceleration_unit", driveText().replaceAll("_mps2", "_g"), "m/s2"],
   ["engine_unit",
-    `time_s,az_mps2,engine\n${drive().map((row) => `${row[0]},${row[3]},1800`).join("\n")}\n`, "rpm"],
-  ["rows_per_second", `az_mps2\n${drive().map((row) => row[3]).join("\n")}\n`, "100"],
+    `time_s,az_mps2,engine_speed\n${drive().map((row) => `${row[0]},${row[3]},1800`).join("\n")}\n`, "rpm"],
+  ["rows_per_second", `ax_mps2,az_mps2\n${drive().map((row) => `${row[1]},${row[3]}`).join("\n")}\n`, "100"],
   ["full_scale", wav(drive().map((row) => (row[3] - 9.81) / 4), 100), "4 m/s2"],
 ])
   test(`refused for want of ${lacking}, then read`, async () => {

@@ -170,7 +170,7 @@ function readView(slot, at, put, by) {
   if (slot.progress) return progressView(slot);
   return html`${problemsView(slot)} ${questionsView(slot, at)}
     ${
-      slot.file
+      slot.file && (slot.way === "file" || slot.asked.length)
         ? html`<p class="actions">
             <button type="button" class=${slot.reading ? "" : "main"} @click=${again(slot)}>
               Read ${slot.file.name} again

@@ -107,7 +107,7 @@ test("by keyboard: a file is chosen, read, shown and put into the case", async (
   const words = await page.locator(".recorded").textContent();
   assert.match(words, /stands out most/);
   assert.match(words, /ISO 2631-1/);
-  assert.equal(await page.locator(".recorded-picture svg").count(), 3);
+  assert.equal(await page.locator(".recorded-picture > svg").count(), 3);
   await tabTo(page, ".recorded button.keep");
   await page.keyboard.press("Enter");
   await page.getByText("It is in the case.").waitFor();
