@@ -85,7 +85,8 @@ std::optional<Problem> WavReader::step(std::string_view& bytes, bool& more) {
           endless_ ? bytes.size() : std::min<std::uint64_t>(left_, bytes.size());
       read_frames(bytes.substr(0, static_cast<std::size_t>(size)));
       bytes.remove_prefix(static_cast<std::size_t>(size));
-      if (!endless_ && (left_ -= size) == 0) at_ = At::behind;
+      if (!endless_) left_ -= size;
+      if (!endless_ && left_ == 0) at_ = At::behind;
       return std::nullopt;
     }
     case At::behind:
