@@ -35,6 +35,7 @@ const VIEWS = {
   felt: () => `/#/case/${id}/road`,
   bay: () => `/#/case/${id}/bay`,
   reckon: () => `/#/case/${id}/bay`,
+  recording: () => `/#/case/${id}/bay`,
   report: () => `/#/case/${id}/report`,
   log: () => `/#/case/${id}/log`,
   rules: "/#/rules",
@@ -50,6 +51,7 @@ const VIEWS = {
 const READY = {
   felt: ".work .felt svg",
   reckon: ".reckoned svg",
+  recording: ".recorded > p",
   rules: ".things",
   rule: ".stands",
   rule_cause: ".stands",
@@ -69,6 +71,15 @@ const OPENED = {
     await page.locator(".cells .unit-choice").first().selectOption("mm");
     for (const [row, reading] of ["0.1", "0.5", "0.4", "0.05"].entries())
       await page.locator(`.cells [data-row="${row}"][data-column="0"]`).fill(reading);
+  },
+  recording: async (page) => {
+    await page.selectOption("#other-check", "hoist_record");
+    await page.getByRole("button", { name: "Record the vibration, or read a recording" }).click();
+    await page.getByText("Where the speed is not in the file").click();
+    const rows = Array.from({ length: 3000 }, (_, i) => [i / 100, 9.8 + Math.sin(i) / 5, 27]);
+    const buffer = Buffer.from(`time_s,az_mps2,gps_speed_mps\n${rows.join("\n")}\n`);
+    const file = { name: "drive.csv", mimeType: "text/csv", buffer };
+    await page.setInputFiles("#hoist_record-file", file);
   },
 };
 const RANKED = ".foot .percent, .beside-work .percent";
