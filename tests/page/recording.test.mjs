@@ -11,6 +11,7 @@ import { askedBy, requestOf } from "../../src/page/recording/given.js";
 import { CHUNK, makeReader } from "../../src/page/recording/reader.js";
 import { csvParts, paceOf, rowOf } from "../../src/page/recording/rows.js";
 import { build, differences, nativeAnswers, pageEngine } from "./answers.mjs";
+import { drive, SPEED, TIRE, wav } from "./recorded.mjs";
 
 const { rules } = await nativeAnswers([]);
 const engine = await pageEngine(rules);
@@ -27,28 +28,7 @@ const CASE = {
   ],
 };
 
-/** The same noise everywhere. */
-function noises(seed = 7) {
-  let state = seed;
-  return () => {
-    state = (state * 1664525 + 1013904223) % 4294967296;
-    return state / 4294967296 - 0.5;
-  };
-}
-
 const HEADER = "time_s,ax_mps2,ay_mps2,az_mps2";
-const SPEED = 27; // m/s
-const TIRE = 2.05; // m, about one turn of the tire of CASE
-
-/** Rows of a drive at one speed: gravity, the road's noise, a sine once a turn of the tire. */
-function drive({ seconds = 40, rate = 100, amplitude = 0.3 } = {}) {
-  const noise = noises();
-  return Array.from({ length: seconds * rate }, (_, i) => {
-    const at = i / rate;
-    const shake = amplitude * Math.sin((2 * Math.PI * SPEED * at) / TIRE);
-    return [at, 0.2 * noise(), 0.2 * noise(), 9.81 + shake + 0.2 * noise()];
-  });
-}
 
 const everySecond = (seconds) => Array.from({ length: seconds }, (_, i) => [i + 0.3, SPEED]);
 const driveText = ({ seconds = 40, ...more } = {}) =>
@@ -152,26 +132,6 @@ test("a file that is gone, and one that is refused, are problems in words", asyn
 const slotOf = (more = {}) => ({ given: {}, held: {}, by: "", ...more });
 const readText = (text, slot = slotOf()) =>
   makeReader(step).read({ file: new Blob([text]), told: () => {} }, requestOf(slot, "mph"));
-
-/** Mono PCM of 16 bits. */
-function wav(samples, rate) {
-  const out = new DataView(new ArrayBuffer(44 + 2 * samples.length));
-  const word = (at, text) => [...text].forEach((c, i) => out.setUint8(at + i, c.charCodeAt(0)));
-  word(0, "RIFF");
-  out.setUint32(4, 36 + 2 * samples.length, true);
-  word(8, "WAVEfmt ");
-  out.setUint32(16, 16, true);
-  out.setUint16(20, 1, true);
-  out.setUint16(22, 1, true);
-  out.setUint32(24, rate, true);
-  out.setUint32(28, 2 * rate, true);
-  out.setUint16(32, 2, true);
-  out.setUint16(34, 16, true);
-  word(36, "data");
-  out.setUint32(40, 2 * samples.length, true);
-  samples.forEach((one, i) => out.setInt16(44 + 2 * i, Math.round(32767 * one), true));
-  return out.buffer;
-}
 
 // What the engine asks for, in its own words, has a question; with the answer it is read.
 for (const [lacking, text, answer] of [

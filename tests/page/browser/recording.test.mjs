@@ -4,32 +4,18 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { after, before, test } from "node:test";
+import { drive, SPEED, TIRE } from "../recorded.mjs";
 import * as shop from "./shop.mjs";
 
 const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 const TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
 const OPENER = "Record the vibration, or read a recording";
-const SPEED = 27; // m/s
-const TIRE = 2.05; // m, about one turn of 225/60R16
 
 let browser;
 before(async () => {
   browser = await shop.launch();
 });
 after(() => browser.close());
-
-/** [seconds, x, y, z] of a drive whose tires shake it; with a sweep of `sweep` m/s. */
-function drive({ seconds = 40, rate = 100, amplitude = 0.3, sweep = 0 } = {}) {
-  let state = 7;
-  const noise = () => 0.2 * ((state = (state * 1664525 + 1013904223) % 4294967296) / 4294967296 - 0.5);
-  return Array.from({ length: seconds * rate }, (_, i) => {
-    const at = i / rate;
-    const way = SPEED * at + (sweep * at * at) / (2 * seconds);
-    const strength = amplitude * Math.exp(-(((sweep * at) / seconds - sweep / 2) ** 2) / 8);
-    const shake = sweep ? strength : amplitude;
-    return [at, noise(), noise(), 9.81 + shake * Math.sin((2 * Math.PI * way) / TIRE) + noise()];
-  });
-}
 
 function fileOf(more = {}, { speeds = true, header } = {}) {
   const { sweep = 0, seconds = 40 } = more;
@@ -85,11 +71,7 @@ async function looksRight(page, name) {
   assert.ok(over <= 0, `${name} hangs over by ${over} px`);
 }
 
-const wholePicture = async (page, name) =>
-  page.screenshot({
-    path: new URL(`../../../build/screenshots/${name}.png`, import.meta.url).pathname,
-    fullPage: true,
-  });
+const whole = { fullPage: true };
 
 test("by keyboard: a file is chosen, read, shown and put into the case", async () => {
   const { page, context, faults } = await shop.device(browser, "desktop");
@@ -118,7 +100,7 @@ test("by keyboard: a file is chosen, read, shown and put into the case", async (
   assert.match(String(measured.value), /^1[3-8]\.\d+ Hz/);
   assert.match(measured.with.speed, /km\/h$/);
   assert.ok(entries.some((entry) => entry.fact === "worst_speed"));
-  await wholePicture(page, "desktop-recording");
+  await shop.picture(page, "desktop-recording", whole);
   assert.deepEqual(faults, []);
   await context.close();
 });
@@ -257,7 +239,7 @@ for (const colorScheme of ["light", "dark"])
     await page.locator(".recorded button.keep").tap();
     await page.getByText("It is in the case.").waitFor();
     await looksRight(page, "a recording");
-    await wholePicture(page, `phone-recording-${colorScheme}`);
+    await shop.picture(page, `phone-recording-${colorScheme}`, whole);
     await shop.saved(page);
     const measured = (await entriesOf(page, id)).find((one) => one.fact === "measured_frequency");
     assert.equal(measured.by, "road");

@@ -35,7 +35,8 @@ export async function device(browser, size, more = {}) {
   return { context, page, faults };
 }
 
-export const picture = (page, name) => page.screenshot({ path: `${PICTURES}${name}.png` });
+export const picture = (page, name, more = {}) =>
+  page.screenshot({ path: `${PICTURES}${name}.png`, ...more });
 
 /** Once this is done, the page starts without a network. */
 export const workerReady = (page) =>
