@@ -56,6 +56,7 @@ RecordedPictures pictures_of(const Recorded& recorded, const RecordedLines& line
   else if (vehicle.facts.front_tire)
     terms.circumference =
         rolling_circumference(*vehicle.facts.front_tire, vehicle.facts.front_state).mean;
+  if (terms.circumference == 0.0) terms.highest_tire_order *= UsualTurns{}.wheel.value;
   const std::vector<LabelledLine> labelled = vehicle_lines(recorded, vehicle);
   RecordedPictures out;
   const Analysis& analysis = recorded.analysis;
