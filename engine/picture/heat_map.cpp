@@ -4,6 +4,7 @@
 #include <cmath>
 #include <cstddef>
 #include <optional>
+#include <tuple>
 
 #include "engine/picture/heat_cells.h"
 #include "engine/picture/plot_frame.h"
@@ -82,8 +83,9 @@ struct RightLabel {
 // of the frame.
 void draw_right_labels(std::vector<RightLabel> labels, const Frame& frame, Sheet& sheet) {
   const double height = frame.y.from, width = frame.x.to, first = svg::kSize;
-  std::stable_sort(labels.begin(), labels.end(),
-                   [](const RightLabel& a, const RightLabel& b) { return a.y < b.y; });
+  std::sort(labels.begin(), labels.end(), [](const RightLabel& a, const RightLabel& b) {
+    return std::tie(a.y, a.label) < std::tie(b.y, b.label);
+  });
   const auto most = static_cast<std::size_t>((height - first) / kRow) + 1;
   if (labels.size() > most) labels.resize(most);
   std::vector<double> bases;

@@ -115,9 +115,11 @@ bool same_vibration(const FoundLine& best, const FoundLine& other, const Analysi
 std::vector<Seen> vibrations_of(const Analysis& analysis, const Driven& driven) {
   std::vector<const FoundLine*> left;
   for (const FoundLine& line : analysis.lines) left.push_back(&line);
-  std::stable_sort(left.begin(), left.end(), [](const FoundLine* a, const FoundLine* b) {
-    return std::llround(1e6 * a->over_floor_db) > std::llround(1e6 * b->over_floor_db);
-  });
+  const auto rank = [](const FoundLine* line) {
+    return std::tuple(-std::llround(1e6 * line->over_floor_db), line->domain, line->at);
+  };
+  std::sort(left.begin(), left.end(),
+            [&](const FoundLine* a, const FoundLine* b) { return rank(a) < rank(b); });
   std::vector<Seen> out;
   while (!left.empty()) {
     Seen seen;
@@ -249,9 +251,11 @@ std::vector<RecordedMeaning> meanings_of(const std::vector<Candidate>& candidate
       same->probability += probabilities[c];
   }
   std::erase_if(out, [](const RecordedMeaning& one) { return one.probability < kWorthTelling; });
-  std::stable_sort(out.begin(), out.end(), [](const RecordedMeaning& a, const RecordedMeaning& b) {
-    return std::llround(1e9 * a.probability) > std::llround(1e9 * b.probability);
-  });
+  const auto rank = [](const RecordedMeaning& of) {
+    return std::tuple(-std::llround(1e9 * of.probability), of.source, of.order);
+  };
+  std::sort(out.begin(), out.end(),
+            [&](const RecordedMeaning& a, const RecordedMeaning& b) { return rank(a) < rank(b); });
   return out;
 }
 
@@ -326,10 +330,12 @@ RecordedLines recorded_lines(const RuleBase& base, const VehicleFacts& vehicle,
     vibration.unexplained = explained.by_vibration[v].back();
     out.vibrations.push_back(std::move(vibration));
   }
-  std::stable_sort(out.vibrations.begin(), out.vibrations.end(),
-                   [](const RecordedVibration& a, const RecordedVibration& b) {
-                     return std::llround(1e9 * a.felt) > std::llround(1e9 * b.felt);
-                   });
+  const auto rank = [](const RecordedVibration& of) {
+    return std::tuple(-std::llround(1e9 * of.felt), of.line.domain, of.line.at);
+  };
+  std::sort(
+      out.vibrations.begin(), out.vibrations.end(),
+      [&](const RecordedVibration& a, const RecordedVibration& b) { return rank(a) < rank(b); });
   if (vehicle.front_tire && by == SpeedSource::gps && spread > 0.0 &&
       explained.shift_sd < kSharper * spread) {
     const double rolled = rolling_circumference(*vehicle.front_tire, vehicle.front_state).mean;

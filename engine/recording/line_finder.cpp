@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <tuple>
 
 #include "engine/normal.h"
 
@@ -110,8 +111,9 @@ class Search {
     }
     std::vector<FoundLine> out;
     for (const Candidate& candidate : found) out.push_back(line_of(candidate));
-    std::stable_sort(out.begin(), out.end(), [](const FoundLine& a, const FoundLine& b) {
-      return a.domain != b.domain ? a.domain < b.domain : a.over_floor_db > b.over_floor_db;
+    std::sort(out.begin(), out.end(), [](const FoundLine& a, const FoundLine& b) {
+      return std::tuple(a.domain, -a.over_floor_db, a.at) <
+             std::tuple(b.domain, -b.over_floor_db, b.at);
     });
     return out;
   }
@@ -161,8 +163,9 @@ class Search {
             {d, top, s, at, std::max(kLeastOver, series.whole[top] - 1.0), series.score[k]});
       }
     }
-    std::stable_sort(out.begin(), out.end(),
-                     [](const Candidate& a, const Candidate& b) { return a.over > b.over; });
+    std::sort(out.begin(), out.end(), [](const Candidate& a, const Candidate& b) {
+      return std::tuple(-a.over, a.domain, a.line) < std::tuple(-b.over, b.domain, b.line);
+    });
     return out;
   }
 

@@ -105,7 +105,7 @@ TEST_CASE("nothing is told where the data do not allow it") {
     const char* why;
     DriveMade made;
   };
-  DriveMade steady, other, over_and_over, apart, brief;
+  DriveMade steady, other, over_and_over, brief;
   steady.change = 0.02;
   other.change = 0.15;
   other.road = 30.0;

@@ -213,7 +213,7 @@ TEST_CASE("a part turned on its hub: the index example, for any angle") {
 }
 
 TEST_CASE("on the car less off the car holds the truth in 95 % from few readings as well") {
-  for (const int readings : {4, 8}) {
+  for (const std::size_t readings : {std::size_t{4}, std::size_t{8}}) {
     CAPTURE(readings);
     testing::Trials random(13);
     testing::Coverage x, y;
@@ -234,7 +234,7 @@ TEST_CASE("on the car less off the car holds the truth in 95 % from few readings
 TEST_CASE("a part turned on its hub holds the truth in 95 %, five studs as well") {
   struct Row {
     double degrees;
-    int readings;
+    std::size_t readings;
   };
   for (const Row& row : {Row{180.0, 4}, {144.0, 8}, {72.0, 18}}) {
     const double degrees = row.degrees;
