@@ -13,6 +13,15 @@ using namespace perrev;
 
 namespace {
 
+#if defined(PERREV_PLAIN_LOOPS)  // sanitizers look at memory, not at shares
+constexpr int kTones = 20, kSilent = 80;
+#else
+constexpr int kTones = 100, kSilent = 400;
+#endif
+// What a bound for 100 tones is for kTones: where there are fewer, four more may fall out of it.
+constexpr int kFellOut = kTones < 100 ? 4 : 0;
+constexpr int of_tones(int of_100) { return of_100 * kTones / 100; }
+
 constexpr double kTurnsPerMetre = 0.5;  // of the wheel, as AnalysisTerms has it
 
 // Steady and sweeping, smooth and rough, with and without potholes and engine.
@@ -94,13 +103,15 @@ Score tones(int recordings, double db) {
 
 }  // namespace
 
-// 5 % of 400 are 20; were it 5 %, more than 31 would come once in 170 times (binomial).
+// 5 % of 400 are 20; were it 5 %, more than 31 would come once in 170 times, more than 10 of 80
+// once in 500 (binomial).
 TEST_CASE("of recordings without a fault, no more than the false alarms asked for show a line") {
   int alarms = 0;
-  for (std::uint64_t seed = 0; seed < 400; ++seed)
-    if (!analysed(made_up(any_drive(seed)).block).lines.empty()) ++alarms;
-  MESSAGE(alarms << " of 400");
-  CHECK(alarms <= 31);
+  for (int seed = 0; seed < kSilent; ++seed)
+    if (!analysed(made_up(any_drive(static_cast<std::uint64_t>(seed))).block).lines.empty())
+      ++alarms;
+  CAPTURE(alarms);
+  CHECK(alarms <= (kSilent == 400 ? 31 : 10));
 }
 
 // Found within a hundredth of a wheel order, of 100 each. 6 dB are near the limit: with 97 % found,
@@ -112,16 +123,15 @@ TEST_CASE("tones are found, at the right order, as large as they are") {
     double order, amplitude;  // at most, r.m.s.
   } const rows[] = {{6.0, 92, 88, 0.004, 0.13}, {20.0, 97, 88, 0.001, 0.05}};
   for (const auto& row : rows) {
-    const Score score = tones(100, row.db);
+    const Score score = tones(kTones, row.db);
     INFO(row.db << " dB: found " << score.found << ", covered " << score.covered << ", with others "
                 << score.extra << ", order r.m.s. " << score.order_error << ", worst "
                 << score.worst_order << ", amplitude r.m.s. " << score.amplitude_error);
-    MESSAGE("tones");
-    CHECK(score.found >= row.found);
-    CHECK(score.covered >= row.covered);
-    CHECK(score.extra <= 14);
-    CHECK(score.order_error < row.order);
-    CHECK(score.amplitude_error < row.amplitude);
+    CHECK(score.found >= of_tones(row.found) - kFellOut);
+    CHECK(score.covered >= of_tones(row.covered) - kFellOut);
+    CHECK(score.extra <= of_tones(14) + kFellOut);
+    CHECK(score.order_error < row.order * (kFellOut > 0 ? 1.5 : 1.0));
+    CHECK(score.amplitude_error < row.amplitude * (kFellOut > 0 ? 1.5 : 1.0));
   }
 }
 
