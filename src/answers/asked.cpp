@@ -11,12 +11,16 @@ Problems wrong(const char* where, std::string what, std::string right) {
   return {Problem{{{}, 0, 0, where}, std::move(what), std::move(right), {}}};
 }
 
-std::string Asked::text(const char* key) const {
+std::string text_in(const nlohmann::ordered_json& request, const char* key) {
   const auto found = request.find(key);
   return found != request.end() && found->is_string() ? found->get<std::string>() : std::string();
 }
 
-double Asked::width(double usual) const {
+Units units_in(const nlohmann::ordered_json& request) {
+  return text_in(request, "units") == "metric" ? Units::metric : Units::us;
+}
+
+double width_in(const nlohmann::ordered_json& request, double usual) {
   const auto found = request.find("width");
   return found != request.end() && found->is_number()
              ? std::clamp(found->get<double>(), 100.0, 1200.0)

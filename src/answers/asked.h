@@ -14,6 +14,12 @@
 
 namespace perrev {
 
+// Of a JSON object: empty where it has no such text.
+std::string text_in(const nlohmann::ordered_json& request, const char* key);
+Units units_in(const nlohmann::ordered_json& request);
+// Px, of the frame of a plot: what the request has, within 100 to 1200, or `usual`.
+double width_in(const nlohmann::ordered_json& request, double usual);
+
 struct Asked {
   const RuleBase& base;
   const Reasoner& reasoner;
@@ -22,11 +28,9 @@ struct Asked {
   std::string_view case_text;  // stands for `case` where it is not empty
 
   Result<OpenCase, Problems> open() const;
-  // Empty where the request has no such text.
-  std::string text(const char* key) const;
-  Units units() const { return text("units") == "metric" ? Units::metric : Units::us; }
-  // Px, of the frame of a plot: what the request has, within 100 to 1200, or `usual`.
-  double width(double usual) const;
+  std::string text(const char* key) const { return text_in(request, key); }
+  Units units() const { return units_in(request); }
+  double width(double usual) const { return width_in(request, usual); }
   // The fact that the request names.
   Result<int, Problems> fact() const;
 };

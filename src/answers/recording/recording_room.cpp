@@ -1,11 +1,11 @@
 #include "src/answers/recording/recording_room.h"
 
-#include <algorithm>
 #include <exception>
 #include <map>
 #include <nlohmann/json.hpp>
 
 #include "engine/json_text.h"
+#include "src/answers/asked.h"
 #include "src/answers/problems_json.h"
 #include "src/answers/recording/clock_search.h"
 #include "src/answers/recording/recorded_answer.h"
@@ -20,7 +20,7 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-constexpr double kNarrowest = 100.0, kUsualWidth = 460.0, kWidest = 1200.0;  // px
+constexpr double kUsualWidth = 460.0;  // px
 
 std::string ok(Json answer) { return compact_json({{"ok", std::move(answer)}}); }
 
@@ -32,11 +32,6 @@ std::string answered(const Answering& answering) {
   } catch (const std::exception&) {
     return R"({"problems":[{"what":"this could not be answered"}]})";
   }
-}
-
-std::string text_in(const Json& object, const char* key) {
-  const auto found = object.find(key);
-  return found != object.end() && found->is_string() ? found->get<std::string>() : std::string();
 }
 
 RecordingWords words_in(const Json& request) {
@@ -81,16 +76,6 @@ Json told_change(const Severity& before, const Severity& now, Units units) {
   Json out = change_json(*change);
   out["sentences"] = change_sentences(*change, kAtTheRecorder, units);
   return out;
-}
-
-Units units_in(const Json& request) {
-  return text_in(request, "units") == "metric" ? Units::metric : Units::us;
-}
-
-double width_in(const Json& request) {
-  const auto found = request.find("width");
-  if (found == request.end() || !found->is_number()) return kUsualWidth;
-  return std::clamp(found->get<double>(), kNarrowest, kWidest);
 }
 
 // Of a request with a case; nothing without one.
@@ -188,7 +173,7 @@ std::string RecordingRoom::answer(std::string_view request) const {
     const Units units = units_in(parsed);
     const Severity& now = state_->recorded->analysis.severity;
     Json out = recorded_answer(state_->base, *state_->recorded, vehicle_in(state_->base, known),
-                               known, units, width_in(parsed));
+                               known, units, width_in(parsed, kUsualWidth));
     out["severity"]["sentences"] = severity_sentences(now, kAtTheRecorder);
     const auto before = state_->earlier.find(text_in(parsed, "before"));
     out["change"] =

@@ -7,7 +7,7 @@ import { askedBy, requestOf } from "./given.js";
 import { makeReader } from "./reader.js";
 
 const reader = makeReader(recording);
-const read = []; // in this session: {name, title, kase, repairs}
+const read = []; // since the page was opened: {name, title, kase, repairs}
 let held = null; // the slot whose recording the engine holds
 let count = 0;
 

@@ -3,23 +3,17 @@
 
     spectra_independent.py FILE
 
-FILE is a JSON list of {"what", "inputs", "values"}. Prints a line for each, "agrees" or "differs" with
-the largest difference relative to the scale of the value, and ends with 1 where one differs by more
-than is allowed, with 2 where it cannot be told.
-
-Spectra: 1e-6 of each value; both are the same sums in another order. Even steps: 3e-4 of the largest
+As tests/engine/physics/independent.py. Spectra: 1e-6 of each value; both are the same sums in another order. Even steps: 3e-4 of the largest
 value; the filter's gain is one within 2e-4, where scipy goes through the whole Fourier series.
 """
 
-import json
+import os
 import sys
 
-try:
-    import numpy as np
-    from scipy import integrate, interpolate, signal
-except ImportError as error:
-    print(f"{error}: install Debian's python3-scipy, and run with Debian's python3", file=sys.stderr)
-    sys.exit(2)
+sys.path.insert(0, os.path.join(os.path.dirname(os.path.abspath(__file__)), "..", "physics"))
+import independent
+from independent import ALLOWED, np, signal
+from scipy import integrate, interpolate
 
 FINER = 32
 
@@ -51,29 +45,13 @@ def even_steps(inputs):
     return values, np.full(values.size, abs(values).max())
 
 
-COMPUTED = {"welch": (welch, 1e-6), "even_steps": (even_steps, 3e-4)}
-
-
-def main():
-    with open(sys.argv[1], encoding="utf-8") as file:
-        asked = json.load(file)
-    if not asked:
-        print("nothing to compute", file=sys.stderr)
-        return 2
-    wrong = 0
-    for entry in asked:
-        compute, allowed = COMPUTED[entry["what"]]
-        found, scale = compute(entry["inputs"])
-        values = np.array(entry["values"], dtype=float)
-        if values.shape != found.shape:
-            print(f"{entry['what']}: {values.size} values where {found.size} are due", file=sys.stderr)
-            return 2
-        off = float((abs(values - found) / scale).max())
-        agrees = off <= allowed  # never with a value that is no number
-        wrong += not agrees
-        print(f"{entry['what']} {'agrees' if agrees else 'differs'} {values.size} values, {off:.1e}")
-    return 1 if wrong else 0
+def allowed(part, compute):
+    """Differences up to that part of its scale."""
+    def scaled(inputs):
+        found, scale = compute(inputs)
+        return found, scale * part / ALLOWED
+    return scaled
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    sys.exit(independent.main({"welch": allowed(1e-6, welch), "even_steps": allowed(3e-4, even_steps)}))
