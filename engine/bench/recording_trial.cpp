@@ -5,16 +5,16 @@
 #include <numbers>
 
 #include "engine/providers/recorded_lines.h"
+#include "engine/random.h"
 
 namespace perrev {
 
 namespace {
 
+constexpr std::uint64_t kDriveShapes = 3;
 constexpr double kNear = 3.0;       // bandwidths
 constexpr std::size_t kAbout = 20;  // lines of the spectrum to either side: the road about it
 constexpr double kNoTone = 1e-9;    // m/s2: the fault does not reach the recorder
-constexpr double kSampleRate =
-    400.0;  // Hz: what a phone or a logger does; lines to 150 Hz are in it
 constexpr double kHzTarget = 0.1, kOrderTarget = 0.01;
 
 // By axis.
@@ -132,12 +132,13 @@ void judge_meaning(RecordingTrial& trial, const RecordedLines& found) {
 }  // namespace
 
 std::optional<RecordingTrial> try_recording(const Simulator& simulator, std::uint64_t seed,
-                                            std::uint64_t number, DriveShape shape, double db) {
+                                            std::uint64_t number,
+                                            const RecordingTrialTerms& terms) {
   const SyntheticComplaint complaint = simulator.draw(seed, number);
   const SyntheticTruth& truth = complaint.truth;
   RecordingStyle style;
-  style.shape = shape;
-  style.sample_rate = kSampleRate;
+  style.shape = static_cast<DriveShape>(number % kDriveShapes);
+  style.sample_rate = terms.sample_rate;
   const std::uint64_t drive = seed + 3 * number;
   const SyntheticRecording loud = record(simulator, complaint, style, drive);
   style.gain = 0.0;
@@ -145,8 +146,11 @@ std::optional<RecordingTrial> try_recording(const Simulator& simulator, std::uin
   const double power = tone_power(road, loud);
   if (std::sqrt(power) < kNoTone) return {};
 
+  // Not the stream that the complaint was drawn from: each cause would have decibels of its own.
+  Random random = Random::stream(~seed, number);
+  const double db = terms.lowest_db + (terms.highest_db - terms.lowest_db) * random.real();
   RecordingTrial out;
-  out.shape = shape;
+  out.shape = style.shape;
   out.line = turning_name(truth.source, truth.order);
   out.db = db;
   const VehicleFacts vehicle = looked_up(simulator.base(), truth.vehicle);

@@ -32,10 +32,15 @@ struct RecordingTrial {
   std::size_t claimed = 0;  // lines in the drive without the fault
 };
 
-// Of a complaint of `seed` and `number` whose tone stands `db` over the road; nothing where its
-// fault does not reach the recorder.
+struct RecordingTrialTerms {
+  double lowest_db = 6.0, highest_db = 20.0;  // of the tone over the road, each as likely
+  double sample_rate = 1000.0;                // Hz: what the fastest line of a wheel needs
+};
+
+// Of a complaint of `seed` and `number`, the shapes of drives in turn; nothing where its fault does
+// not reach the recorder.
 std::optional<RecordingTrial> try_recording(const Simulator& simulator, std::uint64_t seed,
-                                            std::uint64_t number, DriveShape shape, double db);
+                                            std::uint64_t number, const RecordingTrialTerms& terms);
 
 struct RecordingScore {
   int recordings = 0;

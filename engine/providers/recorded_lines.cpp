@@ -22,6 +22,9 @@ constexpr double kOwnSpread = 0.002, kEngineSpread = 0.003;
 // Domains whose line stands out alike by this much leave open which one it hangs on; beyond that
 // each decibel speaks for the higher one by two decibans. Set by simulated recordings.
 constexpr double kAlikeDb = 1.0, kMostDb = 20.0;
+// An engine whose speed was not recorded leaves a line against the road while the speed changes by
+// more than kHeld only in one gear and without slip: that it does, from memory.
+constexpr double kHeld = 0.1, kOneGear = 0.5;
 constexpr double kMayBeIt = 0.15;  // of the probability: a meaning that has to be named
 constexpr double kWorthTelling = 1e-3;
 constexpr double kSharper = 0.7;  // of what the tire's size leaves open: a circumference told
@@ -40,6 +43,7 @@ struct Candidate {
 // What the recording was driven at; 0 where it does not know.
 struct Driven {
   double speed = 0.0, engine_hz = 0.0;
+  double range = 0.0;  // of speeds, relative
 };
 
 double per_unit(Domain domain, const Driven& driven) {
@@ -65,7 +69,8 @@ std::vector<Candidate> candidates_of(const RuleBase& base, const RoundLines& rou
       made.own = std::hypot(made.own, made.domain == Domain::engine ? kEngineSpread : kOwnSpread);
       made.usual = line.usual;
       Candidate& kept = out.try_emplace({line.source, line.order, made.at}, made).first->second;
-      kept.prior += cause.usual * line.share;
+      const bool by_gear = engine && made.domain == Domain::road && driven.range > kHeld;
+      kept.prior += cause.usual * line.share * (by_gear ? kOneGear : 1.0);
       all += cause.usual * line.share;
     }
   std::vector<Candidate> list;
@@ -149,10 +154,8 @@ double domain_factor(const Seen& seen, Domain domain) {
 Rate lies_at(const Seen& seen, Domain domain, const Analysis& analysis, const Driven& driven) {
   if (const FoundLine* line = seen.line(domain)) return {line->at, line->sd / line->at};
   const double hz = hz_of(*seen.best, driven);
-  const double range =
-      driven.speed > 0.0 ? (analysis.highest_speed - analysis.lowest_speed) / driven.speed : 0.0;
   const double width = resolution_hz(analysis, seen.best->domain, driven) / hz;
-  return {hz / per_unit(domain, driven), std::hypot(range, width) / std::sqrt(12.0)};
+  return {hz / per_unit(domain, driven), std::hypot(driven.range, width) / std::sqrt(12.0)};
 }
 
 // Densities of every meaning of every vibration for one error of the wheels; the last is that of
@@ -312,7 +315,9 @@ Motion recorded_motion(const Analysis& analysis, SpeedSource by) {
 RecordedLines recorded_lines(const RuleBase& base, const VehicleFacts& vehicle,
                              const UsualTurns& usual, const Analysis& analysis, SpeedSource by) {
   const Motion motion = recorded_motion(analysis, by);
-  const Driven driven{motion.speed.value_or(0.0), motion.engine_hz.value_or(0.0)};
+  Driven driven{motion.speed.value_or(0.0), motion.engine_hz.value_or(0.0)};
+  if (driven.speed > 0.0)
+    driven.range = (analysis.highest_speed - analysis.lowest_speed) / driven.speed;
   const RoundLines round = lines_at(vehicle, motion, usual);
   const std::vector<Candidate> candidates = candidates_of(base, round, driven);
   const std::vector<Seen> seen = vibrations_of(analysis, driven);

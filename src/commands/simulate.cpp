@@ -33,6 +33,7 @@ struct SimulateOptions {
   int count = 1, score = 0, score_recordings = 0;
   std::string cause, folder, recording;
   RecordingStyle style;
+  std::optional<double> sample_rate;  // Hz
 };
 
 Result<int> asked_cause(const Simulator& simulator, const std::string& id) {
@@ -56,7 +57,9 @@ Exit write_cases(const Simulator& simulator, const SimulateOptions& options, int
     const SyntheticComplaint complaint = simulator.draw(options.seed, number, cause);
     texts.push_back(simulator.case_text(complaint, options.seed, number));
     if (options.recording.empty()) continue;
-    const SyntheticRecording made = record(simulator, complaint, options.style, options.seed);
+    RecordingStyle style = options.style;
+    style.sample_rate = options.sample_rate.value_or(style.sample_rate);
+    const SyntheticRecording made = record(simulator, complaint, style, options.seed);
     const Problems problems =
         write_output(options.recording, recording_csv(made), {"time_s,speed_m_s,"});
     if (!problems.empty()) return tell(problems);
@@ -184,6 +187,9 @@ Exit score_all(const Simulator& simulator, const SimulateOptions& options, int c
 Exit run(const SimulateOptions& options) {
   if (!options.recording.empty() && options.count > 1)
     return tell_option("--recording", problem("is of one complaint", "--count 1"));
+  if (options.sample_rate && options.recording.empty() && options.score_recordings == 0)
+    return tell_option("--sample-rate",
+                       problem("there is nothing to record", "--recording or --score-recordings"));
   const auto base = load_rules(rules_folder(options.common.rules));
   if (!base) return tell(base.error());
   const Simulator simulator(*base);
@@ -194,7 +200,8 @@ Exit run(const SimulateOptions& options) {
   if (!cause) return tell_option("--cause", cause.error());
   if (options.score_recordings > 0)
     return score_recordings(simulator, options.seed,
-                            static_cast<std::size_t>(options.score_recordings), options.common);
+                            static_cast<std::size_t>(options.score_recordings), options.sample_rate,
+                            options.common);
   return options.score > 0 ? score_all(simulator, options, *cause)
                            : write_cases(simulator, options, *cause);
 }
@@ -217,9 +224,10 @@ void add_simulate_command(CLI::App& app, Action& chosen) {
   CLI::Option* recording = command->add_option(
       "--recording", options->recording, "write what a recorder on the body would here, as CSV");
   CLI::Option* rate =
-      command->add_option("--sample-rate", options->style.sample_rate, "of the recording, Hz")
-          ->check(CLI::Range(20.0, 2000.0))
-          ->capture_default_str();
+      command
+          ->add_option("--sample-rate", options->sample_rate,
+                       "of the recording, Hz: else 200, and 1000 with --score-recordings")
+          ->check(CLI::Range(20.0, 2000.0));
   CLI::Option* duration =
       command->add_option("--duration", options->style.duration, "of the recording, s")
           ->check(CLI::Range(5.0, 600.0))
@@ -235,8 +243,8 @@ void add_simulate_command(CLI::App& app, Action& chosen) {
           ->check(CLI::Range(1, 100000))
           ->excludes(score);
   for (CLI::Option* each : {score, recordings})
-    for (CLI::Option* other : {count, out, recording, rate, duration}) each->excludes(other);
-  rate->needs(recording);
+    for (CLI::Option* other : {count, out, recording, duration}) each->excludes(other);
+  rate->excludes(score);
   duration->needs(recording);
   command->add_flag("--json", options->common.json, "print JSON; cases always are");
   add_rules_option(*command, options->common);

@@ -9,7 +9,6 @@
 
 #include "engine/bench/recording_trial.h"
 #include "engine/json_text.h"
-#include "engine/random.h"
 #include "src/progress_bar.h"
 #include "src/side_by_side.h"
 
@@ -17,7 +16,6 @@ namespace perrev {
 
 namespace {
 
-constexpr double kFaintDb = 6.0, kPlainDb = 20.0;
 constexpr std::array<DriveShape, 3> kShapes = {DriveShape::through, DriveShape::coasting,
                                                DriveShape::steady};
 constexpr std::array<const char*, 4> kShapeNames = {"speeding up, or braking", "coasting down",
@@ -25,18 +23,21 @@ constexpr std::array<const char*, 4> kShapeNames = {"speeding up, or braking", "
 
 // Complaints whose fault does not reach the recorder are passed over.
 std::vector<RecordingTrial> drawn_trials(const Simulator& simulator, std::uint64_t seed,
-                                         std::size_t count) {
-  std::vector<std::optional<RecordingTrial>> made(2 * count);
-  ProgressBar bar("recordings", made.size());
-  side_by_side(made.size(), [&](std::size_t i) {
-    Random random = Random::stream(seed, i);
-    const double db = kFaintDb + (kPlainDb - kFaintDb) * random.real();
-    made[i] = try_recording(simulator, seed, i, kShapes[i % kShapes.size()], db);
-    bar.step();
-  });
+                                         std::size_t count, std::optional<double> sample_rate) {
+  RecordingTrialTerms terms;
+  terms.sample_rate = sample_rate.value_or(terms.sample_rate);
   std::vector<RecordingTrial> out;
-  for (std::optional<RecordingTrial>& trial : made)
-    if (trial && out.size() < count) out.push_back(std::move(*trial));
+  ProgressBar bar("recordings", count);
+  for (std::size_t drawn = 0; out.size() < count && drawn < 4 * count;) {
+    std::vector<std::optional<RecordingTrial>> made(count - out.size());
+    side_by_side(made.size(), [&](std::size_t i) {
+      made[i] = try_recording(simulator, seed, drawn + i, terms);
+      if (made[i]) bar.step();
+    });
+    drawn += made.size();
+    for (std::optional<RecordingTrial>& trial : made)
+      if (trial) out.push_back(std::move(*trial));
+  }
   return out;
 }
 
@@ -87,8 +88,9 @@ std::string text_of(const std::array<RecordingScore, 4>& scores) {
 }  // namespace
 
 Exit score_recordings(const Simulator& simulator, std::uint64_t seed, std::size_t count,
-                      const Common& common) {
-  const std::array<RecordingScore, 4> scores = scores_of(drawn_trials(simulator, seed, count));
+                      std::optional<double> sample_rate, const Common& common) {
+  const std::array<RecordingScore, 4> scores =
+      scores_of(drawn_trials(simulator, seed, count, sample_rate));
   if (!common.json) {
     std::cout << text_of(scores);
     return Exit::done;

@@ -3,7 +3,6 @@
 
 #include <doctest/doctest.h>
 
-#include "engine/random.h"
 #include "tests/engine/bench/shipped_simulator.h"
 
 using namespace perrev;
@@ -16,16 +15,14 @@ constexpr std::size_t kDrives = 15;
 #else
 constexpr std::size_t kDrives = 45;
 #endif
+constexpr double kRate = 400.0;  // Hz
 
 std::vector<RecordingTrial> trials(std::uint64_t seed, std::size_t count, double low_db,
                                    double high_db) {
   std::vector<RecordingTrial> out;
-  for (std::uint64_t i = 0; out.size() < count; ++i) {
-    Random random = Random::stream(seed, i);
-    const double db = low_db + (high_db - low_db) * random.real();
-    const DriveShape shape = static_cast<DriveShape>(i % 3);
-    if (const auto trial = try_recording(simulator(), seed, i, shape, db)) out.push_back(*trial);
-  }
+  for (std::uint64_t i = 0; out.size() < count; ++i)
+    if (const auto trial = try_recording(simulator(), seed, i, {low_db, high_db, kRate}))
+      out.push_back(*trial);
   return out;
 }
 
@@ -43,8 +40,8 @@ TEST_CASE("the part that shakes comes first, and a drive without a fault claims 
 }
 
 TEST_CASE("the same seed and number give the same trial") {
-  const auto one = try_recording(simulator(), 9, 4, DriveShape::steady, 12.0);
-  const auto again = try_recording(simulator(), 9, 4, DriveShape::steady, 12.0);
+  const auto one = try_recording(simulator(), 9, 4, {});
+  const auto again = try_recording(simulator(), 9, 4, {});
   REQUIRE(one.has_value() == again.has_value());
   if (!one) return;
   CHECK(one->found == again->found);
