@@ -156,22 +156,21 @@ double AnswerModel::log_weight(int cause, const Answers& answers) const {
   return log_weights(answers)[static_cast<std::size_t>(cause)];
 }
 
-const double* AnswerModel::known_row(int variable, const Answers& answers,
-                                     std::vector<double>& room) const {
+const double* AnswerModel::known_row(int variable, const Answers& answers, double* room) const {
   const Variable& v = base_->variables[static_cast<std::size_t>(variable)];
   if (v.slots == 1) return row(variable, answers[static_cast<std::size_t>(v.first_slot)]);
-  room.assign(width_, 0.0);
+  std::fill(room, room + width_, 0.0);
   for (int slot = 0; slot < v.slots; ++slot) {
     const int answer = answers[static_cast<std::size_t>(v.first_slot + slot)];
     const double* at = answer < 0 ? nullptr : row(variable, answer);
     for (std::size_t c = 0; c < width_; ++c) room[c] += at ? at[c] : 1.0;
   }
-  for (double& value : room) value /= v.slots;
-  return room.data();
+  for (std::size_t c = 0; c < width_; ++c) room[c] /= v.slots;
+  return room;
 }
 
 std::vector<double> AnswerModel::log_weights(const Answers& answers) const {
-  std::vector<double> out(width_, 0.0), room;
+  std::vector<double> out(width_, 0.0), room(width_);
   for (std::size_t v = 0; v < base_->variables.size(); ++v) {
     if (!anything_known(static_cast<int>(v), answers)) continue;
     const Variable& variable = base_->variables[v];
@@ -180,7 +179,7 @@ std::vector<double> AnswerModel::log_weights(const Answers& answers) const {
           log_row(static_cast<int>(v), answers[static_cast<std::size_t>(variable.first_slot)]);
       for (std::size_t c = 0; c < width_; ++c) out[c] += logs[c];
     } else {
-      const double* values = known_row(static_cast<int>(v), answers, room);
+      const double* values = known_row(static_cast<int>(v), answers, room.data());
       for (std::size_t c = 0; c < width_; ++c)
         if (values[c] != 1.0) out[c] += std::log(values[c]);
     }

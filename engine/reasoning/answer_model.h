@@ -41,6 +41,11 @@ struct GroupTable {
 
 class AnswerModel {
  public:
+  struct GroupRef {
+    int cause = 0;
+    int group = 0;
+  };
+
   explicit AnswerModel(const RuleBase& base);
 
   const RuleBase& base() const { return *base_; }
@@ -55,6 +60,9 @@ class AnswerModel {
 
   // P(known | cause) / P(known | not listed) of one group; 1 when nothing in it is known.
   double value(const GroupTable& group, const Answers& answers) const;
+  double value(const GroupRef& group, const Answers& answers) const {
+    return value(groups(group.cause)[static_cast<std::size_t>(group.group)], answers);
+  }
   // The same restricted to sheets that all masks allow; known answers are taken to be allowed.
   double masked(const GroupTable& group, const std::vector<GroupMask>& masks,
                 const Answers& answers) const;
@@ -76,19 +84,17 @@ class AnswerModel {
     return log_rows_.data() + row_at_[static_cast<std::size_t>(variable)] +
            static_cast<std::size_t>(answer) * width_;
   }
+  // Causes and nothing_left: the length of a row.
+  std::size_t width() const { return width_; }
   // The row of what is known of a variable: of its answer, or the mean over its places (made in
-  // `room`).
-  const double* known_row(int variable, const Answers& answers, std::vector<double>& room) const;
+  // `room`, of width()).
+  const double* known_row(int variable, const Answers& answers, double* room) const;
   // By cause (nothing_left last): whether its rules tie the variable to others, so that its rows
   // are not all there is to say.
   const char* tied(int variable) const {
     return tied_.data() + static_cast<std::size_t>(variable) * width_;
   }
-  // The groups of more than one variable.
-  struct GroupRef {
-    int cause = 0;
-    int group = 0;
-  };
+  // The groups of more than one variable, in the order of causes.
   const std::vector<GroupRef>& joint_groups() const { return joint_groups_; }
 
  private:

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <utility>
 
 #include "engine/reasoning/pairs.h"
 
@@ -9,8 +10,6 @@ namespace perrev {
 namespace {
 
 constexpr double kNever = -std::numeric_limits<double>::infinity();
-// Products nearer to the ends of what a double holds are worked out again in logarithms.
-constexpr double kSmallest = 1e-290, kLargest = 1e290;
 
 // The loops below are compiled twice where the compiler can, for the vector units that a machine
 // has; the results are the same to the bit. Sanitizers cannot start such functions.
@@ -29,6 +28,10 @@ PERREV_WIDE void times_mean(double* p, const double* row, const double* over, do
 PERREV_WIDE void times_needs(double* p, const double* row, const double* inverse_mass,
                              const double* over, double own, std::size_t from, std::size_t to) {
   for (std::size_t d = from; d < to; ++d) p[d] *= (own + row[d]) * inverse_mass[d] * over[d];
+}
+
+PERREV_WIDE void times(double* p, const double* by, std::size_t from, std::size_t to) {
+  for (std::size_t d = from; d < to; ++d) p[d] *= by[d];
 }
 
 // `together: any`: p *= (fixed + scale * no * min(own, inverse)) * over.
@@ -53,53 +56,6 @@ PERREV_WIDE void times_placed(double* p, const Placed& x, std::size_t from, std:
 }
 
 }  // namespace
-
-double PairModel::any_value(int variable, int answer, double first_yes, double second_yes) const {
-  const Variable& v = model_->base().variables[static_cast<std::size_t>(variable)];
-  const double least = std::min({v.base[1], first_yes, second_yes});
-  // Yes is impossible for a member whose P(yes) is 0: then it is impossible for the pair.
-  const double no = first_yes <= 0.0 || second_yes <= 0.0
-                        ? 1.0
-                        : (1.0 - first_yes) * (1.0 - second_yes) / (1.0 - least);
-  return answer == 1 ? (1.0 - no) / v.base[1] : no / v.base[0];
-}
-
-double PairModel::plain_value(const Known& known, std::size_t first, std::size_t second) const {
-  const Plain& plain = plain_[static_cast<std::size_t>(known.variable)];
-  if (plain.placed) {
-    const double* const no = model_->row(known.variable, 0);
-    const double* const yes = model_->row(known.variable, 1);
-    const double places = known.no + known.yes + known.open;
-    const double one_no =
-        any_value(known.variable, 0, 1.0 - plain.no[first], 1.0 - plain.no[second]);
-    const double one_yes =
-        any_value(known.variable, 1, 1.0 - plain.no[first], 1.0 - plain.no[second]);
-    const double apart = places * places * known.row[first] * known.row[second] - known.open -
-                         known.no * no[first] * no[second] - known.yes * yes[first] * yes[second];
-    return (apart + known.open + known.no * one_no + known.yes * one_yes) / (places * places);
-  }
-  if (plain.any)
-    return any_value(known.variable, known.answer, 1.0 - plain.no[first], 1.0 - plain.no[second]);
-  const double both = known.row[first] + known.row[second];
-  return both * (plain.needs ? plain.inverse_mass[first * causes_ + second] : 0.5);
-}
-
-// The value of a known variable for a pair of `cause` and one whose rules say nothing of it.
-double PairModel::beside_silence(const Known& known, std::size_t cause) const {
-  const Plain& plain = plain_[static_cast<std::size_t>(known.variable)];
-  if (!plain.any) return (known.row[cause] + 1.0) * (plain.needs ? plain.silent_mass[cause] : 0.5);
-  const Variable& v = model_->base().variables[static_cast<std::size_t>(known.variable)];
-  const double yes = 1.0 - plain.no[cause];
-  if (!plain.placed) return any_value(known.variable, known.answer, yes, v.base[1]);
-  const double places = known.no + known.yes + known.open;
-  const double* const says_no = model_->row(known.variable, 0);
-  const double* const says_yes = model_->row(known.variable, 1);
-  const double apart =
-      places * places * known.row[cause] - known.no * says_no[cause] - known.yes * says_yes[cause];
-  return (apart + known.no * any_value(known.variable, 0, yes, v.base[1]) +
-          known.yes * any_value(known.variable, 1, yes, v.base[1])) /
-         (places * places);
-}
 
 // What a known variable says of `cause` with every cause after it, over what those causes were
 // counted for alone.
@@ -136,64 +92,69 @@ void PairModel::times_known(const Known& known, std::size_t cause, double* produ
   }
 }
 
-// Without `over`.
-PairModel::Known PairModel::read_known(int variable, const Answers& answers,
-                                       std::vector<double>& room) const {
-  const Variable& read = model_->base().variables[static_cast<std::size_t>(variable)];
-  Known made;
-  made.variable = variable;
-  made.answer = answers[static_cast<std::size_t>(read.first_slot)];
-  made.row = model_->known_row(variable, answers, room);
-  for (int slot = 0; slot < read.slots; ++slot) {
-    const int answer = answers[static_cast<std::size_t>(read.first_slot + slot)];
-    (answer < 0 ? made.open : answer == 0 ? made.no : made.yes) += 1.0;
-  }
-  return made;
-}
-
 PairModel::Ready PairModel::make_ready(const Answers& answers) const {
   const RuleBase& base = model_->base();
+  const std::size_t width = model_->width();
   Ready out;
   out.known_at.assign(base.variables.size(), -1);
-  out.rooms.resize(base.variables.size());
-  out.over_rooms.resize(base.variables.size());
   out.silent.assign(causes_, 1.0);
+  std::size_t rooms = 0;
   for (std::size_t v = 0; v < base.variables.size(); ++v) {
-    const int variable = static_cast<int>(v);
-    if (!model_->anything_known(variable, answers)) continue;
-    const Variable& read = base.variables[v];
-    Known made = read_known(variable, answers, out.rooms[v]);
-    if (read.slots == 1) {
-      made.over = plain_[v].over[static_cast<std::size_t>(made.answer)].data();
-    } else {
-      for (std::size_t c = 0; c < causes_; ++c)
-        out.over_rooms[v].push_back(1.0 / beside_silence(made, c));
-      made.over = out.over_rooms[v].data();
-    }
-    for (std::size_t c = 0; c < causes_; ++c) out.silent[c] /= made.over[c];
+    if (!model_->anything_known(static_cast<int>(v), answers)) continue;
     out.known_at[v] = static_cast<int>(out.known.size());
-    out.known.push_back(made);
+    out.known.emplace_back().variable = static_cast<int>(v);
+    rooms += base.variables[v].slots > 1 ? width + causes_ : 0;
   }
-  for (const AnswerModel::GroupRef& joint : model_->joint_groups()) {
-    out.joint_values.push_back(
-        model_->value(model_->groups(joint.cause)[static_cast<std::size_t>(joint.group)], answers));
-    out.joint_silent.push_back(0.5 * (out.joint_values.back() + 1.0));
+  out.rooms.resize(rooms);
+  out.spoken_at.assign(causes_ + 1, 0);
+  double* room = out.rooms.data();
+  for (Known& known : out.known) {
+    const std::size_t v = static_cast<std::size_t>(known.variable);
+    const Plain& plain = plain_[v];
+    known = read_known(known.variable, answers, room);
+    if (base.variables[v].slots == 1) {
+      known.over = plain.over[static_cast<std::size_t>(known.answer)].data();
+    } else {
+      double* const over = room + width;
+      for (std::size_t c = 0; c < causes_; ++c) over[c] = 1.0 / beside_silence(known, c);
+      known.over = over;
+      room = over + causes_;
+    }
+    for (std::size_t c = 0; c < causes_; ++c) out.silent[c] /= known.over[c];
+    for (const int cause : plain.speaks) ++out.spoken_at[static_cast<std::size_t>(cause) + 1];
   }
+  for (std::size_t c = 0; c < causes_; ++c) out.spoken_at[c + 1] += out.spoken_at[c];
+  out.spoken.resize(out.spoken_at.back());
+  std::vector<std::size_t> next = out.spoken_at;
+  for (std::size_t k = 0; k < out.known.size(); ++k)
+    for (const int cause : plain_[static_cast<std::size_t>(out.known[k].variable)].speaks)
+      out.spoken[next[static_cast<std::size_t>(cause)]++] = static_cast<std::uint32_t>(k);
+  make_groups_ready(answers, out);
   return out;
 }
 
-double PairModel::log_beside_silence(int cause, const Answers& answers,
-                                     const std::function<bool(int)>& of) const {
-  double out = 0.0;
-  std::vector<double> room;
-  for (const GroupTable& group : model_->groups(cause)) {
-    if (!of(group.variables.front()) || !model_->anything_known(group, answers)) continue;
-    out +=
-        std::log(group.single() ? beside_silence(read_known(group.variables.front(), answers, room),
-                                                 static_cast<std::size_t>(cause))
-                                : 0.5 * (model_->value(group, answers) + 1.0));
+// Beside a cause that says what it says of the group's variables alone: the mean of both, over what
+// the rows counted for the cause.
+void PairModel::make_groups_ready(const Answers& answers, Ready& ready) const {
+  const std::vector<AnswerModel::GroupRef>& groups = model_->joint_groups();
+  ready.joint_values.assign(groups.size(), 1.0);
+  ready.beside.resize(groups.size() * causes_);
+  for (std::size_t j = 0; j < groups.size(); ++j) {
+    const GroupTable& table = table_of(groups[j]);
+    const bool of_cause = static_cast<std::size_t>(groups[j].cause) < causes_;
+    if (!of_cause || !model_->anything_known(table, answers)) continue;
+    ready.touched.push_back(static_cast<int>(j));
+    ready.joint_values[j] = model_->value(table, answers);
+    double* const beside = ready.beside.data() + j * causes_;
+    std::fill(beside, beside + causes_, 1.0);
+    for (const int variable : table.variables)
+      if (const int at = ready.known_at[static_cast<std::size_t>(variable)]; at >= 0)
+        times(beside, ready.known[static_cast<std::size_t>(at)].row, 0, causes_);
+    for (std::size_t c = 0; c < causes_; ++c) beside[c] = 0.5 * (beside[c] + ready.joint_values[j]);
+    for (const int variable : table.variables)
+      if (const int at = ready.known_at[static_cast<std::size_t>(variable)]; at >= 0)
+        times(beside, ready.known[static_cast<std::size_t>(at)].over, 0, causes_);
   }
-  return out;
 }
 
 double PairModel::side_value(const Side& side, const Ready& ready, const Answers& answers) const {
@@ -219,97 +180,110 @@ double PairModel::side_value(const Side& side, const Ready& ready, const Answers
   return value;
 }
 
-double PairModel::side_now(const Side& side, const Answers& answers) const {
-  double value = 1.0;
-  for (std::uint32_t t = side.terms.begin; t < side.terms.end; ++t) {
-    const GroupTable& group = model_->groups(side.cause)[static_cast<std::size_t>(terms_[t].group)];
-    const std::vector<GroupMask> masks(masks_.data() + terms_[t].masks.begin,
-                                       masks_.data() + terms_[t].masks.end);
-    value *= masks.empty() ? model_->value(group, answers) : model_->masked(group, masks, answers);
-  }
-  for (std::uint32_t b = side.bare.begin; b < side.bare.end; ++b)
-    if (!model_->anything_known(bare_[b].variable, answers)) value *= bare_[b].mass;
-  return value;
-}
-
-double PairModel::value_around(int first, int second, int variable, const Answers& answers) const {
-  // What is impossible for a member is impossible for the pair; the tables take it as seen to.
-  for (const int cause : {first, second})
-    for (const auto& [needed, allowed] :
-         model_->base().causes[static_cast<std::size_t>(cause)].needs) {
-      const Variable& of = model_->base().variables[static_cast<std::size_t>(needed)];
-      const int answer = answers[static_cast<std::size_t>(of.first_slot)];
-      if (answer >= 0 && ((allowed >> answer) & 1u) == 0) return 0.0;
-    }
-  const std::size_t one = static_cast<std::size_t>(first), other = static_cast<std::size_t>(second);
-  const Joints& of = joints_of_[static_cast<std::size_t>(pair_at_[one * causes_ + other])];
-  for (std::uint32_t i = of.beside_silence.begin; i < of.beside_silence.end; ++i) {
-    const AnswerModel::GroupRef& joint =
-        model_->joint_groups()[static_cast<std::size_t>(alone_[i])];
-    const GroupTable& group = model_->groups(joint.cause)[static_cast<std::size_t>(joint.group)];
-    if (std::binary_search(group.variables.begin(), group.variables.end(), variable))
-      return 0.5 * (model_->value(group, answers) + 1.0);
-  }
-  for (std::uint32_t j = of.of_both.begin; j < of.of_both.end; ++j) {
-    const Joint& joint = joints_[j];
-    const auto begin = joint_variables_.data() + joint.variables.begin;
-    const auto end = joint_variables_.data() + joint.variables.end;
-    if (std::find(begin, end, variable) != end)
-      return (side_now(joint.first, answers) + side_now(joint.second, answers)) /
-             (joint.first.mass + joint.second.mass);
-  }
-  if (!model_->anything_known(variable, answers)) return 1.0;
-  std::vector<double> room;
-  return plain_value(read_known(variable, answers, room), one, other);
-}
-
 // What a joint component is worth, over what the rows counted for its variables; 1 when nothing of
-// it is known.
+// it is known. Of a variable in it at least one member speaks together with others, and has no row
+// of its own: what was counted is the other beside one that says nothing.
 double PairModel::joint_ratio(const Joint& joint, const Ready& ready,
                               const Answers& answers) const {
-  double counted = 1.0;
+  double over = 1.0;
   bool any_known = false;
   for (std::uint32_t v = joint.variables.begin; v < joint.variables.end; ++v) {
     const int at = ready.known_at[static_cast<std::size_t>(joint_variables_[v])];
     if (at < 0) continue;
     any_known = true;
-    counted *= plain_value(ready.known[static_cast<std::size_t>(at)],
-                           static_cast<std::size_t>(joint.first.cause),
-                           static_cast<std::size_t>(joint.second.cause));
+    const double* const by = ready.known[static_cast<std::size_t>(at)].over;
+    over *= by[static_cast<std::size_t>(joint.first.cause)] *
+            by[static_cast<std::size_t>(joint.second.cause)];
   }
   if (!any_known) return 1.0;
   return (side_value(joint.first, ready, answers) + side_value(joint.second, ready, answers)) /
-         (joint.first.mass + joint.second.mass) / counted;
+         (joint.first.mass + joint.second.mass) * over;
 }
 
-std::vector<double> PairModel::log_weights(const Answers& answers,
-                                           const std::vector<double>& log_single) const {
+const PairModel::Special* PairModel::special(std::size_t pair) const {
+  const auto found = std::lower_bound(
+      special_.begin(), special_.end(), pair,
+      [](const Special& special, std::size_t wanted) { return special.pair < wanted; });
+  return found != special_.end() && found->pair == pair ? &*found : nullptr;
+}
+
+// All groups of more than one variable of both members.
+double PairModel::special_part(const Special& special, const Ready& ready,
+                               const Answers& answers) const {
+  const Pair& pair = pairs_[special.pair];
+  double part = 1.0;
+  for (std::uint32_t i = special.apart.begin; i < special.apart.end; ++i) {
+    const std::size_t group = static_cast<std::size_t>(apart_[i]);
+    if (!std::binary_search(ready.touched.begin(), ready.touched.end(), apart_[i])) continue;
+    const int own = model_->joint_groups()[group].cause;
+    part *= ready.beside[group * causes_ +
+                         static_cast<std::size_t>(own == pair.first ? pair.second : pair.first)];
+  }
+  for (std::uint32_t j = special.joints.begin; j < special.joints.end; ++j)
+    part *= joint_ratio(joints_[j], ready, answers);
+  return part;
+}
+
+// The same of any pair.
+double PairModel::joint_part(std::size_t pair, const Ready& ready, const Answers& answers) const {
+  if (const Special* of = special(pair)) return special_part(*of, ready, answers);
+  double part = 1.0;
+  for (const int group : ready.touched) {
+    const int own = model_->joint_groups()[static_cast<std::size_t>(group)].cause;
+    const bool first = own == pairs_[pair].first;
+    if (!first && own != pairs_[pair].second) continue;
+    part *=
+        ready.beside[static_cast<std::size_t>(group) * causes_ +
+                     static_cast<std::size_t>(first ? pairs_[pair].second : pairs_[pair].first)];
+  }
+  return part;
+}
+
+// Natural logarithm, of a pair whose factor a double does not hold.
+double PairModel::log_of(std::size_t pair, const Ready& ready, const Answers& answers) const {
+  double log = std::log(joint_part(pair, ready, answers));
+  for (const Known& known : ready.known)
+    log += std::log(plain_value(known, static_cast<std::size_t>(pairs_[pair].first),
+                                static_cast<std::size_t>(pairs_[pair].second)));
+  return log;
+}
+
+PairFactors PairModel::factors(const Answers& answers,
+                               const std::vector<double>& log_single) const {
   const Ready ready = make_ready(answers);
-  std::vector<double> out(pairs_.size(), kNever), product;
+  const auto cause_of = [&](std::size_t touched) {
+    const std::size_t group = static_cast<std::size_t>(ready.touched[touched]);
+    return static_cast<std::size_t>(model_->joint_groups()[group].cause);
+  };
+  const auto beside = [&](std::size_t touched) {
+    return ready.beside.data() + static_cast<std::size_t>(ready.touched[touched]) * causes_;
+  };
+  PairFactors out(pairs_.size());
+  std::vector<double> product, rows;
+  std::size_t group = 0, special = 0;  // the first that are not of an earlier cause
   for (std::size_t c = 0; c < causes_; ++c) {
+    const std::size_t own = group, own_special = special;
+    while (group < ready.touched.size() && cause_of(group) == c) ++group;
+    while (special < special_.size() && special_[special].pair < row_at_[c + 1]) ++special;
     if (log_single[c] == kNever) continue;
     // What every other cause is worth beside one that says nothing; then what c does say.
     product = ready.silent;
-    for (const Known& known : ready.known)
-      if (plain_[static_cast<std::size_t>(known.variable)].speaks[c])
-        times_known(known, c, product.data());
-    const int* const pair_at = pair_at_.data() + c * causes_;
-    for (std::size_t d = c + 1; d < causes_; ++d) {
-      if (pair_at[d] < 0 || log_single[d] == kNever) continue;
-      const std::size_t pair = static_cast<std::size_t>(pair_at[d]);
-      const Joints& of = joints_of_[pair];
-      double joint = 1.0;
-      for (std::uint32_t i = of.beside_silence.begin; i < of.beside_silence.end; ++i)
-        joint *= ready.joint_silent[static_cast<std::size_t>(alone_[i])];
-      for (std::uint32_t j = of.of_both.begin; j < of.of_both.end; ++j)
-        joint *= joint_ratio(joints_[j], ready, answers);
-      const double value = product[d] * joint;
-      if (value > kSmallest && value < kLargest) {
-        out[pair] = std::log(value);
-        continue;
-      }
-      out[pair] = std::log(joint);
-      for (const Known& known : ready.known) out[pair] += std::log(plain_value(known, c, d));
+    for (std::size_t k = ready.spoken_at[c]; k < ready.spoken_at[c + 1]; ++k)
+      times_known(ready.known[ready.spoken[k]], c, product.data());
+    rows = product;
+    for (std::size_t g = own; g < group; ++g) times(product.data(), beside(g), c + 1, causes_);
+    for (std::size_t g = group; g < ready.touched.size(); ++g) product[cause_of(g)] *= beside(g)[c];
+    for (std::size_t s = own_special; s < special; ++s) {
+      const std::size_t d = static_cast<std::size_t>(pairs_[special_[s].pair].second);
+      product[d] = rows[d] * special_part(special_[s], ready, answers);
+    }
+    for (std::size_t pair = row_at_[c]; pair < row_at_[c + 1]; ++pair) {
+      const std::size_t d = static_cast<std::size_t>(pairs_[pair].second);
+      if (log_single[d] == kNever) continue;
+      if (PairFactors::held(product[d]))
+        out.set(pair, product[d]);
+      else
+        out.set_log(pair, log_of(pair, ready, answers));
     }
   }
   return out;

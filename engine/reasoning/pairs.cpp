@@ -43,22 +43,19 @@ PairModel::PairModel(const AnswerModel& model)
     joint_at_[static_cast<std::size_t>(group.cause)][static_cast<std::size_t>(group.group)] =
         static_cast<int>(j);
   }
-  for (std::size_t first = 0; first < causes_; ++first)
+  for (std::size_t first = 0; first < causes_; ++first) {
+    row_at_.push_back(pairs_.size());
     for (std::size_t second = first + 1; second < causes_; ++second) {
       const std::vector<int>& never = base.causes[first].not_with;
       if (std::binary_search(never.begin(), never.end(), static_cast<int>(second))) continue;
       if (exclude_each_other(base.causes[first], base.causes[second])) continue;
       pair_at_[first * causes_ + second] = static_cast<int>(pairs_.size());
       pairs_.push_back({static_cast<int>(first), static_cast<int>(second)});
-      Joints made;
-      made.beside_silence.begin = static_cast<std::uint32_t>(alone_.size());
-      made.of_both.begin = static_cast<std::uint32_t>(joints_.size());
       if (!joint_groups_[first].empty() || !joint_groups_[second].empty())
         join(static_cast<int>(first), static_cast<int>(second));
-      made.beside_silence.end = static_cast<std::uint32_t>(alone_.size());
-      made.of_both.end = static_cast<std::uint32_t>(joints_.size());
-      joints_of_.push_back(made);
     }
+  }
+  row_at_.push_back(pairs_.size());
 }
 
 void PairModel::make_plain(int variable) {
@@ -102,7 +99,7 @@ void PairModel::make_plain(int variable) {
   for (std::size_t c = 0; c < causes_; ++c) {
     bool speaks = false;
     for (int a = 0; a < v.size(); ++a) speaks = speaks || model_->row(variable, a)[c] != 1.0;
-    made.speaks.push_back(speaks);
+    if (speaks) made.speaks.push_back(static_cast<int>(c));
   }
   if (v.slots > 1) return;
   for (int a = 0; a < v.size(); ++a) {
@@ -164,10 +161,16 @@ PairModel::Side PairModel::add_side(int cause, const std::vector<int>& groups, i
   return side;
 }
 
-// The components of a pair in which some group is of more than one variable.
+// Of the components of the latest pair in which some group is of more than one variable, those that
+// are worked out for it alone.
 void PairModel::join(int first, int second) {
   const int cause[2] = {first, second};
-  std::vector<int> groups[2], taken[2];
+  std::vector<int> groups[2], taken[2], apart;
+  const auto table = [&](int member, int group) -> const GroupTable& {
+    return model_->groups(cause[member])[static_cast<std::size_t>(group)];
+  };
+  Special made;
+  made.joints.begin = static_cast<std::uint32_t>(joints_.size());
   for (const int member : {0, 1})
     for (const int start : joint_groups_[static_cast<std::size_t>(cause[member])]) {
       if (contains(taken[member], start)) continue;
@@ -175,11 +178,15 @@ void PairModel::join(int first, int second) {
       std::vector<std::pair<int, int>> waiting = {{member, start}};
       taken[member].push_back(start);
       std::vector<int> variables;
+      int of_many = 0;
+      bool needs = false;
       while (!waiting.empty()) {
         const auto [of, group] = waiting.back();
         waiting.pop_back();
         groups[of].push_back(group);
-        for (const int v : model_->groups(cause[of])[static_cast<std::size_t>(group)].variables) {
+        of_many += table(of, group).single() ? 0 : 1;
+        needs = needs || !table(of, group).needs.empty();
+        for (const int v : table(of, group).variables) {
           variables.push_back(v);
           const int met = model_->group_of(cause[1 - of], v);
           if (met < 0 || contains(taken[1 - of], met)) continue;
@@ -187,24 +194,29 @@ void PairModel::join(int first, int second) {
           waiting.emplace_back(1 - of, met);
         }
       }
+      if (of_many == 1 && !needs) {
+        apart.push_back(
+            joint_at_[static_cast<std::size_t>(cause[member])][static_cast<std::size_t>(start)]);
+        continue;
+      }
       for (std::vector<int>& side : groups) std::sort(side.begin(), side.end());
       std::sort(variables.begin(), variables.end());
       variables.erase(std::unique(variables.begin(), variables.end()), variables.end());
-      const GroupTable& only =
-          model_->groups(cause[member])[static_cast<std::size_t>(groups[member].front())];
-      if (groups[member].size() == 1 && groups[1 - member].empty() && only.needs.empty()) {
-        alone_.push_back(joint_at_[static_cast<std::size_t>(cause[member])]
-                                  [static_cast<std::size_t>(groups[member].front())]);
-        continue;
-      }
-      Joint made;
-      made.variables.begin = static_cast<std::uint32_t>(joint_variables_.size());
+      Joint joint;
+      joint.variables.begin = static_cast<std::uint32_t>(joint_variables_.size());
       joint_variables_.insert(joint_variables_.end(), variables.begin(), variables.end());
-      made.variables.end = static_cast<std::uint32_t>(joint_variables_.size());
-      made.first = add_side(first, groups[0], second, groups[1]);
-      made.second = add_side(second, groups[1], first, groups[0]);
-      joints_.push_back(made);
+      joint.variables.end = static_cast<std::uint32_t>(joint_variables_.size());
+      joint.first = add_side(first, groups[0], second, groups[1]);
+      joint.second = add_side(second, groups[1], first, groups[0]);
+      joints_.push_back(joint);
     }
+  made.joints.end = static_cast<std::uint32_t>(joints_.size());
+  if (made.joints.begin == made.joints.end) return;
+  made.pair = static_cast<std::uint32_t>(pairs_.size() - 1);
+  made.apart.begin = static_cast<std::uint32_t>(apart_.size());
+  apart_.insert(apart_.end(), apart.begin(), apart.end());
+  made.apart.end = static_cast<std::uint32_t>(apart_.size());
+  special_.push_back(made);
 }
 
 }  // namespace perrev

@@ -10,16 +10,17 @@
 // normalised again. What a member's rules do not speak of has its base rate. Causes whose needs
 // leave no answer that both can have are never a pair. Values are relative to `not_listed`.
 //
-// Nearly all components are of one variable. They are worked out for all pairs of a row at once,
-// from the rows of AnswerModel; the few joint components are worked out pair by pair, and what the
-// rows had counted for their variables is divided out.
+// Nearly all components are of one variable, or of one group and what the other cause says of its
+// variables alone. They are worked out for a cause and all others at once, from the rows of
+// AnswerModel; what is left, where groups of both meet or one needs what the other speaks of, is
+// worked out pair by pair.
 #pragma once
 
 #include <cstdint>
-#include <functional>
 #include <vector>
 
 #include "engine/reasoning/answer_model.h"
+#include "engine/reasoning/pair_factors.h"
 
 namespace perrev {
 
@@ -35,20 +36,16 @@ class PairModel {
   // Those that can be: not ruled out by not_with, nor by needs that no vehicle can meet together.
   const std::vector<Pair>& pairs() const { return pairs_; }
 
-  // Natural logarithm of P(known | pair) / P(known | not listed), for all pairs in their order.
-  // `log_single` holds the weights of the causes for the same answers: a pair with an impossible
-  // member is impossible.
-  std::vector<double> log_weights(const Answers& answers,
-                                  const std::vector<double>& log_single) const;
+  // P(known | pair) / P(known | not listed), for all pairs in their order. `log_single` holds the
+  // weights of the causes for the same answers: a pair with an impossible member is impossible.
+  PairFactors factors(const Answers& answers, const std::vector<double>& log_single) const;
 
-  // The same for one pair, and only of the component that `variable` is in: its value, not the
-  // logarithm.
+  // The same for one pair, and only of the component that `variable` is in.
   double value_around(int first, int second, int variable, const Answers& answers) const;
 
-  // Natural logarithm of what those of the cause's groups of which all variables are `of` count
-  // for in a pair with a cause whose rules and needs say nothing of them.
-  double log_beside_silence(int cause, const Answers& answers,
-                            const std::function<bool(int)>& of) const;
+  // What a group of a cause is worth in a pair with a cause whose rules and needs say nothing of
+  // its variables.
+  double beside_silence(const AnswerModel::GroupRef& group, const Answers& answers) const;
 
  private:
   // How one variable combines where both members' rules speak of it alone, or not at all.
@@ -61,8 +58,8 @@ class PairModel {
     std::vector<double>
         inverse_mass;  // needs, not any: causes x causes, 1 / (sum of the members' masses)
     std::vector<double>
-        silent_mass;  // needs, not any: the same beside a cause that says and needs nothing
-    std::vector<char> speaks;  // whether the cause's rules say or need something of it
+        silent_mass;          // needs, not any: the same beside a cause that says and needs nothing
+    std::vector<int> speaks;  // causes whose rules say or need something of it
     // By answer and cause, where it is not read per place: 1 / the value beside a cause that says
     // nothing.
     std::vector<std::vector<double>> over;
@@ -76,7 +73,7 @@ class PairModel {
     double no = 0.0, yes = 0.0,
            open = 0.0;  // any, read per place: how many places answered so, or not at all
   };
-  // The joint components of all pairs lie in flat lists; a part of one is [begin, end).
+  // The parts of special pairs lie in flat lists; a part of one is [begin, end).
   struct Span {
     std::uint32_t begin = 0, end = 0;
   };
@@ -101,21 +98,24 @@ class PairModel {
     Span variables;
     Side first, second;
   };
-  // The joint components of a pair. One that is a group of one member, of whose variables the
-  // other says and needs nothing, is only told by the group.
-  struct Joints {
-    Span beside_silence;  // of alone_: indices into AnswerModel::joint_groups()
-    Span of_both;         // of joints_
+  // A pair in which groups of more than one variable meet, or needs touch one: those components,
+  // and the groups of both members (indices into AnswerModel::joint_groups()) that are in none.
+  struct Special {
+    std::uint32_t pair = 0;
+    Span apart, joints;
   };
   // What is known, made ready once for all pairs.
   struct Ready {
     std::vector<Known> known;
-    std::vector<int> known_at;         // by variable; -1 when nothing is known of it
-    std::vector<double> joint_values;  // of AnswerModel::joint_groups()
-    std::vector<double> joint_silent;  // the same beside a cause that says nothing of it
-    std::vector<std::vector<double>> rooms, over_rooms;
-    std::vector<double>
-        silent;  // by cause: its value beside a cause that says nothing of anything known
+    std::vector<int> known_at;           // by variable; -1 when nothing is known of it
+    std::vector<std::uint32_t> spoken;   // of `known`: by cause, those that its rules speak of
+    std::vector<std::size_t> spoken_at;  // by cause and one past the last: its part of `spoken`
+    std::vector<double> joint_values;    // of AnswerModel::joint_groups()
+    std::vector<int> touched;            // those of which something is known, ascending
+    // By group and cause: its value beside the cause, over what the rows count for its variables.
+    std::vector<double> beside;
+    std::vector<double> rooms;   // that rows of `known` point into
+    std::vector<double> silent;  // by cause: its value beside a cause that says nothing of anything
   };
 
   void make_plain(int variable);
@@ -127,17 +127,27 @@ class PairModel {
   double side_value(const Side& side, const Ready& ready, const Answers& answers) const;
   double side_now(const Side& side, const Answers& answers) const;
   double joint_ratio(const Joint& joint, const Ready& ready, const Answers& answers) const;
-  Known read_known(int variable, const Answers& answers, std::vector<double>& room) const;
+  double special_part(const Special& special, const Ready& ready, const Answers& answers) const;
+  double joint_part(std::size_t pair, const Ready& ready, const Answers& answers) const;
+  double log_of(std::size_t pair, const Ready& ready, const Answers& answers) const;
+  double group_beside(const AnswerModel::GroupRef& group, int other, const Answers& answers) const;
+  const Special* special(std::size_t pair) const;
+  const GroupTable& table_of(const AnswerModel::GroupRef& group) const {
+    return model_->groups(group.cause)[static_cast<std::size_t>(group.group)];
+  }
+  Known read_known(int variable, const Answers& answers, double* room) const;
   Ready make_ready(const Answers& answers) const;
+  void make_groups_ready(const Answers& answers, Ready& ready) const;
   double beside_silence(const Known& known, std::size_t cause) const;
   void times_known(const Known& known, std::size_t cause, double* product) const;
 
   const AnswerModel* model_;
   std::size_t causes_ = 0;
   std::vector<Pair> pairs_;
-  std::vector<int> pair_at_;       // causes x causes, first < second: index into pairs_, or -1
-  std::vector<Joints> joints_of_;  // by pair
-  std::vector<int> alone_;
+  std::vector<int> pair_at_;         // causes x causes, first < second: index into pairs_, or -1
+  std::vector<std::size_t> row_at_;  // by cause and one past the last: its pairs as the first
+  std::vector<Special> special_;     // in the order of pairs
+  std::vector<int> apart_;
   std::vector<Joint> joints_;
   std::vector<int> joint_variables_;
   std::vector<Term> terms_;

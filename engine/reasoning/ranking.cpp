@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <numeric>
 #include <tuple>
 #include <utility>
 
@@ -12,27 +13,15 @@ namespace {
 
 constexpr double kNever = -std::numeric_limits<double>::infinity();
 constexpr double kLeastPairShown = 1e-4;
-constexpr double kNegligible = -80.0;  // a pair by a factor of 1e-35 below the best is nothing
 
 // The weights of one round, each relative to not_listed.
 struct RoundWeights {
-  std::vector<double> single;  // by cause, then nothing_left
-  std::vector<double> pair;
+  std::vector<double> single;  // natural logarithms, by cause, then nothing_left
+  PairFactors pair;            // empty where they are not wanted
 };
 
 double later(double with_symptoms, double of_vehicle) {
   return with_symptoms == kNever ? kNever : with_symptoms - of_vehicle;
-}
-
-bool owns(const Reasoner& reasoner, const Provider& provider, int variable) {
-  return reasoner.owner_of(reasoner.base().variables[static_cast<std::size_t>(variable)].fact) ==
-         &provider;
-}
-
-double mean_of_logs(double a, double b) {
-  if (a == b) return a;
-  const double top = std::max(a, b);
-  return top + std::log(0.5 * (std::exp(a - top) + std::exp(b - top)));
 }
 
 void add_providers(const Reasoner& reasoner, const CaseFacts& facts, std::size_t round,
@@ -41,34 +30,34 @@ void add_providers(const Reasoner& reasoner, const CaseFacts& facts, std::size_t
   for (const Provider* provider : reasoner.providers()) {
     const ProviderWeights said = provider->weigh(reasoner.base(), facts, round);
     if (said.facts.empty()) continue;
-    for (std::size_t c = 0; c < said.by_cause.size(); ++c) weights.single[c] += said.by_cause[c];
-    if (weights.pair.empty()) continue;
+    const std::size_t causes = said.by_cause.size();
+    for (std::size_t c = 0; c < causes; ++c) weights.single[c] += said.by_cause[c];
+    if (weights.pair.size() == 0) continue;
     // Of each member: what it says of the provider's facts, and what was counted for it in pairs.
-    std::vector<double> says = owned_log_weights(reasoner, *provider, answers), counted = says;
-    for (std::size_t c = 0; c < said.by_cause.size(); ++c) {
-      if (said.models[c]) says[c] = said.by_cause[c];
-      counted[c] = says[c] == 0.0 || said.models[c]
-                       ? 0.0
-                       : reasoner.pairs().log_beside_silence(
-                             static_cast<int>(c), answers,
-                             [&](int variable) { return owns(reasoner, *provider, variable); });
+    std::vector<double> says(causes, 1.0), counted(causes, 1.0);
+    for (const AnswerModel::GroupRef& group : reasoner.owned_by(*provider)) {
+      const std::size_t c = static_cast<std::size_t>(group.cause);
+      if (c == causes || said.models[c]) continue;
+      says[c] *= reasoner.answers().value(group, answers);
+      counted[c] *= reasoner.pairs().beside_silence(group, answers);
     }
+    for (std::size_t c = 0; c < causes; ++c)
+      if (said.models[c]) says[c] = std::exp(said.by_cause[c]);
     const std::vector<Pair>& pairs = reasoner.pairs().pairs();
     for (std::size_t p = 0; p < pairs.size(); ++p) {
       const std::size_t a = static_cast<std::size_t>(pairs[p].first),
                         b = static_cast<std::size_t>(pairs[p].second);
-      if (!said.models[a] && !said.models[b]) continue;
-      weights.pair[p] += mean_of_logs(says[a], says[b]) - counted[a] - counted[b];
+      if (said.models[a] || said.models[b])
+        weights.pair.times(p, 0.5 * (says[a] + says[b]) / (counted[a] * counted[b]));
     }
   }
 }
 
-// Each round's own: later rounds given the facts that last with the vehicle. `pairs` empty where
-// they are not wanted.
+// Each round's own: later rounds given the facts that last with the vehicle.
 std::vector<RoundWeights> weigh(const Reasoner& reasoner, const CaseFacts& facts, bool pairs) {
   const auto of = [&](const Answers& answers) {
     RoundWeights made{reasoner.answers().log_weights(answers), {}};
-    if (pairs) made.pair = reasoner.pairs().log_weights(answers, made.single);
+    if (pairs) made.pair = reasoner.pairs().factors(answers, made.single);
     return made;
   };
   std::vector<RoundWeights> out;
@@ -79,8 +68,7 @@ std::vector<RoundWeights> weigh(const Reasoner& reasoner, const CaseFacts& facts
     if (r > 0) {
       for (std::size_t c = 0; c < vehicle.single.size(); ++c)
         out[r].single[c] = later(out[r].single[c], vehicle.single[c]);
-      for (std::size_t p = 0; p < vehicle.pair.size(); ++p)
-        out[r].pair[p] = later(out[r].pair[p], vehicle.pair[p]);
+      for (std::size_t p = 0; p < vehicle.pair.size(); ++p) out[r].pair.over(p, vehicle.pair);
     }
     add_providers(reasoner, facts, r, out[r]);
   }
@@ -97,6 +85,17 @@ Reasoner::Reasoner(const RuleBase& base, std::vector<const Provider*> providers)
       pairs_(answers_) {
   for (const Provider* provider : providers_)
     for (const int fact : provider->facts(base)) owner_[static_cast<std::size_t>(fact)] = provider;
+  owned_.resize(providers_.size());
+  for (int cause = 0; cause <= base.nothing_left(); ++cause) {
+    const std::vector<GroupTable>& groups = answers_.groups(cause);
+    for (std::size_t g = 0; g < groups.size(); ++g) {
+      const int fact = base.variables[static_cast<std::size_t>(groups[g].variables.front())].fact;
+      const auto owner = std::find(providers_.begin(), providers_.end(), owner_of(fact));
+      if (owner != providers_.end())
+        owned_[static_cast<std::size_t>(owner - providers_.begin())].push_back(
+            {cause, static_cast<int>(g)});
+    }
+  }
   double usual = 0.0, both = 0.0;
   for (const Cause& cause : base.causes) usual += cause.usual;
   const auto weight = [&](const Pair& pair) {
@@ -110,18 +109,22 @@ Reasoner::Reasoner(const RuleBase& base, std::vector<const Provider*> providers)
   for (const Cause& cause : base.causes)
     log_prior_.push_back(std::log(single_share * cause.usual / usual));
   for (const Pair& pair : pairs_.pairs())
-    log_prior_pair_.push_back(pair_share > 0.0 ? std::log(pair_share * weight(pair) / both)
-                                               : kNever);
+    prior_pair_.push_back(pair_share > 0.0 ? pair_share * weight(pair) / both : 0.0);
+  for (const double prior : prior_pair_) log_prior_pair_.push_back(std::log(prior));
+}
+
+const std::vector<AnswerModel::GroupRef>& Reasoner::owned_by(const Provider& provider) const {
+  const auto at = std::find(providers_.begin(), providers_.end(), &provider);
+  return owned_[static_cast<std::size_t>(at - providers_.begin())];
 }
 
 std::vector<double> owned_log_weights(const Reasoner& reasoner, const Provider& provider,
                                       const Answers& answers) {
-  const AnswerModel& model = reasoner.answers();
   std::vector<double> out(reasoner.base().causes.size(), 0.0);
-  for (std::size_t c = 0; c < out.size(); ++c)
-    for (const GroupTable& group : model.groups(static_cast<int>(c)))
-      if (owns(reasoner, provider, group.variables.front()) && model.anything_known(group, answers))
-        out[c] += std::log(model.value(group, answers));
+  for (const AnswerModel::GroupRef& group : reasoner.owned_by(provider))
+    if (group.cause < reasoner.base().nothing_left())
+      out[static_cast<std::size_t>(group.cause)] +=
+          std::log(reasoner.answers().value(group, answers));
   return out;
 }
 
@@ -159,6 +162,76 @@ std::vector<double> weigh_single(const Reasoner& reasoner,
   return out;
 }
 
+// Prior times likelihood of each pair, over exp(top). `top` is raised where a pair is so far above
+// it that a double would not hold it.
+std::vector<double> pairs_over(const Reasoner& reasoner,
+                               const std::vector<std::vector<char>>& present,
+                               const std::vector<RoundWeights>& weights, double& top) {
+  const std::vector<Pair>& pairs = reasoner.pairs().pairs();
+  const std::size_t causes = reasoner.base().causes.size();
+  std::vector<double> out(pairs.size());
+  const double scale = std::exp(-top);
+  for (std::size_t p = 0; p < pairs.size(); ++p) out[p] = scale * reasoner.prior_pair(p);
+  // Of a round: of the pair, or of what repairs have left of it.
+  const auto log_in = [&](std::size_t r, std::size_t p) {
+    const std::size_t a = static_cast<std::size_t>(pairs[p].first),
+                      b = static_cast<std::size_t>(pairs[p].second);
+    if (present[r][a] && present[r][b]) return weights[r].pair.log_of(p);
+    return weights[r].single[present[r][a] ? a : present[r][b] ? b : causes];
+  };
+  for (std::size_t r = 0; r < weights.size(); ++r) {
+    const double* const factors = weights[r].pair.data();
+    if (std::find(present[r].begin(), present[r].end(), 0) == present[r].end())
+      for (std::size_t p = 0; p < pairs.size(); ++p) out[p] *= factors[p];
+    else
+      for (std::size_t p = 0; p < pairs.size(); ++p) out[p] *= std::exp(log_in(r, p));
+  }
+  std::vector<std::pair<std::size_t, double>> far;  // what a double did not hold on the way
+  double highest = top;
+  for (std::size_t p = 0; p < pairs.size(); ++p) {
+    if (PairFactors::held(out[p]) || weights.front().pair.data()[p] == 0.0) continue;
+    double log = reasoner.log_prior_pair(p);
+    for (std::size_t r = 0; r < weights.size() && log != kNever; ++r) log += log_in(r, p);
+    far.emplace_back(p, log);
+    highest = std::max(highest, log);
+  }
+  if (highest > top) {
+    for (double& x : out) x *= std::exp(top - highest);
+    top = highest;
+  }
+  for (const auto& [p, log] : far) out[p] = std::exp(log - top);
+  return out;
+}
+
+// Sums over pairs, by cause: both members present now; the other one cured.
+struct PairMass {
+  std::vector<double> both, left;
+  double nothing_left = 0.0, all = 0.0;
+};
+
+PairMass mass_of(const std::vector<Pair>& pairs, const std::vector<double>& pair,
+                 const std::vector<char>& now) {
+  PairMass out{std::vector<double>(now.size(), 0.0), std::vector<double>(now.size(), 0.0)};
+  for (std::size_t p = 0; p < pairs.size();) {
+    const int first = pairs[p].first;
+    const std::size_t a = static_cast<std::size_t>(first);
+    double sums[2] = {0.0, 0.0};  // that need not wait for each other
+    for (; p < pairs.size() && pairs[p].first == first; ++p) {
+      const std::size_t b = static_cast<std::size_t>(pairs[p].second);
+      if (now[a] && now[b]) {
+        sums[p % 2] += pair[p];
+        out.both[b] += pair[p];
+      } else {
+        out.all += pair[p];
+        (now[a] ? out.left[a] : now[b] ? out.left[b] : out.nothing_left) += pair[p];
+      }
+    }
+    out.both[a] += sums[0] + sums[1];
+    out.all += sums[0] + sums[1];
+  }
+  return out;
+}
+
 }  // namespace
 
 std::vector<double> log_odds(const Reasoner& reasoner, const CaseFacts& facts) {
@@ -171,66 +244,44 @@ std::vector<double> log_odds(const Reasoner& reasoner, const CaseFacts& facts) {
 Ranking rank(const Reasoner& reasoner, const CaseFacts& facts) {
   const RuleBase& base = reasoner.base();
   const std::vector<Pair>& pairs = reasoner.pairs().pairs();
-  const std::size_t causes = base.causes.size(), rounds = facts.rounds.size();
+  const std::size_t causes = base.causes.size();
   const std::vector<std::vector<char>> present = present_by_round(base, facts);
-
   const std::vector<RoundWeights> weights = weigh(reasoner, facts, true);
-  std::vector<double> single = weigh_single(reasoner, present, weights), pair(pairs.size());
-  for (std::size_t p = 0; p < pairs.size(); ++p) pair[p] = reasoner.log_prior_pair(p);
-  for (std::size_t r = 0; r < rounds; ++r) {
-    const RoundWeights& seen = weights[r];
-    const auto left = [&](std::size_t c) {
-      return present[r][c] ? seen.single[c] : seen.single[causes];
-    };
-    for (std::size_t p = 0; p < pairs.size(); ++p) {
-      const std::size_t a = static_cast<std::size_t>(pairs[p].first),
-                        b = static_cast<std::size_t>(pairs[p].second);
-      if (present[r][a] && present[r][b])
-        pair[p] += seen.pair[p];
-      else
-        pair[p] += present[r][a] ? seen.single[a] : left(b);
-    }
-  }
-
+  std::vector<double> single = weigh_single(reasoner, present, weights);
   const double not_listed = reasoner.log_prior_not_listed();
   double top = not_listed;
   for (const double x : single) top = std::max(top, x);
-  for (const double x : pair) top = std::max(top, x);
-  double total = std::exp(not_listed - top);
-  for (double& x : pair) total += x = x - top < kNegligible ? 0.0 : std::exp(x - top);
+  const std::vector<double> pair = pairs_over(reasoner, present, weights, top);
+
   Ranking out;
-  out.round = rounds - 1;
+  out.round = facts.rounds.size() - 1;
   out.log_odds = single;
   for (double& x : out.log_odds) x -= not_listed;
-  for (double& x : single) total += x = std::exp(x - top);
-
+  for (double& x : single) x = std::exp(x - top);
   const std::vector<char>& now = present.back();
-  out.not_listed = std::exp(not_listed - top) / total;
+  const PairMass mass = mass_of(pairs, pair, now);
+  const double none = std::exp(not_listed - top);
+  const double total = std::accumulate(single.begin(), single.end(), none) + mass.all;
+  out.not_listed = none / total;
+  out.nothing_left = mass.nothing_left / total;
   for (std::size_t c = 0; c < causes; ++c) {
     Ranked ranked{static_cast<int>(c), 0.0, 0.0, single[c] == 0.0 && out.log_odds[c] == kNever};
-    if (now[c])
-      ranked.probability = ranked.alone = single[c] / total;
-    else
+    if (now[c]) {
+      ranked.alone = (single[c] + mass.left[c]) / total;
+      ranked.probability = ranked.alone + mass.both[c] / total;
+    } else {
       out.nothing_left += single[c] / total;
+    }
     out.causes.push_back(ranked);
   }
-  for (std::size_t p = 0; p < pairs.size(); ++p) {
-    const double share = pair[p] / total;
-    if (share <= 0.0) continue;
-    const std::size_t a = static_cast<std::size_t>(pairs[p].first),
-                      b = static_cast<std::size_t>(pairs[p].second);
-    if (now[a]) out.causes[a].probability += share;
-    if (now[b]) out.causes[b].probability += share;
-    if (now[a] && now[b]) {
-      if (share >= kLeastPairShown) out.pairs.push_back({pairs[p].first, pairs[p].second, share});
-    } else if (now[a] || now[b]) {
-      out.causes[now[a] ? a : b].alone += share;
-    } else {
-      out.nothing_left += share;
-    }
-  }
+  for (std::size_t p = 0; p < pairs.size(); ++p)
+    if (pair[p] >= kLeastPairShown * total && now[static_cast<std::size_t>(pairs[p].first)] &&
+        now[static_cast<std::size_t>(pairs[p].second)])
+      out.pairs.push_back({pairs[p].first, pairs[p].second, pair[p] / total});
+  std::vector<char> shown(causes, 0);
+  for (const int cause : facts.verdicts) shown[static_cast<std::size_t>(cause)] = 1;
   const auto confirmed = [&](const Ranked& x) {
-    return std::binary_search(facts.verdicts.begin(), facts.verdicts.end(), x.cause);
+    return shown[static_cast<std::size_t>(x.cause)] != 0;
   };
   std::sort(out.causes.begin(), out.causes.end(), [&](const Ranked& x, const Ranked& y) {
     if (confirmed(x) != confirmed(y)) return confirmed(x);

@@ -32,18 +32,22 @@ class Reasoner {
   const std::vector<const Provider*>& providers() const { return providers_; }
   // Null where the rules own the fact for every cause.
   const Provider* owner_of(int fact) const { return owner_[static_cast<std::size_t>(fact)]; }
+  // Groups of the rules about the facts that a provider owns; in order of causes.
+  const std::vector<AnswerModel::GroupRef>& owned_by(const Provider& provider) const;
   // Natural logarithms of the priors.
   double log_prior(int cause) const { return log_prior_[static_cast<std::size_t>(cause)]; }
   double log_prior_pair(std::size_t pair) const { return log_prior_pair_[pair]; }
+  double prior_pair(std::size_t pair) const { return prior_pair_[pair]; }
   double log_prior_not_listed() const { return log_prior_not_listed_; }
 
  private:
   const RuleBase* base_;
   std::vector<const Provider*> providers_;
-  std::vector<const Provider*> owner_;  // by fact
+  std::vector<const Provider*> owner_;                     // by fact
+  std::vector<std::vector<AnswerModel::GroupRef>> owned_;  // by provider
   AnswerModel answers_;
   PairModel pairs_;
-  std::vector<double> log_prior_, log_prior_pair_;
+  std::vector<double> log_prior_, log_prior_pair_, prior_pair_;
   double log_prior_not_listed_ = 0.0;
 };
 

@@ -108,7 +108,8 @@ class GroupLogs {
     if (v.slots == 1)
       return model_.log_row(variable, answers_[static_cast<std::size_t>(v.first_slot)]);
     std::vector<double>& room = rooms_[static_cast<std::size_t>(variable)];
-    model_.known_row(variable, answers_, room);
+    room.resize(model_.width());
+    model_.known_row(variable, answers_, room.data());
     for (double& value : room) value = value == 1.0 ? 0.0 : std::log(value);
     return room.data();
   }

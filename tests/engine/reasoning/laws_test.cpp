@@ -300,7 +300,7 @@ TEST_CASE("what is known has the probability of all that it may go on to be") {
           before.push_back(std::exp(model.log_weight(c, answers)));
         for (int c = 0; c <= world.base.nothing_left(); ++c)
           singles.push_back(model.log_weight(c, answers));
-        const std::vector<double> pairs = world.reasoner.pairs().log_weights(answers, singles);
+        const PairFactors pairs = world.reasoner.pairs().factors(answers, singles);
         std::vector<double> pairs_after(pairs.size(), 0.0);
         for (int a = 0; a < variable.size(); ++a) {
           answers[slot] = a;
@@ -309,13 +309,14 @@ TEST_CASE("what is known has the probability of all that it may go on to be") {
             singles[at(c)] = model.log_weight(c, answers);
             after[at(c)] += rate * std::exp(singles[at(c)]);
           }
-          const std::vector<double> with = world.reasoner.pairs().log_weights(answers, singles);
-          for (std::size_t p = 0; p < with.size(); ++p) pairs_after[p] += rate * std::exp(with[p]);
+          const PairFactors with = world.reasoner.pairs().factors(answers, singles);
+          for (std::size_t p = 0; p < with.size(); ++p)
+            pairs_after[p] += rate * std::exp(with.log_of(p));
         }
         for (std::size_t c = 0; c < before.size(); ++c)
           REQUIRE(after[c] == doctest::Approx(before[c]).epsilon(1e-10));
         for (std::size_t p = 0; p < pairs.size(); ++p)
-          REQUIRE(pairs_after[p] == doctest::Approx(std::exp(pairs[p])).epsilon(1e-10));
+          REQUIRE(pairs_after[p] == doctest::Approx(std::exp(pairs.log_of(p))).epsilon(1e-10));
       }
     }
   }

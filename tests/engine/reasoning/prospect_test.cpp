@@ -37,7 +37,7 @@ struct Posterior {
 };
 Posterior posterior_of(const Reasoner& reasoner, const Answers& answers) {
   const std::vector<double> single = reasoner.answers().log_weights(answers);
-  const std::vector<double> pair = reasoner.pairs().log_weights(answers, single);
+  const PairFactors pair = reasoner.pairs().factors(answers, single);
   const std::vector<Pair>& pairs = reasoner.pairs().pairs();
   Posterior out{{Hypothesis{}}, {reasoner.log_prior_not_listed()}};
   for (int c = 0; c < reasoner.base().nothing_left(); ++c) {
@@ -46,7 +46,7 @@ Posterior posterior_of(const Reasoner& reasoner, const Answers& answers) {
   }
   for (std::size_t p = 0; p < pairs.size(); ++p) {
     out.hypotheses.push_back({pairs[p].first, pairs[p].second});
-    out.mass.push_back(reasoner.log_prior_pair(p) + pair[p]);
+    out.mass.push_back(reasoner.log_prior_pair(p) + pair.log_of(p));
   }
   const double top = *std::max_element(out.mass.begin(), out.mass.end());
   double total = 0.0;
