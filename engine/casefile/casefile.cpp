@@ -256,8 +256,8 @@ std::string CaseFile::member(const std::string& key) const {
   return found == document_->end() ? std::string() : found->dump();
 }
 
-Place CaseFile::place(std::size_t entry, const std::string& below) const {
-  return Place{shown_, 0, 0, "/entries/" + std::to_string(entry) + below};
+Place entry_place(const std::string& shown, std::size_t entry, const std::string& below) {
+  return Place{shown, 0, 0, "/entries/" + std::to_string(entry) + below};
 }
 
 }  // namespace perrev

@@ -22,8 +22,12 @@ inline constexpr int kCaseVersion = 1;
 // The moment and the id order entries; both are part of the entry, so the order in the file means
 // nothing.
 struct EntryKey {
+  EntryKey() = default;
+  EntryKey(std::int64_t milliseconds, std::string id);
+
   std::int64_t milliseconds = 0;  // since 1970-01-01 UTC
   std::string id;
+  std::int64_t number = -1;  // the id as a whole number of less than 19 digits
 };
 // Earlier first; ids that are whole numbers compare as numbers, before all others.
 bool operator<(const EntryKey& a, const EntryKey& b);
@@ -53,6 +57,9 @@ struct Entry {
   EntryKey key() const;
 };
 
+// Pointer to entry i of a file, for problems.
+Place entry_place(const std::string& shown, std::size_t entry, const std::string& below = {});
+
 class CaseFile {
  public:
   CaseFile();  // an empty case
@@ -77,8 +84,9 @@ class CaseFile {
   // Any top-level key as JSON text, empty when there is none ("true" of a reference case).
   std::string member(const std::string& key) const;
   const std::string& shown() const { return shown_; }
-  // Pointer to entry i of the file, for problems.
-  Place place(std::size_t entry, const std::string& below = {}) const;
+  Place place(std::size_t entry, const std::string& below = {}) const {
+    return entry_place(shown_, entry, below);
+  }
 
  private:
   std::string shown_;

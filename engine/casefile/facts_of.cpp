@@ -49,9 +49,10 @@ constexpr std::size_t kMostRounds = 200;
 
 class Interpreter {
  public:
-  Interpreter(const CaseFile& file, const RuleBase& base) : file_(file), base_(base) {
-    keys_.reserve(file.entries().size());
-    for (const Entry& each : file.entries()) keys_.push_back(each.key());
+  Interpreter(const std::vector<Entry>& entries, const std::string& shown, const RuleBase& base)
+      : entries_(entries), shown_(shown), base_(base) {
+    keys_.reserve(entries.size());
+    for (const Entry& each : entries) keys_.push_back(each.key());
   }
 
   Result<CaseFacts, Problems> read() {
@@ -69,13 +70,14 @@ class Interpreter {
   }
 
  private:
-  const Entry& entry(std::size_t i) const { return file_.entries()[i]; }
+  const Entry& entry(std::size_t i) const { return entries_[i]; }
   const Fact& fact(int i) const { return base_.facts[static_cast<std::size_t>(i)]; }
   // Of an entry in force.
   std::size_t round_of(std::size_t i) const { return static_cast<std::size_t>(out_.round_of[i]); }
 
   void fault(std::size_t i, const std::string& below, std::string what, std::string right) {
-    problems_.push_back(Problem{file_.place(i, below), std::move(what), std::move(right), {}});
+    problems_.push_back(
+        Problem{entry_place(shown_, i, below), std::move(what), std::move(right), {}});
   }
   template <class Ids>
   void unknown(std::size_t i, const std::string& below, const std::string& kind,
@@ -94,9 +96,11 @@ class Interpreter {
 
   // Which entry each one retracts; `none` where it is no retraction or names no entry.
   std::vector<std::size_t> targets(std::size_t none) {
+    std::vector<std::size_t> out(entries_.size(), none);
+    const auto retracts = [](const Entry& e) { return e.kind == Entry::Kind::retraction; };
+    if (std::none_of(entries_.begin(), entries_.end(), retracts)) return out;
     std::map<std::string, std::size_t> by_id;
-    for (std::size_t i = 0; i < file_.entries().size(); ++i) by_id[entry(i).id] = i;
-    std::vector<std::size_t> out(file_.entries().size(), none);
+    for (std::size_t i = 0; i < entries_.size(); ++i) by_id[entry(i).id] = i;
     for (std::size_t i = 0; i < out.size(); ++i) {
       if (entry(i).kind != Entry::Kind::retraction) continue;
       const auto found = by_id.find(entry(i).retracts);
@@ -112,7 +116,7 @@ class Interpreter {
   // inwards; what is left then are circles.
   void find_active() {
     constexpr std::size_t kNone = static_cast<std::size_t>(-1);
-    const std::size_t count = file_.entries().size();
+    const std::size_t count = entries_.size();
     const std::vector<std::size_t> target = targets(kNone);
     std::vector<int> open_retractions(count, 0);  // retractions of it that may still be in force
     for (const std::size_t to : target)
@@ -147,7 +151,7 @@ class Interpreter {
   // False where there are too many to go on.
   bool open_rounds() {
     out_.rounds.emplace_back();
-    out_.round_of.assign(file_.entries().size(), -1);
+    out_.round_of.assign(entries_.size(), -1);
     for (const std::size_t i : active_) {
       const Entry& e = entry(i);
       out_.round_of[i] = static_cast<int>(out_.rounds.size()) - 1;
@@ -235,27 +239,30 @@ class Interpreter {
   }
 
   void read_answers(bool pickers) {
-    std::map<Slot, Reading> in_force;
+    std::map<Slot, std::size_t> in_force;  // the reading there, of readings_
+    if (pickers) fact_of_.assign(entries_.size(), -1);
     for (const std::size_t i : active_) {
       if (entry(i).kind != Entry::Kind::answer) continue;
-      const int index = base_.fact_index(entry(i).fact);
-      if (index < 0 && pickers) unknown(i, "/fact", "fact", entry(i).fact, base_.fact_by_id);
+      int& index = fact_of_[i];
+      if (pickers) {
+        index = base_.fact_index(entry(i).fact);
+        if (index < 0) unknown(i, "/fact", "fact", entry(i).fact, base_.fact_by_id);
+      }
       if (index < 0 || is_picker_[static_cast<std::size_t>(index)] != pickers) continue;
       const std::vector<int> places = places_meant(i, fact(index));
       std::optional<Reading> read = reading_of(i, index);
       if (!read) continue;
       const std::size_t round = fact(index).lasts_with_vehicle ? 0 : round_of(i);
       for (const int place : places) {
-        read->place = place;
-        const auto [at, fresh] = in_force.emplace(Slot{round, index, place}, *read);
-        if (!fresh && displaces(*read, at->second)) at->second = *read;
+        const auto [at, fresh] = in_force.emplace(Slot{round, index, place}, readings_.size());
+        if (!fresh && displaces(*read, readings_[at->second])) at->second = readings_.size();
       }
-      if (stops_with(*read)) stopping_.push_back(*read);
       readings_.push_back(*std::move(read));
     }
     for (const auto& [slot, reading] : in_force)
       for (std::size_t r = 0; r < out_.rounds.size(); ++r)
-        if (fact(slot.fact).lasts_with_vehicle || r == slot.round) keep(reading, out_.rounds[r]);
+        if (fact(slot.fact).lasts_with_vehicle || r == slot.round)
+          keep(readings_[reading], slot.place, out_.rounds[r]);
   }
 
   // Nothing after a fault. The class of a limit is that of the round the entry belongs to.
@@ -298,18 +305,19 @@ class Interpreter {
     return problems_.size() == before;
   }
 
-  void keep(const Reading& reading, RoundFacts& round) {
+  void keep(const Reading& reading, int place, RoundFacts& round) {
     const Fact& of = fact(reading.fact);
     for (int v = 0; v < of.variable_count; ++v) {
       const int index = of.first_variable + v;
       const Variable& variable = base_.variables[static_cast<std::size_t>(index)];
-      const int offset = variable.first_slot + std::max(0, reading.place);
+      const int offset = variable.first_slot + std::max(0, place);
       const std::size_t slot = static_cast<std::size_t>(offset);
       const int answer = reading.answers[static_cast<std::size_t>(v)];
       round.answers[slot] = answer;
       if (of.lasts_with_vehicle) out_.vehicle[slot] = answer;
     }
     round.readings.push_back(reading);
+    round.readings.back().place = place;
   }
 
   void sort_readings() {
@@ -323,12 +331,16 @@ class Interpreter {
   // A stop stands, whatever came after it in other sources, until the bay's last word on the fact
   // named in cleared_by is clear, and not older than the stop.
   void find_stops() {
+    if (std::none_of(readings_.begin(), readings_.end(),
+                     [&](const Reading& r) { return stops_with(r); }))
+      return;
     std::map<int, const Reading*>
         last_word;  // readings of one fact stand in the order of their keys
     for (const Reading& reading : readings_)
       if (reading.by == Asker::bay && !reading.unsure) last_word[reading.fact] = &reading;
     std::map<int, StopState> by_fact;
-    for (const Reading& stopping : stopping_) {
+    for (const Reading& stopping : readings_) {
+      if (!stops_with(stopping)) continue;
       const auto& rule = fact(stopping.fact).stop;
       const auto word = last_word.find(rule ? rule->cleared_by : -1);
       const StopState state{stopping.fact, stopping.entry,
@@ -344,17 +356,20 @@ class Interpreter {
            !(keys_[word.entry] < keys_[stopping.entry]);
   }
 
+  // What the check learns that the verdict speaks of was read by somebody who can do the check.
   bool shown_in(const RoundFacts& round, const Check& check, const Condition& verdict) const {
-    if (truth_somewhere(base_, verdict, round.answers) != Truth::yes) return false;
+    const auto read_there = [&](int of) {
+      return std::any_of(round.readings.begin(), round.readings.end(), [&](const Reading& r) {
+        return r.fact == of && !r.unsure && r.by >= check.by;
+      });
+    };
     for (const int v : verdict.variables()) {
       const int of = base_.variables[static_cast<std::size_t>(v)].fact;
-      if (std::find(check.learns.begin(), check.learns.end(), of) == check.learns.end()) continue;
-      const bool read_there = std::any_of(
-          round.readings.begin(), round.readings.end(),
-          [&](const Reading& r) { return r.fact == of && !r.unsure && r.by >= check.by; });
-      if (!read_there) return false;
+      const bool learned =
+          std::find(check.learns.begin(), check.learns.end(), of) != check.learns.end();
+      if (learned && !read_there(of)) return false;
     }
-    return true;
+    return truth_somewhere(base_, verdict, round.answers) == Truth::yes;
   }
 
   void find_verdicts() {
@@ -373,20 +388,27 @@ class Interpreter {
     out_.verdicts.assign(shown.begin(), shown.end());
   }
 
-  const CaseFile& file_;
+  const std::vector<Entry>& entries_;
+  const std::string& shown_;
   const RuleBase& base_;
   CaseFacts out_;
   Problems problems_;
   std::vector<EntryKey> keys_;       // of the entries of the file
   std::vector<std::size_t> active_;  // in the order of their keys
   std::vector<bool> is_picker_;
-  std::vector<Reading> stopping_, readings_;
+  std::vector<int> fact_of_;       // by entry; -1 where it is no answer in force
+  std::vector<Reading> readings_;  // of entries in force, pickers first; their places are in slots
 };
 
 }  // namespace
 
 Result<CaseFacts, Problems> facts_of(const CaseFile& file, const RuleBase& base) {
-  return Interpreter(file, base).read();
+  return facts_of(file.entries(), file.shown(), base);
+}
+
+Result<CaseFacts, Problems> facts_of(const std::vector<Entry>& entries, const std::string& shown,
+                                     const RuleBase& base) {
+  return Interpreter(entries, shown, base).read();
 }
 
 }  // namespace perrev

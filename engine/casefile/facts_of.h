@@ -81,6 +81,9 @@ struct CaseFacts {
 // (`by`, `speed`, `rpm`, `sd`). A case of more than 200 rounds is refused: each holds a table of
 // answers.
 Result<CaseFacts, Problems> facts_of(const CaseFile& file, const RuleBase& base);
+// The same of entries alone; `shown` names their file in problems.
+Result<CaseFacts, Problems> facts_of(const std::vector<Entry>& entries, const std::string& shown,
+                                     const RuleBase& base);
 
 // One value read against one fact: what the interview and the loader of cases share. `values` as in
 // Entry.

@@ -1,5 +1,6 @@
 #include <chrono>
 #include <cstdlib>
+#include <utility>
 
 #include "engine/casefile/casefile.h"
 
@@ -71,14 +72,15 @@ std::optional<std::int64_t> moment(const std::string& text) {
   return seconds * 1000 + thousandths;
 }
 
+EntryKey::EntryKey(std::int64_t when, std::string name)
+    : milliseconds(when),
+      id(std::move(name)),
+      number(is_number(id) ? std::atoll(id.c_str()) : std::int64_t{-1}) {}
+
 bool operator<(const EntryKey& a, const EntryKey& b) {
   if (a.milliseconds != b.milliseconds) return a.milliseconds < b.milliseconds;
-  const bool numbers = is_number(a.id) && is_number(b.id);
-  if (!numbers && is_number(a.id) != is_number(b.id)) return is_number(a.id);
-  if (numbers) {
-    const long long x = std::atoll(a.id.c_str()), y = std::atoll(b.id.c_str());
-    if (x != y) return x < y;
-  }
+  if ((a.number < 0) != (b.number < 0)) return a.number >= 0;
+  if (a.number != b.number) return a.number < b.number;
   return a.id < b.id;
 }
 

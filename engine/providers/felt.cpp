@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 
 #include "engine/knowledge/computed.h"
 #include "engine/quantity/text.h"
@@ -39,23 +40,32 @@ double log_base(const RuleBase& base, const FeltTables& tables,
   return out;
 }
 
-// P(way, number, what is known), by way.
-std::vector<std::array<double, kLevels>> joint_of(const FeltTable& table,
-                                                  const std::vector<KnownAnswer>& known) {
-  std::vector<std::array<double, kLevels>> out = table.weight;
-  for (std::size_t w = 0; w < out.size(); ++w)
-    for (const KnownAnswer& k : known) {
-      const std::array<double, kLevels>& row =
-          table.said[w][k.at][static_cast<std::size_t>(k.answer)];
-      for (std::size_t n = 0; n < kLevels; ++n) out[w][n] *= row[n];
-    }
+// P(way, number, what is known) of the cells from `first`, as many as `cells`.
+std::vector<double> joint_of(const FeltTables& tables, const std::vector<KnownAnswer>& known,
+                             std::size_t first, std::size_t cells) {
+  std::vector<double> out(tables.weight.begin() + static_cast<std::ptrdiff_t>(first),
+                          tables.weight.begin() + static_cast<std::ptrdiff_t>(first + cells));
+  for (const KnownAnswer& k : known) {
+    const double* const row = tables.said[k.at][static_cast<std::size_t>(k.answer)].data() + first;
+    for (std::size_t i = 0; i < cells; ++i) out[i] *= row[i];
+  }
+  return out;
+}
+std::vector<double> joint_of(const FeltTables& tables, const std::vector<KnownAnswer>& known,
+                             const FeltTable& table) {
+  return joint_of(tables, known, table.first, table.cells());
+}
+
+// Of each way.
+std::vector<double> by_way(const double* joint, std::size_t ways) {
+  std::vector<double> out(ways, 0.0);
+  for (std::size_t w = 0; w < ways; ++w)
+    for (std::size_t n = 0; n < kLevels; ++n) out[w] += joint[w * kLevels + n];
   return out;
 }
 
-double sum_of(const std::array<double, kLevels>& values) {
-  double out = 0.0;
-  for (const double v : values) out += v;
-  return out;
+double sum_of(const std::vector<double>& values) {
+  return std::accumulate(values.begin(), values.end(), 0.0);
 }
 
 // To fives of both units, as people name speeds.
@@ -66,11 +76,10 @@ std::string about_speed(double speed) {
   return fives(Units::us) + " mph (" + fives(Units::metric) + " km/h)";
 }
 
-std::string because_of(const FeltTable& table,
-                       const std::vector<std::array<double, kLevels>>& joint, double weight) {
-  std::size_t best = 0;
-  for (std::size_t w = 1; w < joint.size(); ++w)
-    if (sum_of(joint[w]) > sum_of(joint[best])) best = w;
+std::string because_of(const FeltTable& table, const std::vector<double>& joint, double weight) {
+  const std::vector<double> ways = by_way(joint.data(), table.about.size());
+  const auto best =
+      static_cast<std::size_t>(std::max_element(ways.begin(), ways.end()) - ways.begin());
   const FeltWayAbout& way = table.about[best];
   return "By calculation " + way.part + " would be worst near " + about_speed(way.worst_speed) +
          " and " +
@@ -122,18 +131,28 @@ ProviderWeights FeltProvider::weigh(const RuleBase& base, const CaseFacts& facts
   const double not_listed = log_base(base, *tables, known);
   out.by_cause.assign(base.causes.size(), 0.0);
   out.models.assign(base.causes.size(), 0);
-  out.because.assign(base.causes.size(), "");
+  const std::vector<double> joint = joint_of(*tables, known, 0, tables->weight.size());
   for (const FeltTable& table : tables->faults) {
-    if (table.said.empty()) continue;
+    if (table.about.empty()) continue;
     const std::size_t c = static_cast<std::size_t>(table.cause);
-    const std::vector<std::array<double, kLevels>> joint = joint_of(table, known);
-    double total = 0.0;
-    for (const auto& way : joint) total += sum_of(way);
     out.models[c] = 1;
-    out.by_cause[c] = std::log(total) - not_listed;
-    out.because[c] = because_of(table, joint, out.by_cause[c]);
+    out.by_cause[c] =
+        std::log(sum_of(by_way(joint.data() + table.first, table.about.size()))) - not_listed;
   }
   return out;
+}
+
+std::string FeltProvider::because(const RuleBase& base, const CaseFacts& facts, std::size_t round,
+                                  int cause) const {
+  const ProviderWeights said = weigh(base, facts, round);
+  if (said.facts.empty() || said.by_cause[static_cast<std::size_t>(cause)] == 0.0) return {};
+  const std::shared_ptr<const FeltTables> tables = tables_for(base, facts, round);
+  const auto table =
+      std::find_if(tables->faults.begin(), tables->faults.end(),
+                   [&](const FeltTable& of) { return of.cause == cause && !of.about.empty(); });
+  return because_of(*table,
+                    joint_of(*tables, known_answers(base, *tables, facts.rounds[round]), *table),
+                    said.by_cause[static_cast<std::size_t>(cause)]);
 }
 
 ProviderTable FeltProvider::expect(const RuleBase& base, const CaseFacts& facts,
@@ -152,18 +171,16 @@ ProviderTable FeltProvider::expect(const RuleBase& base, const CaseFacts& facts,
   const double not_listed = log_base(base, *tables, known);
   if (!known.empty()) out.known.assign(base.causes.size(), 0.0);
   for (const FeltTable& table : tables->faults) {
-    if (table.said.empty()) continue;
-    const std::vector<std::array<double, kLevels>> joint = joint_of(table, known);
+    if (table.about.empty()) continue;
+    const std::vector<double> joint = joint_of(*tables, known, table);
     std::vector<double>& row = out.by_cause[static_cast<std::size_t>(table.cause)];
     row.assign(out.base.size(), 0.0);
     double total = 0.0;
-    for (std::size_t w = 0; w < joint.size(); ++w)
-      for (std::size_t a = 0; a < row.size(); ++a)
-        for (std::size_t n = 0; n < kLevels; ++n) {
-          const double p = joint[w][n] * table.said[w][place][a][n];
-          row[a] += p;
-          total += p;
-        }
+    for (std::size_t a = 0; a < row.size(); ++a) {
+      const double* const said = tables->said[place][a].data() + table.first;
+      for (std::size_t i = 0; i < joint.size(); ++i) row[a] += joint[i] * said[i];
+      total += row[a];
+    }
     for (double& p : row) p /= total;
     if (!known.empty())
       out.known[static_cast<std::size_t>(table.cause)] = std::log(total) - not_listed;
@@ -181,14 +198,13 @@ std::vector<std::vector<FeltLineShare>> FeltProvider::lines(const RuleBase& base
   const std::vector<KnownAnswer> known = known_answers(base, *tables, facts.now());
   for (std::size_t f = 0; f < tables->faults.size(); ++f) {
     const FeltTable& table = tables->faults[f];
-    if (table.said.empty()) continue;
-    const std::vector<std::array<double, kLevels>> joint = joint_of(table, known);
-    double total = 0.0;
-    for (const auto& way : joint) total += sum_of(way);
+    if (table.about.empty()) continue;
+    const std::vector<double> joint = joint_of(*tables, known, table);
+    const std::vector<double> ways = by_way(joint.data(), table.about.size());
+    const double total = sum_of(ways);
     std::vector<FeltLine> lines = felt_lines(base, base.physics.faults[f], vehicle);
-    for (std::size_t w = 0; w < joint.size(); ++w)
-      out[static_cast<std::size_t>(table.cause)].push_back(
-          {std::move(lines[w]), sum_of(joint[w]) / total});
+    for (std::size_t w = 0; w < ways.size(); ++w)
+      out[static_cast<std::size_t>(table.cause)].push_back({std::move(lines[w]), ways[w] / total});
   }
   return out;
 }

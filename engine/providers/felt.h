@@ -27,6 +27,8 @@ class FeltProvider : public Provider {
   std::vector<int> facts(const RuleBase& base) const override;
   ProviderWeights weigh(const RuleBase& base, const CaseFacts& facts,
                         std::size_t round) const override;
+  std::string because(const RuleBase& base, const CaseFacts& facts, std::size_t round,
+                      int cause) const override;
   ProviderTable expect(const RuleBase& base, const CaseFacts& facts, int variable) const override;
   // By cause, in the latest round; no lines where it models none. The shares of a cause sum to one.
   std::vector<std::vector<FeltLineShare>> lines(const RuleBase& base, const CaseFacts& facts) const;

@@ -45,6 +45,8 @@ int tick_named(std::string_view answer) {
   return answer == "whole_car" ? kWholeCar : answer == "heard_only" ? kHeardOnly : -1;
 }
 
+// P(answer | way, number) of one variable, by answer.
+using AnswerRows = std::vector<std::array<double, kLevels>>;
 AnswerRows rows_of(const RuleBase& base, int variable, const Sayings& said) {
   const Variable& of = base.variables[static_cast<std::size_t>(variable)];
   const Fact& fact = base.facts[static_cast<std::size_t>(of.fact)];
@@ -148,12 +150,15 @@ FeltTables felt_tables(const RuleBase& base, const FeltVehicle& vehicle) {
     if (std::find(kPhysicsFacts.begin(), kPhysicsFacts.end(), id) != kPhysicsFacts.end())
       out.variables.push_back(static_cast<int>(v));
   }
+  for (const int variable : out.variables)
+    out.said.emplace_back(base.variables[static_cast<std::size_t>(variable)].base.size());
   FeltWays levels(base.physics, vehicle.body);
   const AskedSpeeds asked{bands_of(base, "worst_speed"), bands_of(base, "begins_speed"),
                           bands_of(base, "ends_speed")};
   for (const PhysicsFault& fault : base.physics.faults) {
     FeltTable table;
     table.cause = fault.cause;
+    table.first = out.weight.size();
     std::vector<FeltWay> ways;
     for (const FeltLine& line : felt_lines(base, fault, vehicle)) {
       ways.push_back(levels.of(fault, line));
@@ -161,10 +166,12 @@ FeltTables felt_tables(const RuleBase& base, const FeltVehicle& vehicle) {
     }
     for (const Sayings& said :
          say(base.physics.people, ways, 20.0 * std::log10(fault.spread), asked)) {
-      table.weight.push_back(said.weight);
-      std::vector<AnswerRows> rows;
-      for (const int variable : out.variables) rows.push_back(rows_of(base, variable, said));
-      table.said.push_back(std::move(rows));
+      out.weight.insert(out.weight.end(), said.weight.begin(), said.weight.end());
+      for (std::size_t v = 0; v < out.variables.size(); ++v) {
+        const AnswerRows rows = rows_of(base, out.variables[v], said);
+        for (std::size_t a = 0; a < rows.size(); ++a)
+          out.said[v][a].insert(out.said[v][a].end(), rows[a].begin(), rows[a].end());
+      }
     }
     out.faults.push_back(std::move(table));
   }

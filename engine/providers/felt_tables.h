@@ -31,19 +31,21 @@ struct FeltWayAbout {
   bool heard = false;  // rather than felt
 };
 
-// P(answer | way, number) of one variable.
-using AnswerRows = std::vector<std::array<double, kLevels>>;
-
 struct FeltTable {
   int cause = -1;
-  std::vector<FeltWayAbout> about;                  // by way
-  std::vector<std::array<double, kLevels>> weight;  // by way and number; sums to one
-  std::vector<std::vector<AnswerRows>> said;        // by way and by FeltTables::variables
+  std::size_t first = 0;            // of FeltTables::weight
+  std::vector<FeltWayAbout> about;  // by way; empty: not computed
+
+  std::size_t cells() const { return about.size() * kLevels; }
 };
 
+// Numbers by way and level: kLevels of each way of each fault, one fault after another.
 struct FeltTables {
   std::vector<int> variables;     // of the facts that are computed, ascending
-  std::vector<FeltTable> faults;  // in the order of PhysicsBook::faults; without ways: not computed
+  std::vector<FeltTable> faults;  // in the order of PhysicsBook::faults
+  std::vector<double> weight;     // sums to one over a fault
+  // P(answer | way, number) by variable and answer.
+  std::vector<std::vector<std::vector<double>>> said;
 };
 
 FeltTables felt_tables(const RuleBase& base, const FeltVehicle& vehicle);

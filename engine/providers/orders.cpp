@@ -238,9 +238,18 @@ ProviderWeights OrdersProvider::weigh(const RuleBase& base, const CaseFacts& fac
     out.models.push_back(!lines.empty());
     const double all = lines.empty() ? 1.0 : total(lines, round.likelihoods(cause, lines));
     out.by_cause.push_back(std::log(all));
-    out.because.push_back(out.by_cause.back() != 0.0 ? because_of(round, cause, lines) : "");
   }
   return out;
+}
+
+std::string OrdersProvider::because(const RuleBase& base, const CaseFacts& facts, std::size_t at,
+                                    int cause) const {
+  const Round round(base, facts, at);
+  const Cause& of = base.causes[static_cast<std::size_t>(cause)];
+  const std::vector<CauseLine> lines = round.lines(of);
+  if (lines.empty() || round.known_facts().empty()) return {};
+  return total(lines, round.likelihoods(of, lines)) == 1.0 ? std::string()
+                                                           : because_of(round, of, lines);
 }
 
 ProviderTable OrdersProvider::expect(const RuleBase& base, const CaseFacts& facts,

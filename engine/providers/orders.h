@@ -23,6 +23,8 @@ class OrdersProvider : public Provider {
   std::vector<int> facts(const RuleBase& base) const override;
   ProviderWeights weigh(const RuleBase& base, const CaseFacts& facts,
                         std::size_t round) const override;
+  std::string because(const RuleBase& base, const CaseFacts& facts, std::size_t round,
+                      int cause) const override;
   // Given what else the round says of the line. A frequency over bands even in the logarithm,
   // `how_fast` over its answers, `beat_period` over the bands of its base rates.
   ProviderTable expect(const RuleBase& base, const CaseFacts& facts, int variable) const override;

@@ -53,6 +53,9 @@ class AnswerModel {
   const std::vector<GroupTable>& groups(int cause) const {
     return groups_[static_cast<std::size_t>(cause)];
   }
+  const GroupTable& table(const GroupRef& group) const {
+    return groups(group.cause)[static_cast<std::size_t>(group.group)];
+  }
   // The group of `cause` that `variable` belongs to, -1 when no rule about the cause speaks of it.
   int group_of(int cause, int variable) const {
     return group_of_[static_cast<std::size_t>(cause)][static_cast<std::size_t>(variable)];
@@ -61,7 +64,7 @@ class AnswerModel {
   // P(known | cause) / P(known | not listed) of one group; 1 when nothing in it is known.
   double value(const GroupTable& group, const Answers& answers) const;
   double value(const GroupRef& group, const Answers& answers) const {
-    return value(groups(group.cause)[static_cast<std::size_t>(group.group)], answers);
+    return value(table(group), answers);
   }
   // The same restricted to sheets that all masks allow; known answers are taken to be allowed.
   double masked(const GroupTable& group, const std::vector<GroupMask>& masks,

@@ -67,7 +67,7 @@ PairModel::Known PairModel::read_known(int variable, const Answers& answers, dou
 }
 
 double PairModel::beside_silence(const AnswerModel::GroupRef& group, const Answers& answers) const {
-  const GroupTable& table = table_of(group);
+  const GroupTable& table = model_->table(group);
   if (!model_->anything_known(table, answers)) return 1.0;
   if (!table.single()) return 0.5 * (model_->value(table, answers) + 1.0);
   std::vector<double> room(model_->width());
@@ -78,7 +78,7 @@ double PairModel::beside_silence(const AnswerModel::GroupRef& group, const Answe
 // Of a group of more than one variable, beside a cause that says what it says of them alone.
 double PairModel::group_beside(const AnswerModel::GroupRef& group, int other,
                                const Answers& answers) const {
-  const GroupTable& table = table_of(group);
+  const GroupTable& table = model_->table(group);
   if (!model_->anything_known(table, answers)) return 1.0;
   std::vector<double> room(model_->width());
   double says = 1.0;
@@ -122,7 +122,7 @@ double PairModel::value_around(int first, int second, int variable, const Answer
     }
   for (const auto& [cause, beside] : {std::pair(first, second), std::pair(second, first)}) {
     const int group = model_->group_of(cause, variable);
-    if (group >= 0 && !table_of({cause, group}).single())
+    if (group >= 0 && !model_->table({cause, group}).single())
       return group_beside({cause, group}, beside, answers);
   }
   if (!model_->anything_known(variable, answers)) return 1.0;

@@ -120,10 +120,13 @@ PairModel::Ready PairModel::make_ready(const Answers& answers) const {
       known.over = over;
       room = over + causes_;
     }
-    for (std::size_t c = 0; c < causes_; ++c) out.silent[c] /= known.over[c];
+    times(out.silent.data(), known.over, 0, causes_);
     for (const int cause : plain.speaks) ++out.spoken_at[static_cast<std::size_t>(cause) + 1];
   }
-  for (std::size_t c = 0; c < causes_; ++c) out.spoken_at[c + 1] += out.spoken_at[c];
+  for (std::size_t c = 0; c < causes_; ++c) {
+    out.silent[c] = 1.0 / out.silent[c];
+    out.spoken_at[c + 1] += out.spoken_at[c];
+  }
   out.spoken.resize(out.spoken_at.back());
   std::vector<std::size_t> next = out.spoken_at;
   for (std::size_t k = 0; k < out.known.size(); ++k)
@@ -140,7 +143,7 @@ void PairModel::make_groups_ready(const Answers& answers, Ready& ready) const {
   ready.joint_values.assign(groups.size(), 1.0);
   ready.beside.resize(groups.size() * causes_);
   for (std::size_t j = 0; j < groups.size(); ++j) {
-    const GroupTable& table = table_of(groups[j]);
+    const GroupTable& table = model_->table(groups[j]);
     const bool of_cause = static_cast<std::size_t>(groups[j].cause) < causes_;
     if (!of_cause || !model_->anything_known(table, answers)) continue;
     ready.touched.push_back(static_cast<int>(j));

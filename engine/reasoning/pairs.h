@@ -132,9 +132,6 @@ class PairModel {
   double log_of(std::size_t pair, const Ready& ready, const Answers& answers) const;
   double group_beside(const AnswerModel::GroupRef& group, int other, const Answers& answers) const;
   const Special* special(std::size_t pair) const;
-  const GroupTable& table_of(const AnswerModel::GroupRef& group) const {
-    return model_->groups(group.cause)[static_cast<std::size_t>(group.group)];
-  }
   Known read_known(int variable, const Answers& answers, double* room) const;
   Ready make_ready(const Answers& answers) const;
   void make_groups_ready(const Answers& answers, Ready& ready) const;

@@ -22,7 +22,6 @@ struct ProviderWeights {
   std::vector<int> facts;        // the known facts that it weighed; empty: it has nothing to say
   std::vector<double> by_cause;  // one for each cause; 0 where it models none
   std::vector<char> models;      // one for each cause
-  std::vector<std::string> because;  // one for each cause; empty where the weight is 0
 };
 
 // P(answer | cause, what the provider knows) of a variable not known yet, over the variable's own
@@ -44,6 +43,9 @@ class Provider {
   // What the facts of round `round` say.
   virtual ProviderWeights weigh(const RuleBase& base, const CaseFacts& facts,
                                 std::size_t round) const = 0;
+  // Why the weight of a cause in round `round` is what it is; empty where it is 0.
+  virtual std::string because(const RuleBase& base, const CaseFacts& facts, std::size_t round,
+                              int cause) const = 0;
   // What learning `variable`, of one of its facts, in the latest round could show; empty when
   // nothing can be computed yet.
   virtual ProviderTable expect(const RuleBase& base, const CaseFacts& facts,

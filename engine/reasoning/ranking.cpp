@@ -18,6 +18,7 @@ constexpr double kLeastPairShown = 1e-4;
 struct RoundWeights {
   std::vector<double> single;  // natural logarithms, by cause, then nothing_left
   PairFactors pair;            // empty where they are not wanted
+  std::vector<ProviderWeights> said;
 };
 
 double later(double with_symptoms, double of_vehicle) {
@@ -28,7 +29,8 @@ void add_providers(const Reasoner& reasoner, const CaseFacts& facts, std::size_t
                    RoundWeights& weights) {
   const Answers& answers = facts.rounds[round].answers;
   for (const Provider* provider : reasoner.providers()) {
-    const ProviderWeights said = provider->weigh(reasoner.base(), facts, round);
+    weights.said.push_back(provider->weigh(reasoner.base(), facts, round));
+    const ProviderWeights& said = weights.said.back();
     if (said.facts.empty()) continue;
     const std::size_t causes = said.by_cause.size();
     for (std::size_t c = 0; c < causes; ++c) weights.single[c] += said.by_cause[c];
@@ -56,7 +58,7 @@ void add_providers(const Reasoner& reasoner, const CaseFacts& facts, std::size_t
 // Each round's own: later rounds given the facts that last with the vehicle.
 std::vector<RoundWeights> weigh(const Reasoner& reasoner, const CaseFacts& facts, bool pairs) {
   const auto of = [&](const Answers& answers) {
-    RoundWeights made{reasoner.answers().log_weights(answers), {}};
+    RoundWeights made{reasoner.answers().log_weights(answers), {}, {}};
     if (pairs) made.pair = reasoner.pairs().factors(answers, made.single);
     return made;
   };
@@ -212,13 +214,14 @@ struct PairMass {
 PairMass mass_of(const std::vector<Pair>& pairs, const std::vector<double>& pair,
                  const std::vector<char>& now) {
   PairMass out{std::vector<double>(now.size(), 0.0), std::vector<double>(now.size(), 0.0)};
+  const bool whole = std::find(now.begin(), now.end(), 0) == now.end();
   for (std::size_t p = 0; p < pairs.size();) {
     const int first = pairs[p].first;
     const std::size_t a = static_cast<std::size_t>(first);
     double sums[2] = {0.0, 0.0};  // that need not wait for each other
     for (; p < pairs.size() && pairs[p].first == first; ++p) {
       const std::size_t b = static_cast<std::size_t>(pairs[p].second);
-      if (now[a] && now[b]) {
+      if (whole || (now[a] && now[b])) {
         sums[p % 2] += pair[p];
         out.both[b] += pair[p];
       } else {
@@ -246,7 +249,7 @@ Ranking rank(const Reasoner& reasoner, const CaseFacts& facts) {
   const std::vector<Pair>& pairs = reasoner.pairs().pairs();
   const std::size_t causes = base.causes.size();
   const std::vector<std::vector<char>> present = present_by_round(base, facts);
-  const std::vector<RoundWeights> weights = weigh(reasoner, facts, true);
+  std::vector<RoundWeights> weights = weigh(reasoner, facts, true);
   std::vector<double> single = weigh_single(reasoner, present, weights);
   const double not_listed = reasoner.log_prior_not_listed();
   double top = not_listed;
@@ -257,6 +260,7 @@ Ranking rank(const Reasoner& reasoner, const CaseFacts& facts) {
   out.round = facts.rounds.size() - 1;
   out.log_odds = single;
   for (double& x : out.log_odds) x -= not_listed;
+  for (RoundWeights& round : weights) out.said.push_back(std::move(round.said));
   for (double& x : single) x = std::exp(x - top);
   const std::vector<char>& now = present.back();
   const PairMass mass = mass_of(pairs, pair, now);
@@ -274,8 +278,9 @@ Ranking rank(const Reasoner& reasoner, const CaseFacts& facts) {
     }
     out.causes.push_back(ranked);
   }
+  const double least = kLeastPairShown * total;
   for (std::size_t p = 0; p < pairs.size(); ++p)
-    if (pair[p] >= kLeastPairShown * total && now[static_cast<std::size_t>(pairs[p].first)] &&
+    if (pair[p] >= least && now[static_cast<std::size_t>(pairs[p].first)] &&
         now[static_cast<std::size_t>(pairs[p].second)])
       out.pairs.push_back({pairs[p].first, pairs[p].second, pair[p] / total});
   std::vector<char> shown(causes, 0);

@@ -71,6 +71,8 @@ struct Ranking {
   double nothing_left = 0.0;
   // Natural logarithm of P(single cause | E) / P(not listed | E), by cause; for the reasons.
   std::vector<double> log_odds;
+  // By round and provider; for the reasons.
+  std::vector<std::vector<ProviderWeights>> said;
 
   // `cause` must be one of the rule base.
   const Ranked& of(int cause) const;

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 
 namespace perrev {
 
@@ -80,11 +81,13 @@ void explain(const RuleBase& base, const GroupTable& group, const Answers& answe
   }
 }
 
-// Natural logarithms of the values of groups for what is known; the rows of single variables, which
-// all causes share, are made once.
+// Natural logarithms of the values of groups for what is known. For many causes the rows of single
+// variables, which all share, are made once.
 class GroupLogs {
  public:
-  GroupLogs(const AnswerModel& model, const Answers& answers) : model_(model), answers_(answers) {
+  GroupLogs(const AnswerModel& model, const Answers& answers, bool of_many)
+      : model_(model), answers_(answers), of_many_(of_many) {
+    if (!of_many) return;
     const std::size_t variables = model.base().variables.size();
     rows_.assign(variables, nullptr);
     rooms_.resize(variables);
@@ -96,7 +99,7 @@ class GroupLogs {
 
   // Of a group of `present`; exactly 0 where nothing in it is known.
   double of(int present, const GroupTable& group) const {
-    if (!group.single())
+    if (!of_many_ || !group.single())
       return model_.anything_known(group, answers_) ? std::log(model_.value(group, answers_)) : 0.0;
     const double* known = rows_[static_cast<std::size_t>(group.variables[0])];
     return known ? known[present] : 0.0;
@@ -116,6 +119,7 @@ class GroupLogs {
 
   const AnswerModel& model_;
   const Answers& answers_;
+  bool of_many_;
   std::vector<const double*> rows_;
   std::vector<std::vector<double>> rooms_;
 };
@@ -124,14 +128,12 @@ class GroupLogs {
 class RoundWeights {
  public:
   RoundWeights(const Reasoner& reasoner, const CaseFacts& facts, std::size_t round,
-               const GroupLogs& vehicle)
+               const std::vector<ProviderWeights>& said, const GroupLogs& vehicle, bool of_many)
       : reasoner_(reasoner),
         round_(round),
-        seen_(reasoner.answers(), facts.rounds[round].answers),
-        vehicle_(vehicle) {
-    for (const Provider* provider : reasoner.providers())
-      said_.push_back(provider->weigh(reasoner.base(), facts, round));
-  }
+        seen_(reasoner.answers(), facts.rounds[round].answers, of_many),
+        vehicle_(vehicle),
+        said_(said) {}
 
   void add(int cause, int present, std::vector<Reason>& out) const {
     const std::vector<GroupTable>& groups = reasoner_.answers().groups(present);
@@ -155,19 +157,32 @@ class RoundWeights {
   std::size_t round_;
   const GroupLogs seen_;
   const GroupLogs& vehicle_;
-  std::vector<ProviderWeights> said_;
+  const std::vector<ProviderWeights>& said_;
 };
 
-std::vector<Reasons> reasons_of(const Reasoner& reasoner, const CaseFacts& facts, int first,
-                                int last) {
+constexpr std::size_t kMany = 8;  // causes
+
+std::vector<std::vector<ProviderWeights>> said_by_providers(const Reasoner& reasoner,
+                                                            const CaseFacts& facts) {
+  std::vector<std::vector<ProviderWeights>> out(facts.rounds.size());
+  for (std::size_t r = 0; r < out.size(); ++r)
+    for (const Provider* provider : reasoner.providers())
+      out[r].push_back(provider->weigh(reasoner.base(), facts, r));
+  return out;
+}
+
+std::vector<Reasons> made_reasons(const Reasoner& reasoner, const CaseFacts& facts,
+                                  const std::vector<std::vector<ProviderWeights>>& said,
+                                  const std::vector<int>& causes) {
   std::vector<Reasons> out;
-  for (int cause = first; cause < last; ++cause)
+  for (const int cause : causes)
     out.push_back(
         {cause, (reasoner.log_prior(cause) - reasoner.log_prior_not_listed()) * kDecibans, {}});
+  const bool many = causes.size() >= kMany;
   const std::vector<std::vector<char>> present = present_by_round(reasoner.base(), facts);
-  const GroupLogs vehicle(reasoner.answers(), facts.vehicle);
+  const GroupLogs vehicle(reasoner.answers(), facts.vehicle, many);
   for (std::size_t r = 0; r < facts.rounds.size(); ++r) {
-    const RoundWeights weights(reasoner, facts, r, vehicle);
+    const RoundWeights weights(reasoner, facts, r, said[r], vehicle, many);
     for (Reasons& of : out)
       weights.add(of.cause,
                   present[r][static_cast<std::size_t>(of.cause)] ? of.cause
@@ -179,12 +194,19 @@ std::vector<Reasons> reasons_of(const Reasoner& reasoner, const CaseFacts& facts
 
 }  // namespace
 
+std::vector<Reasons> reasons_of(const Reasoner& reasoner, const CaseFacts& facts,
+                                const Ranking& ranking, const std::vector<int>& causes) {
+  return made_reasons(reasoner, facts, ranking.said, causes);
+}
+
 Reasons reasons_for(const Reasoner& reasoner, const CaseFacts& facts, int cause) {
-  return reasons_of(reasoner, facts, cause, cause + 1).front();
+  return made_reasons(reasoner, facts, said_by_providers(reasoner, facts), {cause}).front();
 }
 
 std::vector<Reasons> all_reasons(const Reasoner& reasoner, const CaseFacts& facts) {
-  return reasons_of(reasoner, facts, 0, reasoner.base().nothing_left());
+  std::vector<int> causes(reasoner.base().causes.size());
+  std::iota(causes.begin(), causes.end(), 0);
+  return made_reasons(reasoner, facts, said_by_providers(reasoner, facts), causes);
 }
 
 ReasonWords words_of(const Reasoner& reasoner, const CaseFacts& facts, const Reasons& of,
@@ -193,9 +215,8 @@ ReasonWords words_of(const Reasoner& reasoner, const CaseFacts& facts, const Rea
   const RoundFacts& round = facts.rounds[reason.round];
   ReasonWords out;
   if (reason.provider) {
-    const ProviderWeights said = reason.provider->weigh(base, facts, reason.round);
-    out.because = said.because[static_cast<std::size_t>(of.cause)];
-    for (const int fact : said.facts)
+    out.because = reason.provider->because(base, facts, reason.round, of.cause);
+    for (const int fact : reason.provider->weigh(base, facts, reason.round).facts)
       for (const Reading& reading : round.readings)
         if (reading.fact == fact && !reading.unsure) {
           out.facts.push_back(base.facts[static_cast<std::size_t>(fact)].id);

@@ -27,6 +27,9 @@ struct Reasons {
 };
 
 Reasons reasons_for(const Reasoner& reasoner, const CaseFacts& facts, int cause);
+// Of some, in their order; `ranking` is that of the facts.
+std::vector<Reasons> reasons_of(const Reasoner& reasoner, const CaseFacts& facts,
+                                const Ranking& ranking, const std::vector<int>& causes);
 // Of all causes, in the order of the rule base.
 std::vector<Reasons> all_reasons(const Reasoner& reasoner, const CaseFacts& facts);
 

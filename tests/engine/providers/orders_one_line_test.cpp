@@ -14,12 +14,6 @@
 using namespace perrev;
 using namespace perrev::testing;
 
-namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
-
-}  // namespace
-
 TEST_CASE("a cause may not be spoken of by rules where it is computed") {
   const int frequency = shaking_rules().fact_index("measured_frequency"),
             felt = shaking_rules().fact_index("how_fast"),
@@ -90,8 +84,9 @@ TEST_CASE("two peaks are held against the lines each, not their median") {
   CHECK(weight_of(said, "shaft_once") > 1.0);
   CHECK(weight_of(said, "tire_or_shaft") > weight_of(said, "tire_once"));  // both peaks, one cause
   CHECK(weight_of(said, "tire_twice") == doctest::Approx(std::log(0.1)).epsilon(0.01));
-  CHECK(said.because[at(shaking_rules().cause_index("tire_once"))].find("2 peaks") !=
-        std::string::npos);
+  CHECK(provider
+            .because(shaking_rules(), facts_from(told), 0, shaking_rules().cause_index("tire_once"))
+            .find("2 peaks") != std::string::npos);
 }
 
 TEST_CASE("a counted swelling speaks of tires of unequal size most") {

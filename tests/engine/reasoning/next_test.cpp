@@ -345,6 +345,9 @@ class FrequencyProvider : public Provider {
   ProviderWeights weigh(const RuleBase&, const CaseFacts&, std::size_t) const override {
     return {};
   }
+  std::string because(const RuleBase&, const CaseFacts&, std::size_t, int) const override {
+    return {};
+  }
   ProviderTable expect(const RuleBase&, const CaseFacts&, int) const override {
     return {{}, {0.8, 0.2}, {{0.9, 0.1}, {}}, {}};
   }

@@ -231,7 +231,10 @@ class FixedProvider : public Provider {
                         std::size_t round) const override {
     const Reading* reading = facts.rounds[round].find(base.fact_index("x"));
     if (reading == nullptr || reading->unsure) return {};
-    return {{base.fact_index("x")}, {1.2, std::log(0.5)}, {1, 1}, {"It fits.", "It does not."}};
+    return {{base.fact_index("x")}, {1.2, std::log(0.5)}, {1, 1}};
+  }
+  std::string because(const RuleBase&, const CaseFacts&, std::size_t, int cause) const override {
+    return cause == 0 ? "It fits." : "It does not.";
   }
   ProviderTable expect(const RuleBase&, const CaseFacts&, int) const override { return {}; }
 };
