@@ -17,8 +17,15 @@ ProgressBar::~ProgressBar() {
   if (shown_) std::fprintf(stderr, "\r%70s\r", "");
 }
 
-void ProgressBar::step() {
-  const std::size_t done = ++done_;
+void ProgressBar::step() { draw(++done_); }
+
+void ProgressBar::reach(std::size_t done) {
+  if (done == done_) return;
+  done_ = done;
+  draw(done);
+}
+
+void ProgressBar::draw(std::size_t done) const {
   if (!shown_ || std::this_thread::get_id() != drawer_) return;
   const std::size_t bar = std::min<std::size_t>(40, done * 40 / total_);
   std::fprintf(stderr, "\r%-20s [%s%s] %zu", name_.c_str(), std::string(bar, '=').c_str(),

@@ -17,8 +17,12 @@ class ProgressBar {
 
   // One more is done. From any thread; drawn by the one that made the bar.
   void step();
+  // So many are done; not by fewer than before.
+  void reach(std::size_t done);
 
  private:
+  void draw(std::size_t done) const;
+
   std::string name_;
   std::size_t total_;
   bool shown_;

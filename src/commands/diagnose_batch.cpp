@@ -1,0 +1,66 @@
+#include "src/commands/diagnose_batch.h"
+
+#include <atomic>
+#include <filesystem>
+#include <fstream>
+#include <iostream>
+
+#include "engine/quantity/text.h"
+#include "src/answers/reasoning.h"
+#include "src/lines_in_order.h"
+#include "src/progress_bar.h"
+#include "src/rules.h"
+
+namespace perrev {
+
+namespace {
+
+constexpr std::size_t kLongest = 16u << 20;  // as of a case
+
+std::size_t mib_of(const std::string& path) {
+  std::error_code failed;
+  const std::uintmax_t size = std::filesystem::file_size(path, failed);
+  return failed ? 1 : static_cast<std::size_t>(size >> 20) + 1;
+}
+
+}  // namespace
+
+Exit diagnose_batch(const std::string& path, const BatchTerms& terms, const Common& common) {
+  const auto base = load_rules(rules_folder(common.rules));
+  if (!base) return tell(base.error());
+  std::ifstream file;
+  if (path != "-") {
+    std::error_code failed;
+    if (std::filesystem::is_directory(path, failed))
+      return tell_option("--batch", problem("it is a folder", "a file of cases, one a line"));
+    file.open(path, std::ios::binary);
+    if (!file) return tell_option("--batch", problem("cannot read " + perrev::quoted(path), "a file"));
+  }
+  std::istream& in = path == "-" ? std::cin : file;
+  std::ios::sync_with_stdio(false);
+  const Reasoning reasoning(*base);
+  std::atomic<std::size_t> cases{0}, bad{0};
+  {
+    ProgressBar bar("MB read", path == "-" ? 1 : mib_of(path));
+    lines_in_order(
+        in, std::cout, kLongest,
+        [&](const NumberedLine& line) {
+          const BatchAnswer answer =
+              line.too_long
+                  ? refused_line(line.number,
+                                 {problem("the case is larger than 16 MiB", "a smaller one")})
+                  : answer_line(reasoning.reasoner, line.number, line.text, terms);
+          ++cases;
+          if (!answer.good) ++bad;
+          return answer.text + "\n";
+        },
+        [&](std::size_t mib) { bar.reach(mib); });
+  }
+  std::cout.flush();
+  if (in.bad()) return tell_option("--batch", problem("cannot be read to its end"));
+  if (!std::cout) return tell_option("--batch", problem("the answers cannot be written"));
+  std::cerr << cases << (cases == 1 ? " case" : " cases") << ", " << bad << " not understood\n";
+  return bad == 0 ? Exit::done : Exit::bad_input;
+}
+
+}  // namespace perrev
