@@ -84,25 +84,27 @@ void add_tone(MadeUp& made, std::size_t axis, double amplitude, double at,
     made.block.acceleration[axis][i] += amplitude * std::cos(kTwoPi * at * over[i] + phase);
 }
 
+EvenBlock part_of(const EvenBlock& whole, std::size_t from, std::size_t to) {
+  const auto part = [&](const std::vector<double>& column) {
+    if (column.empty()) return column;
+    return std::vector<double>(column.begin() + static_cast<std::ptrdiff_t>(from),
+                               column.begin() + static_cast<std::ptrdiff_t>(to));
+  };
+  EvenBlock out;
+  out.rate = whole.rate;
+  out.begin = whole.begin + static_cast<double>(from) / whole.rate;
+  out.goes_on = from > 0;
+  for (std::size_t axis = 0; axis < kAxes; ++axis)
+    out.acceleration[axis] = part(whole.acceleration[axis]);
+  out.speed = part(whole.speed);
+  out.engine_hz = part(whole.engine_hz);
+  return out;
+}
+
 std::vector<EvenBlock> cut(const EvenBlock& whole, std::size_t rows) {
   std::vector<EvenBlock> out;
-  for (std::size_t first = 0; first < whole.size(); first += rows) {
-    const auto part = [&](const std::vector<double>& column) {
-      const std::size_t end = std::min(column.size(), first + rows);
-      return first < end ? std::vector<double>(column.begin() + static_cast<std::ptrdiff_t>(first),
-                                               column.begin() + static_cast<std::ptrdiff_t>(end))
-                         : std::vector<double>{};
-    };
-    EvenBlock block;
-    block.rate = whole.rate;
-    block.begin = whole.begin + static_cast<double>(first) / whole.rate;
-    block.goes_on = first > 0;
-    for (std::size_t axis = 0; axis < kAxes; ++axis)
-      block.acceleration[axis] = part(whole.acceleration[axis]);
-    block.speed = part(whole.speed);
-    block.engine_hz = part(whole.engine_hz);
-    out.push_back(block);
-  }
+  for (std::size_t from = 0; from < whole.size(); from += rows)
+    out.push_back(part_of(whole, from, std::min(whole.size(), from + rows)));
   return out;
 }
 

@@ -30,8 +30,10 @@ MadeUp made_up(const MadeUpDrive& drive);
 void add_tone(MadeUp& made, std::size_t axis, double amplitude, double at,
               const std::vector<double>& over, double phase = 0.0);
 
+// Its samples from `from` up to `to`; it goes on from what is before them.
+EvenBlock part_of(const EvenBlock& whole, std::size_t from, std::size_t to);
 // In blocks of `rows`, as a file would come.
-Analysis analysed(const EvenBlock& whole, const AnalysisTerms& terms = {}, std::size_t rows = 4096);
 std::vector<EvenBlock> cut(const EvenBlock& whole, std::size_t rows);
+Analysis analysed(const EvenBlock& whole, const AnalysisTerms& terms = {}, std::size_t rows = 4096);
 
 }  // namespace perrev

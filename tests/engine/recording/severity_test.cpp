@@ -12,6 +12,7 @@
 #include "engine/random.h"
 #include "engine/recording/severity_meter.h"
 #include "engine/recording/weighting_filter.h"
+#include "tests/engine/recording/made_up_drive.h"
 
 using namespace perrev;
 
@@ -48,22 +49,6 @@ EvenBlock noise(double rate, double seconds, std::uint64_t seed) {
     for (std::size_t i = 0; i < count; ++i) axis.push_back(random.normal());
   for (std::size_t i = 0; i < count; ++i)
     out.speed.push_back(20.0 + static_cast<double>(i) / rate / 10.0);
-  return out;
-}
-
-EvenBlock part_of(const EvenBlock& whole, std::size_t from, std::size_t to) {
-  const auto cut = [&](const std::vector<double>& all) {
-    if (all.empty()) return all;
-    return std::vector<double>(all.begin() + static_cast<std::ptrdiff_t>(from),
-                               all.begin() + static_cast<std::ptrdiff_t>(to));
-  };
-  EvenBlock out;
-  out.rate = whole.rate;
-  out.begin = whole.begin + static_cast<double>(from) / whole.rate;
-  out.goes_on = from > 0;
-  for (std::size_t axis = 0; axis < kAxes; ++axis)
-    out.acceleration[axis] = cut(whole.acceleration[axis]);
-  out.speed = cut(whole.speed);
   return out;
 }
 
