@@ -1,5 +1,6 @@
 #include "engine/recording/recording_reader.h"
 
+#include <algorithm>
 #include <utility>
 
 #include "engine/recording/csv_reader.h"
@@ -11,15 +12,16 @@ namespace {
 
 constexpr std::size_t kSignature = 12;  // "RIFF", a size, "WAVE"
 
+bool is_riff(std::string_view four) { return four == "RIFF" || four == "RF64" || four == "BW64"; }
+
 std::optional<Problem> unreadable(std::string_view first) {
   const std::string_view four = first.substr(0, 4);
   const std::string_view mark = first.substr(0, 2);
-  if (four == "RIFX" || four == "RF64")
-    return problem("a WAV file of the kind " + std::string(four) + " is not read",
-                   "a RIFF WAV file");
-  if (four == "RIFF" && first.size() == kSignature && first.substr(8) != "WAVE")
+  if (four == "RIFX") return problem("a WAV file of the kind RIFX is not read", "a RIFF WAV file");
+  if (is_riff(four) && first.size() == kSignature && first.substr(8) != "WAVE")
     return problem("a RIFF file that is no WAV", "a WAV file or comma separated text");
-  if (mark == "\xFF\xFE" || mark == "\xFE\xFF")
+  const bool wide = first.size() > 3 && first[0] != '\0' && first[1] == '\0' && first[3] == '\0';
+  if (mark == "\xFF\xFE" || mark == "\xFE\xFF" || wide)
     return problem("text in UTF-16 is not read", "save it as UTF-8");
   return std::nullopt;
 }
@@ -37,7 +39,7 @@ struct RecordingReader::State {
 
   std::optional<Problem> begin() {
     if (auto wrong = unreadable(first)) return wrong;
-    if (first.size() == kSignature && first.compare(0, 4, "RIFF") == 0)
+    if (first.size() == kSignature && is_riff(first.substr(0, 4)))
       wav.emplace(options, std::move(sink), log);
     else
       csv.emplace(options, std::move(sink), log);

@@ -11,6 +11,8 @@ namespace perrev {
 namespace {
 
 constexpr std::uint32_t kUnknownSize = 0xFFFFFFFFu;
+constexpr std::uint64_t kWrapped = 1ULL << 32;  // bytes that a size of 32 bits loses
+constexpr std::size_t kSizes = 28;              // bytes: of the file, of samples, frames, a table
 constexpr unsigned kPcm = 1, kFloat = 3, kExtensible = 0xFFFE;
 constexpr std::size_t kMostChannels = 16, kLongestFormat = 1024;
 constexpr double kMostRate = 200'000.0;  // Hz
@@ -23,6 +25,10 @@ std::uint32_t whole(std::string_view bytes, std::size_t at, std::size_t width) {
   for (std::size_t i = 0; i < width; ++i)
     value |= static_cast<std::uint32_t>(static_cast<unsigned char>(bytes[at + i])) << (8 * i);
   return value;
+}
+
+bool may_name_a_chunk(std::string_view id) {
+  return std::all_of(id.begin(), id.end(), [](char c) { return c >= ' ' && c <= '~'; });
 }
 
 // 1.0 at full scale.
@@ -54,8 +60,14 @@ bool WavReader::gather(std::string_view& bytes, std::size_t wanted) {
 
 std::optional<Problem> WavReader::take(std::string_view bytes) {
   bool more = true;
-  while (more)
+  while (more) {
+    const std::size_t before = ended_ ? bytes.size() : 0;
     if (auto wrong = step(bytes, more)) return wrong;
+    if (before > 0) behind_ += before - bytes.size();
+    if (behind_ >= kWrapped)
+      return problem("the WAV file goes on for 4 GB behind the samples that it tells of",
+                     "a file of less than 4 GB, or one of the kind RF64, whose size has room");
+  }
   return std::nullopt;
 }
 
@@ -70,6 +82,12 @@ std::optional<Problem> WavReader::step(std::string_view& bytes, bool& more) {
     case At::chunk:
       if (!gather(bytes, 8)) return std::nullopt;
       return begin_chunk();
+    case At::sizes:
+      if (!gather(bytes, kSizes)) return std::nullopt;
+      data_ = whole(begun_, 8, 4) | static_cast<std::uint64_t>(whole(begun_, 12, 4)) << 32;
+      begun_.clear();
+      skip(left_ - kSizes);
+      return std::nullopt;
     case At::format:
       if (!gather(bytes, static_cast<std::size_t>(left_))) return std::nullopt;
       return read_format();
@@ -86,7 +104,7 @@ std::optional<Problem> WavReader::step(std::string_view& bytes, bool& more) {
       read_frames(bytes.substr(0, static_cast<std::size_t>(size)));
       bytes.remove_prefix(static_cast<std::size_t>(size));
       if (!endless_) left_ -= size;
-      if (!endless_ && left_ == 0) at_ = At::behind;
+      if (!endless_ && left_ == 0) end_data();
       return std::nullopt;
     }
     case At::behind:
@@ -96,27 +114,54 @@ std::optional<Problem> WavReader::step(std::string_view& bytes, bool& more) {
   return std::nullopt;
 }
 
+void WavReader::skip(std::uint64_t bytes) {
+  left_ = bytes;
+  at_ = bytes > 0 ? At::skipped : At::chunk;
+}
+
 std::optional<Problem> WavReader::begin_chunk() {
   const std::string id = begun_.substr(0, 4);
   const std::uint32_t size = whole(begun_, 4, 4);
+  const std::uint64_t padded = static_cast<std::uint64_t>(size) + (size & 1u);
   begun_.clear();
-  if (id == "fmt ") {
+  if (ended_) {
+    begin_chunk_behind(id, padded);
+  } else if (id == "fmt ") {
+    if (channels_ > 0) return problem("the WAV file tells two formats", "a WAV file as recorded");
     if (size < 16 || size > kLongestFormat)
       return problem("the WAV file's format is told in " + std::to_string(size) + " bytes",
                      "16, 18 or 40 bytes of format");
-    left_ = size + (size & 1u);
+    left_ = padded;
     at_ = At::format;
+  } else if (id == "ds64" && size >= kSizes) {
+    left_ = padded;
+    at_ = At::sizes;
   } else if (id == "data") {
     if (channels_ == 0)
       return problem("the WAV file's samples come before their format", "a WAV file as recorded");
-    endless_ = size == 0 || size == kUnknownSize;
-    left_ = size;
+    if (size != kUnknownSize) data_ = size;
+    endless_ = data_ == 0;
+    left_ = data_;
     at_ = At::data;
   } else {
-    left_ = static_cast<std::uint64_t>(size) + (size & 1u);
-    at_ = left_ > 0 ? At::skipped : At::chunk;
+    skip(padded);
   }
   return std::nullopt;
+}
+
+void WavReader::begin_chunk_behind(std::string_view id, std::uint64_t size) {
+  stray_ = id == "data" || !may_name_a_chunk(id);
+  if (stray_)
+    at_ = At::behind;
+  else
+    skip(size);
+}
+
+void WavReader::end_data() {
+  ended_ = true;
+  cut_ = !begun_.empty();
+  begun_.clear();
+  skip(data_ & 1u);
 }
 
 std::optional<Problem> WavReader::read_format() {
@@ -169,6 +214,9 @@ std::optional<Problem> WavReader::choose_channels() {
     if (chosen[a] < 1 || static_cast<std::size_t>(chosen[a]) > channels_)
       return problem("there is no channel " + std::to_string(chosen[a]),
                      "the WAV file has channels 1 to " + std::to_string(channels_));
+    if (std::count(chosen.begin(), chosen.end(), chosen[a]) > 1)
+      return problem("channel " + std::to_string(chosen[a]) + " is named twice",
+                     "one direction for each");
     const std::size_t channel = static_cast<std::size_t>(chosen[a]) - 1;
     scale_[a] = scales[scales.size() == 1 ? 0 : channel];
     if (!(scale_[a] > 0.0)) return problem("a full scale must lie above 0");
@@ -207,9 +255,15 @@ std::optional<Problem> WavReader::finish() {
   hand_on();
   if (frames_ == 0)
     return problem("the WAV file holds no samples", "a WAV file with a format and data");
-  const bool cut = (at_ == At::data && !endless_) || !begun_.empty();
-  if (cut)
+  if (endless_)
+    log_.tell("open_end",
+              "The WAV file does not say how many samples it has; it is read up to its end.");
+  if (cut_ || (at_ == At::data && (!endless_ || !begun_.empty())))
     log_.tell("truncated", "The WAV file ends before its samples do; what is there is read.");
+  if (stray_ || (ended_ && (!begun_.empty() || (at_ == At::skipped && left_ > 1))))
+    log_.mend("behind_samples",
+              "The WAV file goes on behind the samples that it tells of with what is no part of "
+              "one; that is left out.");
   return std::nullopt;
 }
 

@@ -30,7 +30,9 @@ struct WavMade {
   std::uint32_t rate = 1000;
   bool extensible = false;
   std::string before;           // chunks before the format
+  std::string behind;           // after the data
   std::uint32_t size_told = 1;  // of the data; 1: the right one
+  const char* kind = "RIFF";
 
   static double value(std::size_t channel, std::size_t frame) {
     return 0.7 * std::sin(0.05 * static_cast<double>(frame) + static_cast<double>(channel));
@@ -65,8 +67,8 @@ struct WavMade {
       for (std::size_t c = 0; c < channels; ++c) data += sample(value(c, i));
     const std::uint64_t size = size_told == 1 ? data.size() : size_told;
     std::string out =
-        before + "fmt " + little(head.size(), 4) + head + "data" + little(size, 4) + data;
-    return "RIFF" + little(out.size() + 4, 4) + "WAVE" + out;
+        before + "fmt " + little(head.size(), 4) + head + "data" + little(size, 4) + data + behind;
+    return kind + little(out.size() + 4, 4) + "WAVE" + out;
   }
 };
 
@@ -131,12 +133,69 @@ TEST_CASE("sizes that a streaming recorder leaves open mean up to the end") {
     const ReadBack read = read_back(made.bytes(), scaled(1.0));
     CHECK(read.whole().size() == made.frames);
     CHECK(read.finding("truncated") == nullptr);
+    CHECK(read.finding("open_end") != nullptr);
   }
   WavMade made;
   made.size_told = 50'000;
   const ReadBack read = read_back(made.bytes(), scaled(1.0));
   CHECK(read.whole().size() == made.frames);
   CHECK(read.finding("truncated") != nullptr);
+}
+
+TEST_CASE("a file with sizes of 64 bits ends where they say") {
+  for (const char* kind : {"RF64", "BW64"}) {
+    WavMade made;
+    made.kind = kind;
+    made.size_told = 0xFFFFFFFFu;
+    made.before = "ds64" + little(28, 4) + little(6100, 8) + little(2 * made.frames, 8) +
+                  little(made.frames, 8) + little(0, 4);
+    made.behind = "LIST" + little(4, 4) + "INFO";
+    const ReadBack read = read_back(made.bytes(), scaled(1.0));
+    CHECK(said_of_wav(read) == "");
+    CHECK(read.whole().size() == made.frames);
+    CHECK(read.findings.empty());
+  }
+}
+
+TEST_CASE("what stands behind the samples is no sample, and told where it is no chunk") {
+  struct BehindRow {
+    std::string behind;
+    bool told;
+  };
+  const std::string zeros(500, '\0');
+  const BehindRow rows[] = {
+      {"LIST" + little(4, 4) + "INFO", false},
+      {"LIST" + little(3, 4) + std::string("abc\0", 4) + "cue " + little(0, 4), false},
+      {"LIST" + little(400, 4) + "INFO", true},
+      {"data" + little(500, 4) + zeros, true},
+      {zeros, true},
+      {"\x01", true}};
+  for (const BehindRow& row : rows) {
+    INFO(row.behind.substr(0, 4));
+    WavMade made;
+    made.behind = row.behind;
+    const ReadBack read = read_back(made.bytes(), scaled(1.0));
+    CHECK(said_of_wav(read) == "");
+    CHECK(read.whole().size() == made.frames);
+    CHECK((read.finding("behind_samples") != nullptr) == row.told);
+  }
+  WavMade odd;  // a byte of padding follows
+  odd.bits = 8;
+  odd.frames = 2999;
+  odd.behind = std::string("\0LIST", 5) + little(0, 4);
+  CHECK(read_back(odd.bytes(), scaled(1.0)).findings.empty());
+}
+
+TEST_CASE("a size that wrapped round at 4 GB is refused") {
+  const ReadingOptions options = scaled(1.0);
+  FindingLog log;
+  WavReader reader(options, [](const Samples&) {}, log);
+  CHECK(!reader.take(WavMade().bytes()));
+  const std::string more(1 << 20, '\x05');
+  std::optional<Problem> refused;
+  for (int i = 0; i < 4096 && !refused; ++i) refused = reader.take(more);
+  REQUIRE(refused);
+  CHECK(refused->what.find("goes on for 4 GB behind the samples") != std::string::npos);
 }
 
 TEST_CASE("channels by hand, each with its full scale") {
@@ -173,7 +232,14 @@ TEST_CASE("a WAV file without what it can't say, or that is none, is refused") {
             .find("holds no samples") != std::string::npos);
   CHECK(said_of_wav(read_back(broken.bytes(), scaled(1.0))).find("channels in frames of") !=
         std::string::npos);
+  WavMade twice;
+  twice.before = WavMade().bytes().substr(12, 24);
+  CHECK(said_of_wav(read_back(twice.bytes(), scaled(1.0))).find("two formats") !=
+        std::string::npos);
   ReadingOptions beyond = scaled(1.0);
+  beyond.channels = {1, 1, 0};
+  CHECK(said_of_wav(read_back(WavMade().bytes(), beyond)).find("channel 1 is named twice") !=
+        std::string::npos);
   beyond.channels = {2, 0, 0};
   CHECK(said_of_wav(read_back(WavMade().bytes(), beyond)).find("there is no channel 2") !=
         std::string::npos);
