@@ -46,7 +46,10 @@ ColumnRoles::ColumnRoles(const std::vector<std::string>& names,
     return std::any_of(columns_.begin(), columns_.end(),
                        [&](const RecordedColumn& each) { return wanted(each.role); });
   };
-  if (!has([](Role role) { return role == Role::time; }) && options_.rows_per_second <= 0.0)
+  const bool has_time = has([](Role role) { return role == Role::time; });
+  if (has_time && options_.rows_per_second > 0.0)
+    tell("rate_by_hand", "The rows a second that were given are not used: there is a time.");
+  if (!has_time && options_.rows_per_second <= 0.0)
     refuse("no column of time", "a column such as \"time_s\", or how many rows make a second");
   if (!has([](Role role) { return role != Role::time; }))
     refuse("no column of acceleration, speed or engine speed",
@@ -60,11 +63,22 @@ void ColumnRoles::choose(Role role) {
 }
 
 void ColumnRoles::choose_by_hand(Role role, const std::string& name) {
-  for (std::size_t c = 0; c < names_.size(); ++c)
-    if (lower_case(names_[c]) == lower_case(trimmed(name))) {
-      columns_.push_back({role, names_[c], read_column_name(names_[c]).unit, 0.0, c});
-      return;
-    }
+  const auto named = [&](const std::string& each) {
+    return lower_case(each) == lower_case(trimmed(name));
+  };
+  for (std::size_t c = 0; c < names_.size(); ++c) {
+    if (!named(names_[c])) continue;
+    for (const RecordedColumn& other : columns_)
+      if (other.column == c)
+        refuse(quoted(names_[c]) + " is named for " + std::string(name_of(other.role)) + " and " +
+                   std::string(name_of(role)),
+               "one column for each");
+    columns_.push_back({role, names_[c], read_column_name(names_[c]).unit, 0.0, c});
+    if (std::count_if(names_.begin(), names_.end(), named) > 1)
+      tell("one_of_several",
+           "More than one column is named " + quoted(names_[c]) + "; the first is read.");
+    return;
+  }
   refuse("no column is named " + quoted(name),
          near_or(name, names_, "the columns are " + joined(names_)));
 }
@@ -137,8 +151,15 @@ void ColumnRoles::settle_time(RecordedColumn& column) {
     tell("epoch", "Times are taken as " + column.unit + " since 1970.");
     return;
   }
-  refuse("nothing says in which unit " + quoted(column.name) + " is",
-         "name it in the column's name or give it: " + std::string(usual_units(Measured::time)));
+  if (first.empty())
+    refuse("the first row has no " + quoted(column.name) + " that could tell its unit",
+           "give the unit of time: " + std::string(usual_units(Measured::time)));
+  else if (!is_number(first, ','))
+    refuse("times such as " + quoted(first) + " in " + quoted(column.name) + " are not read",
+           "2026-05-04T09:12:00.123 or 09:12:00.123, or seconds");
+  else
+    refuse("nothing says in which unit " + quoted(column.name) + " is",
+           "name it in the column's name or give it: " + std::string(usual_units(Measured::time)));
 }
 
 void ColumnRoles::refuse(std::string what, std::string right) {

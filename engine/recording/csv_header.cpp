@@ -1,6 +1,7 @@
 #include "engine/recording/csv_header.h"
 
 #include <algorithm>
+#include <array>
 
 #include "engine/quantity/text.h"
 #include "engine/recording/column_name.h"
@@ -14,6 +15,8 @@ namespace {
 
 constexpr std::size_t kMostLines = 400, kMostBytes = 1 << 18;  // before the first row
 constexpr std::size_t kRowsWithoutNames = 10;
+constexpr std::array kSeparators = {'\t', ';', ',', '|'};
+constexpr std::string_view kAnySeparator = "\t;,|";
 constexpr std::string_view kNamesWanted =
     "name the columns in a line above the rows, with their units, such as "
     "\"time_s,ax_mps2,ay_mps2,az_mps2,speed_mps\"";
@@ -95,14 +98,14 @@ std::optional<Result<CsvLayout>> HeaderSearch::by(char separator, std::string_vi
 }
 
 std::optional<Result<CsvLayout>> HeaderSearch::take(std::string_view line) {
-  for (const char separator : {'\t', ';', ','}) {
+  for (const char separator : kSeparators) {
     if (line.find(separator) == std::string_view::npos) continue;
     if (auto found = by(separator, line)) return found;
   }
-  if (line.find_first_of("\t;,") == std::string_view::npos)  // one column
+  if (line.find_first_of(kAnySeparator) == std::string_view::npos)  // one column
     if (auto found = by('\t', line)) return found;
   bool row = false;
-  for (const char separator : {'\t', ';', ','})
+  for (const char separator : kSeparators)
     row = row || is_row(cells_of(line, separator), separator == ',' ? '.' : ',');
   if (row) ++rows_;
   above_.emplace_back(line);
@@ -116,9 +119,15 @@ Problem HeaderSearch::none() const {
   if (rows_ == 0 && above_.empty())
     return problem("there is nothing in it", std::string(kNamesWanted));
   for (std::size_t i = 0; i < above_.size(); ++i)
-    for (const char separator : {'\t', ';', ','})
-      if (rows_ == 0 && names_something(cells_of(without_marks(above_[i]), separator)))
-        return at_line(problem("no row of numbers follows the names of the columns"), i + 1);
+    for (const char separator : kSeparators)
+      if (names_something(cells_of(without_marks(above_[i]), separator)))
+        return at_line(rows_ == 0 ? problem("no row of numbers follows the names of the columns",
+                                            "rows of numbers below them, parted as they are by "
+                                            "commas, semicolons, tabs or bars")
+                                  : problem("no row has as many cells as there are names here",
+                                            "a cell for each name; where commas are decimal "
+                                            "points, cells parted by semicolons or tabs"),
+                       i + 1);
   return at_line(problem("no line names columns that are known", std::string(kNamesWanted)), 1);
 }
 

@@ -16,7 +16,8 @@ namespace perrev {
 namespace {
 
 constexpr double kNone = std::numeric_limits<double>::quiet_NaN();
-constexpr double kMostBad = 0.1;  // of the rows, unreadable
+constexpr double kMostBad = 0.1;                 // of the rows, unreadable
+constexpr double kDay = 86400.0, kNoDate = 2e5;  // s: what is more than some days has a date
 constexpr std::size_t kTime = static_cast<std::size_t>(Role::time);
 constexpr std::size_t kSpeed = static_cast<std::size_t>(Role::speed);
 
@@ -80,15 +81,31 @@ void CsvRows::add(const char* at, const char* end) {
   }
   for (++c; c < targets_.size(); ++c)
     if (targets_[c] >= 0) values_[static_cast<std::size_t>(targets_[c])][row] = kNone;
+  if (row_step_ > 0.0) values_[kTime][row] = static_cast<double>(real_rows_) * row_step_;
+  note_left_out(row);
+  ++real_rows_;
+  if (bad_cell_ && bad_rows_++ == 0) first_bad_ = line();
+  ++rows_;
+}
+
+void CsvRows::note_left_out(std::size_t row) {
   if (!values_[kSpeed].empty() && values_[kSpeed][row] == -1.0) {
     values_[kSpeed][row] = kNone;
     log_.mend("speed_none",
               "A speed of -1, by which receivers say that they have none, is left out.", line());
   }
-  if (row_step_ > 0.0) values_[kTime][row] = static_cast<double>(real_rows_) * row_step_;
-  ++real_rows_;
-  if (bad_cell_ && bad_rows_++ == 0) first_bad_ = line();
-  ++rows_;
+  if (!std::isfinite(values_[kTime][row]))
+    log_.mend("no_time", "A row without a time is left out.", line());
+}
+
+// A time of the day as near to the one before as whole days make it.
+double CsvRows::past_midnight(double moment) {
+  if (moment >= kNoDate) return moment;
+  const double days = last_moment_ ? std::round((*last_moment_ - moment) / kDay) : 0.0;
+  if (days > days_) log_.tell("midnight", "The times pass midnight and count on.", line());
+  days_ = std::max(days_, days);
+  last_moment_ = moment + days * kDay;
+  return *last_moment_;
 }
 
 // Blanks, quotes, moments, words for none, and what can't be read.
@@ -100,7 +117,7 @@ const char* CsvRows::odd_cell(const char* at, const char* end, std::size_t targe
   if (cell.size() > 1 && cell.front() == '"' && cell.back() == '"')
     cell = trimmed(std::string_view(cell).substr(1, cell.size() - 2));
   if (target == kTime && stamps_) {
-    if (const auto moment = read_stamp(upper_case(cell))) value = *moment;
+    if (const auto moment = read_stamp(upper_case(cell))) value = past_midnight(*moment);
   } else {
     double read = 0.0;
     cell += '\n';

@@ -1,7 +1,8 @@
 // Rows of text to blocks of numbers, in the file's own units.
 //
 // Every line becomes a row, so that the line of a row is that of the block's first plus its index:
-// empty lines and comments are rows without a time, which all that follows leaves out.
+// empty lines and comments are rows without a time, which all that follows leaves out. Times of the
+// day count on past midnight.
 #pragma once
 
 #include <array>
@@ -38,6 +39,8 @@ class CsvRows {
 
  private:
   const char* odd_cell(const char* at, const char* end, std::size_t target);
+  void note_left_out(std::size_t row);
+  double past_midnight(double moment);
   std::size_t line() const { return block_.first_line + rows_; }
 
   char separator_, comma_;
@@ -49,6 +52,8 @@ class CsvRows {
   Samples block_;
   std::size_t rows_ = 0;
   bool bad_cell_ = false;  // in this row
+  std::optional<double> last_moment_;
+  double days_ = 0.0;  // that it has passed
   std::size_t real_rows_ = 0, bad_rows_ = 0, first_bad_ = 0;
   FindingLog& log_;
 };

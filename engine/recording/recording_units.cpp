@@ -86,6 +86,8 @@ std::string plain(std::string_view unit) {
   replace_all(out, "\xC2\xB5", "u");  // micro sign
   replace_all(out, "\xCE\xBC", "u");  // Greek mu
   replace_all(out, "\xC2\xB7", "");   // middle dot
+  replace_all(out, "\xB2", "2");      // superscript two and micro sign of Latin-1
+  replace_all(out, "\xB5", "u");
   for (const std::string_view mark : {" ", "^", "*", "_", "."}) replace_all(out, mark, "");
   return out;
 }

@@ -39,12 +39,24 @@ class Front {
     }
     return value / scale;
   }
-  bool has_date() const { return text_.size() > 4 && (text_[4] == '-' || text_[4] == '/'); }
+  // One or two.
+  int digits() { return digits(text_.size() > 1 && is_digit(text_[1]) ? 2 : 1); }
+  bool has_date() const { return has(4, '-') || has(4, '/'); }
+  bool has_day_first() const { return has(1, '.') || has(2, '.'); }
   char front() const { return text_.empty() ? '\0' : text_.front(); }
 
  private:
+  bool has(std::size_t at, char mark) const { return text_.size() > at && text_[at] == mark; }
   std::string_view text_;
 };
+
+std::optional<std::int64_t> days_of(int year, int month, int day) {
+  const std::chrono::year_month_day date{std::chrono::year{year},
+                                         std::chrono::month{static_cast<unsigned>(month)},
+                                         std::chrono::day{static_cast<unsigned>(day)}};
+  if (!date.ok()) return std::nullopt;
+  return std::chrono::sys_days{date}.time_since_epoch().count();
+}
 
 std::optional<std::int64_t> read_days(Front& text) {
   const int year = text.digits(4);
@@ -53,11 +65,17 @@ std::optional<std::int64_t> read_days(Front& text) {
   if (month < 0 || !text.skip("-/")) return std::nullopt;
   const int day = text.digits(2);
   if (day < 0 || !text.skip("T ")) return std::nullopt;
-  const std::chrono::year_month_day date{std::chrono::year{year},
-                                         std::chrono::month{static_cast<unsigned>(month)},
-                                         std::chrono::day{static_cast<unsigned>(day)}};
-  if (!date.ok()) return std::nullopt;
-  return std::chrono::sys_days{date}.time_since_epoch().count();
+  return days_of(year, month, day);
+}
+
+std::optional<std::int64_t> read_days_backward(Front& text) {
+  const int day = text.digits();
+  if (day < 0 || !text.skip(".")) return std::nullopt;
+  const int month = text.digits();
+  if (month < 0 || !text.skip(".")) return std::nullopt;
+  const int year = text.digits(4);
+  if (year < 0 || !text.skip("T ")) return std::nullopt;
+  return days_of(year, month, day);
 }
 
 // Seconds east of UTC.
@@ -77,12 +95,12 @@ std::optional<int> read_zone(Front& text) {
 std::optional<double> read_stamp(std::string_view written) {
   Front text(trimmed(written));
   std::int64_t days = 0;
-  if (text.has_date()) {
-    const auto read = read_days(text);
+  if (text.has_date() || text.has_day_first()) {
+    const auto read = text.has_date() ? read_days(text) : read_days_backward(text);
     if (!read) return std::nullopt;
     days = *read;
   }
-  const int hour = text.digits(2);
+  const int hour = text.digits();
   if (hour < 0 || hour > 23 || !text.skip(":")) return std::nullopt;
   const int minute = text.digits(2);
   if (minute < 0 || minute > 59 || !text.skip(":")) return std::nullopt;

@@ -1,5 +1,6 @@
 #include "engine/recording/unit_watch.h"
 
+#include <algorithm>
 #include <cmath>
 #include <utility>
 
@@ -19,6 +20,7 @@ constexpr double kWindow = 1.0;                  // s
 constexpr std::size_t kFewWindows = 3;           // say nothing yet
 constexpr double kNearlyAll = 0.95;              // of the windows
 constexpr double kMostRms = 50.0;                // m/s2
+constexpr double kFar = 1e9;                     // what is more is as wrong, and has a square
 constexpr std::size_t kLongestWindow = 1 << 16;  // rows, where times stand still
 
 bool within(const Gravity& gravity, double mean) {
@@ -37,6 +39,7 @@ bool add_row(const Samples& samples, std::size_t row, std::array<double, kAxes>&
     if (samples.acceleration[a].empty()) continue;
     value[a] = samples.acceleration[a][row];
     if (!std::isfinite(value[a])) return false;
+    value[a] = std::clamp(value[a], -kFar, kFar);
   }
   for (std::size_t a = 0; a < kAxes; ++a) {
     sum[a] += value[a];
@@ -93,7 +96,6 @@ void UnitWatch::take(const Samples& samples) {
   for (std::size_t i = 0; i < samples.size(); ++i) {
     const double time = samples.time[i];
     if (!std::isfinite(time) || !add_row(samples, i, sum_, squares_)) continue;
-    ++rows_;
     if (in_window_ == 0) window_from_ = time;
     ++in_window_;
     if (std::fabs(time - window_from_) >= kWindow || in_window_ >= kLongestWindow) close_window();
@@ -105,12 +107,18 @@ void UnitWatch::close_window() {
   ++windows_;
   for (std::size_t u = 0; u < kUnits; ++u)
     if (within(kGravities[u], mean)) ++alike_[u];
+  const double square = squares_ / static_cast<double>(in_window_);
+  if (square > kMostRms * kMostRms) {
+    ++loud_;
+    loud_squares_ += square;
+  }
   sum_ = {};
+  squares_ = 0.0;
   in_window_ = 0;
 }
 
 std::optional<Problem> UnitWatch::finish() {
-  const double rms = rows_ > 0 ? std::sqrt(squares_ / static_cast<double>(rows_)) : 0.0;
+  if (windows_ == 0 && in_window_ > 0) close_window();
   if (!unit_.empty() && windows_ >= kFewWindows)
     for (std::size_t u = 0; u < kUnits; ++u) {
       const double size = *unit_size(Measured::acceleration, kGravities[u].unit);
@@ -122,8 +130,10 @@ std::optional<Problem> UnitWatch::finish() {
               show_rounded(kStandardGravity / size, Dimension::count, Units::metric) + " in them",
           "the unit looks like " + std::string(kGravities[u].unit) + ": give it by hand");
     }
-  if (rms > kMostRms)
-    return problem("the accelerations are " + show_rounded(rms, Dimension::count, Units::metric) +
+  if (2 * loud_ > windows_)
+    return problem("the accelerations are " +
+                       show_rounded(std::sqrt(loud_squares_ / static_cast<double>(loud_)),
+                                    Dimension::count, Units::metric) +
                        " m/s2 r.m.s., more than any ride has",
                    "check their unit" + (unit_.empty() ? "" : "; they are said to be in " + unit_));
   return std::nullopt;

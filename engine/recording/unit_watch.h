@@ -4,7 +4,7 @@
 // g, 9.3 to 10.3 in m/s2, 900 to 1100 in mg (braking at 0.4 g adds 8 %). A unit that nothing names
 // is settled by the mean of the first rows; a named one is refused where the mean of nearly every
 // second is gravity in another unit. Where gravity was taken out only size can tell: nobody drives
-// at 50 m/s2 r.m.s.
+// at 50 m/s2 r.m.s. for most of the seconds.
 #pragma once
 
 #include <array>
@@ -43,7 +43,8 @@ class UnitWatch {
   std::size_t windows_ = 0;
   std::array<std::size_t, kUnits> alike_{};  // windows whose mean is gravity in that unit
   double squares_ = 0.0;
-  std::size_t rows_ = 0;
+  std::size_t loud_ = 0;       // windows
+  double loud_squares_ = 0.0;  // means of them, added up
 };
 
 }  // namespace perrev

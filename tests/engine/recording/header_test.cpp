@@ -70,6 +70,8 @@ const HeaderRow kHeaders[] = {
     // Separators, decimal commas, quotes, line ends, marks.
     {"time_s;az_g;speed_kmh\n0,00;0,98;61,2\n", "time=0[s] z=1[g] speed=2[kmh]"},
     {"time_s\taz_g\n0,00\t0,98\n", "time=0[s] z=1[g]"},
+    {"time_s|az_g\n0.00|0,98\n", "time=0[s] z=1[g]"},
+    {"time_s,az_m/s\xB2\n0,9.8\n", "time=0[s] z=1[m/s\xB2]"},
     {"\"time_s\",\"az_g\"\r\n\"0\",\"1\"\r\n", "time=0[s] z=1[g]"},
     {"\"Time [s]\";\"Acceleration, vertical [m/s2]\"\n0;1\n", "time=0[s] z=1[m/s2]"},
     {"\xEF\xBB\xBFtime_s,az_g\n0,1\n", "time=0[s] z=1[g]"},
@@ -103,6 +105,10 @@ const HeaderRow kRefused[] = {
     {"lorem ipsum\ndolor\n", "1:no line names columns that are known"},
     {"time_s,temperature_C\n0,1\n", "1:no column of acceleration, speed or engine speed"},
     {"ax_g,az_g\n0,1\n", "1:no column of time"},
+    {"time_s,az_g\n0,00,0,98\n0,01,0,97\n", "1:no row has as many cells as there are names"},
+    {"time_s az_g\n0.00 0.98\n0.01 0.97\n", "1:no row of numbers follows"},
+    {"time,az_g\n5/4/2026 9:12:00 AM,1\n", "1:times such as \"5/4/2026 9:12:00 AM\" in \"time\""},
+    {"time,ax_g,az_g\n,0,1\n1777885920123,0,1\n", "1:the first row has no \"time\""},
     {"time,az_g\n0,1\n", "1:nothing says in which unit \"time\" is"},
     {"# made up\ntime_s,az_g,speed\n0,1,2\n", "2:nothing says in which unit \"speed\" is"},
     {"time_s,engine_speed\n0,1\n", "1:nothing says in which unit \"engine_speed\" is"},
@@ -189,6 +195,16 @@ TEST_CASE("what is given by hand counts before what the file says") {
   options.columns = {{"sideways", "Kanal 1"}};
   CHECK(refusal(read_back("time;Kanal 1\n0;1\n", options)).find("there is no \"sideways\"") !=
         std::string::npos);
+  options.columns = {{"x", "Kanal 1"}, {"y", "kanal 1"}};
+  CHECK(refusal(read_back("time_s;Kanal 1 (g)\n0;1\n", options)).find("no column") !=
+        std::string::npos);
+  CHECK(refusal(read_back("time_s;Kanal 1\n0;1\n", options))
+            .find("\"Kanal 1\" is named for x and y") != std::string::npos);
+  options.columns = {{"x", "Kanal"}};
+  CHECK(read_back("time_s;Kanal;Kanal\n0;9.8;9.8\n", options).finding("one_of_several"));
+  options = {};
+  options.rows_per_second = 50.0;
+  CHECK(read_back("time_s,az_g\n0,1\n", options).finding("rate_by_hand"));
   options = {};
   options.speed_unit = "furlong";
   CHECK(refusal(read_back("time_s,speed\n0;1\n0,1\n", options)).find("\"furlong\" is no unit") !=
@@ -220,6 +236,12 @@ TEST_CASE("moments are read as seconds") {
       {"2026/05/04 09:12:00,5", 1777885920.5},
       {"2026-05-04T09:12:00.123456789Z", 1777885920.123456789},
       {"09:12:00.25", 33120.25},
+      {"9:12:00", 33120.0},
+      {"04.05.2026 09:12:00,5", 1777885920.5},
+      {"4.5.2026 9:12:00", 1777885920.0},
+      {"31.02.2026 09:12:00", -1.0},
+      {"5/4/2026 9:12:00", -1.0},
+      {"9:12:00 AM", -1.0},
       {"2026-02-30T00:00:00Z", -1.0},
       {"2026-05-04", -1.0},
       {"24:00:00", -1.0},

@@ -27,6 +27,7 @@ const FaultyText kFaulty[] = {
      "0.1,1\n",
      "unreadable", 3, 1},
     {"time_s,az_g,speed_mps\n0,1,-1\n1,1,20\n", "speed_none", 2, 1},
+    {"time_s,az_g\n0,1\n,1\n0.02,1\nNaN,1\n1e999,1\n", "no_time", 3, 3},
 };
 
 // A file with one value a row, `rows` of them.
@@ -121,6 +122,26 @@ TEST_CASE("cells that stand for none, short rows and quotes") {
   CHECK(same(rows.time, {0, 1, 2, 3, 4, 5}));
 }
 
+TEST_CASE("times of the day count on past midnight, and that is told") {
+  const ReadBack read = read_back(
+      "time,az_g\n23:59:59.98,1\n23:59:59.99,1\n00:00:00.00,1\n23:59:59.995,1\n00:00:00.01,1\n");
+  const std::vector<double> due{86399.98, 86399.99, 86400.0, 86399.995, 86400.01};
+  const Samples rows = read.whole();
+  REQUIRE(rows.size() == due.size());
+  for (std::size_t i = 0; i < due.size(); ++i)
+    CHECK(rows.time[i] == doctest::Approx(due[i]).epsilon(1e-12));
+  REQUIRE(read.finding("midnight"));
+  CHECK(read.finding("midnight")->line == 4);
+  CHECK(
+      !read_back("time,az_g\n2026-05-04T23:59:59,1\n2026-05-05T00:00:00,1\n").finding("midnight"));
+}
+
+TEST_CASE("a glitch says nothing of the unit") {
+  std::string text = text_of("time_s,az_mps2", "%.2f,9.81", 600);
+  for (const char* glitch : {"6.005,32768\n", "6.006,1e308\n", "6.007,-1e308\n"}) text += glitch;
+  CHECK(said_by(read_back(text)) == "");
+}
+
 TEST_CASE("a unit that gravity contradicts is refused, with the unit it looks like") {
   struct UnitFault {
     const char *names, *format, *said, *right;
@@ -158,7 +179,9 @@ TEST_CASE("what is no recording is refused in words") {
       {std::string(70'000, 'a'), "1:a line of more than 65536 bytes"},
       {std::string("\xFF\xFEt\0i\0m\0e\0", 10), "text in UTF-16"},
       {"RIFF....AVI LIST", "a RIFF file that is no WAV"},
-      {"RF64....WAVEds64", "a WAV file of the kind RF64"},
+      {"RF64....AVI ds64", "a RIFF file that is no WAV"},
+      {"RIFX....WAVEfmt ", "a WAV file of the kind RIFX"},
+      {std::string("t\0i\0m\0e\0", 8), "text in UTF-16"},
       {std::string(5000, '\0'), "no line names columns"},
   };
   for (const Refused& row : rows) {
