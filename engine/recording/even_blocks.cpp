@@ -15,28 +15,31 @@ double BesideThem::known_until() const {
 void EvenBlocks::drain(std::deque<Stretch>& stretches, BesideThem& speed, BesideThem& engine) {
   while (!stretches.empty()) {
     Stretch& front = stretches.front();
-    const std::size_t done = drain(front, speed, engine);
-    if (front.closed && done == front.size) {
-      end_block(false);
-      stretches.pop_front();
-      continue;
-    }
-    for (const std::size_t a : axes_)
-      front.acceleration[a].erase(
-          front.acceleration[a].begin(),
-          front.acceleration[a].begin() + static_cast<std::ptrdiff_t>(done));
-    front.first += done;
-    front.size -= done;
-    return;
+    drain(front, speed, engine);
+    if (!front.closed || front.used < front.size) return forget_used(front);
+    end_block(false);
+    stretches.pop_front();
   }
 }
 
-std::size_t EvenBlocks::drain(Stretch& stretch, BesideThem& speed, BesideThem& engine) {
+// Seldom: each time all that is left moves to the front.
+void EvenBlocks::forget_used(Stretch& stretch) {
+  if (2 * stretch.used < stretch.size) return;
+  for (const std::size_t a : axes_)
+    stretch.acceleration[a].erase(
+        stretch.acceleration[a].begin(),
+        stretch.acceleration[a].begin() + static_cast<std::ptrdiff_t>(stretch.used));
+  stretch.first += stretch.used;
+  stretch.size -= stretch.used;
+  stretch.used = 0;
+}
+
+void EvenBlocks::drain(Stretch& stretch, BesideThem& speed, BesideThem& engine) {
   const double known = std::min(speed.known_until(), engine.known_until());
   const bool has_speed = speed.there(), has_engine = engine.there();
-  for (std::size_t i = 0; i < stretch.size; ++i) {
+  for (std::size_t& i = stretch.used; i < stretch.size; ++i) {
     const double time = stretch.begin + static_cast<double>(stretch.first + i) * step_;
-    if (time > known) return i;
+    if (time > known) return;
     const double v = has_speed ? speed.at(time) : 0.0, n = has_engine ? engine.at(time) : 0.0;
     if (std::isfinite(v) && std::isfinite(n)) {
       add(stretch, i, time, v, n, has_speed, has_engine);
@@ -48,7 +51,6 @@ std::size_t EvenBlocks::drain(Stretch& stretch, BesideThem& speed, BesideThem& e
       ++without_engine_;
     end_block(false);
   }
-  return stretch.size;
 }
 
 void EvenBlocks::add(const Stretch& stretch, std::size_t i, double time, double speed,
@@ -57,6 +59,8 @@ void EvenBlocks::add(const Stretch& stretch, std::size_t i, double time, double 
   for (const std::size_t a : axes_) block_.acceleration[a].push_back(stretch.acceleration[a][i]);
   if (has_speed) block_.speed.push_back(speed);
   if (has_engine) block_.engine_hz.push_back(engine);
+  highest_speed_ = std::max(highest_speed_, speed);
+  highest_engine_ = std::max(highest_engine_, engine);
   ++samples_;
   if (++size_ == kEvenBlock) end_block(true);
 }

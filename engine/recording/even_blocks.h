@@ -31,12 +31,15 @@ class EvenBlocks {
   void drain(std::deque<Stretch>& stretches, BesideThem& speed, BesideThem& engine);
 
   std::size_t samples() const { return samples_; }
-  // Left out because a reading beside was missing; and of that the first moment.
+  double highest_speed() const { return highest_speed_; }
+  double highest_engine() const { return highest_engine_; }
+  // Left out because a reading beside was missing.
   double missing_speed() const { return static_cast<double>(without_speed_) * step_; }
   double missing_engine() const { return static_cast<double>(without_engine_) * step_; }
 
  private:
-  std::size_t drain(Stretch& stretch, BesideThem& speed, BesideThem& engine);
+  void drain(Stretch& stretch, BesideThem& speed, BesideThem& engine);
+  void forget_used(Stretch& stretch);
   void add(const Stretch& stretch, std::size_t i, double time, double speed, double engine,
            bool has_speed, bool has_engine);
   void end_block(bool goes_on);
@@ -46,6 +49,7 @@ class EvenBlocks {
   EvenSink sink_;
   EvenBlock block_;
   std::size_t size_ = 0;  // of block_
+  double highest_speed_ = 0.0, highest_engine_ = 0.0;
   std::size_t samples_ = 0, without_speed_ = 0, without_engine_ = 0;
 };
 

@@ -22,6 +22,7 @@ struct Stretch {
   std::size_t first = 0;
   std::array<std::vector<double>, kAxes> acceleration;
   std::size_t size = 0;  // of those of the vectors that are in use
+  std::size_t used = 0;  // of their values, from the front: handed on
   bool closed = false;   // nothing more comes
 };
 

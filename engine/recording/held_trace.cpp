@@ -11,7 +11,7 @@ namespace {
 constexpr double kLongestHole = 5.0;       // s
 constexpr double kMostTime = 3.0;          // s, between changes
 constexpr std::size_t kSeldom = 8;         // changes, before the usual time is found anew
-constexpr std::size_t kManyPassed = 4096;  // before they are forgotten
+constexpr std::size_t kManyPassed = 4096;  // and most of all, before they are forgotten
 constexpr double kMissing = std::numeric_limits<double>::quiet_NaN();
 
 }  // namespace
@@ -72,7 +72,7 @@ void HeldTrace::note_known() {
 
 double HeldTrace::at(double time) {
   if (knots_.empty()) return kMissing;
-  if (passed_ > kManyPassed) {
+  if (passed_ > kManyPassed && 2 * passed_ > knots_.size()) {
     knots_.erase(knots_.begin(), knots_.begin() + static_cast<std::ptrdiff_t>(passed_));
     passed_ = 0;
   }

@@ -47,8 +47,8 @@ double LagFit::explained(std::ptrdiff_t lag) const {
   Eigen::Vector3d with;
   for (std::size_t a = 0; a < kAxes; ++a) {
     double sum = 0.0;
-    const double* const axis = axes_[a].data() + lag;
-    for (std::size_t i = at.from; i < at.to; i += stride_) sum += axis[i] * wanted_[i];
+    const double* const axis = axes_[a].data() + moved(at.from);
+    for (std::size_t i = at.from; i < at.to; i += stride_) sum += axis[i - at.from] * wanted_[i];
     const auto row = static_cast<Eigen::Index>(a);
     with(row) = sum * static_cast<double>(stride_);
     for (std::size_t b = 0; b <= a; ++b) {
