@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <limits>
 
 #include "engine/quantity/quantity.h"
 
@@ -12,6 +13,8 @@ namespace {
 
 // A gap is longer than three steps and than 20 ms, or 100 steps where those are less.
 constexpr double kSteps = 3.0, kLeastGap = 0.02, kMostSteps = 100.0;
+constexpr std::size_t kSetBack = 5;    // times that go back and then on: another piece
+constexpr double kManyBack = 0.25;     // of stamps that go back: they are in no order
 constexpr double kManyRepeats = 0.05;  // of stamps: they stand for batches
 constexpr double kCoarse = 1.0 / 8.0;  // of a step: a tick that is no small part of it
 constexpr double kLowestRate = 20.0, kHighestRate = 100'000.0;     // Hz
@@ -27,23 +30,64 @@ double middle_of(std::vector<double> values) {
 struct Batch {
   double stamp;
   double rows;
+  bool after_hole;  // rows between it and the one before are not known
 };
 
+// The longest piece in which stamps rise; single ones that go back or leap are left out. Holes
+// after most of them are none: it is how this logger writes.
 std::vector<Batch> batches_of(const std::vector<double>& stamps) {
-  std::vector<Batch> out;
+  std::vector<Batch> longest, out;
+  std::size_t back = 0;
+  double back_stamp = 0.0;
+  bool hole = false;
   for (const double stamp : stamps) {
-    if (!out.empty() && stamp < out.back().stamp) continue;
-    if (out.empty() || stamp > out.back().stamp) out.push_back({stamp, 0.0});
+    if (std::isnan(stamp)) {
+      hole = true;
+      continue;
+    }
+    if (!out.empty() && stamp < out.back().stamp) {
+      const bool leapt =
+          out.back().rows == 1.0 && (out.size() == 1 || stamp > out[out.size() - 2].stamp);
+      if (leapt) {
+        out.pop_back();
+      } else {
+        if (back == 0 || stamp < back_stamp)
+          back = 1;
+        else if (stamp > back_stamp)
+          ++back;
+        back_stamp = stamp;
+        if (back < kSetBack) continue;
+        if (out.size() > longest.size()) longest = std::move(out);
+        out.clear();
+      }
+    }
+    back = 0;
+    if (out.empty() || stamp > out.back().stamp) out.push_back({stamp, 0.0, hole});
     out.back().rows += 1.0;
+    hole = false;
   }
+  if (longest.size() > out.size()) out = std::move(longest);
+  const auto holes =
+      std::count_if(out.begin(), out.end(), [](const Batch& each) { return each.after_hole; });
+  if (2 * static_cast<std::size_t>(holes) > out.size())
+    for (Batch& each : out) each.after_hole = false;
   return out;
+}
+
+double share_going_back(const std::vector<double>& stamps) {
+  double back = 0.0, last = -std::numeric_limits<double>::infinity();
+  for (const double stamp : stamps) {
+    if (stamp < last) back += 1.0;
+    if (!std::isnan(stamp)) last = stamp;
+  }
+  return back / static_cast<double>(stamps.size());
 }
 
 // Of exact stamps, whatever rows are missing between them.
 double even_step(const std::vector<Batch>& batches) {
   std::vector<double> apart;
   for (std::size_t i = 0; i + 1 < batches.size(); ++i)
-    apart.push_back(batches[i + 1].stamp - batches[i].stamp);
+    if (!batches[i + 1].after_hole) apart.push_back(batches[i + 1].stamp - batches[i].stamp);
   const double usual = middle_of(apart);
   double sum = 0.0, steps = 0.0;
   for (const double each : apart) {
@@ -74,12 +118,21 @@ double slope_of(const std::vector<Batch>& batches, std::size_t from, std::size_t
 }
 
 // Of coarse stamps, over the longest piece without a leap. The last batch may be cut off by the end
-// of the rows at hand, the first by the begin of the recording.
+// of the rows at hand, the first by the begin of the recording. With holes the mean between them.
 double counted_step(const std::vector<Batch>& batches) {
   std::vector<double> steps;
   for (std::size_t i = 0; i + 1 < batches.size(); ++i)
     steps.push_back((batches[i + 1].stamp - batches[i].stamp) / batches[i].rows);
   const double usual = middle_of(steps);
+  double between = 0.0, rows = 0.0;
+  bool holes = false;
+  for (std::size_t i = 1; i + 1 < batches.size(); ++i) {
+    holes = holes || batches[i + 1].after_hole;
+    if (batches[i + 1].after_hole || steps[i] > 2.5 * usual) continue;
+    between += batches[i + 1].stamp - batches[i].stamp;
+    rows += batches[i].rows;
+  }
+  if (holes && rows > 0.0) return between / rows;
   std::size_t from = 1, best_from = 1, best_to = 1;
   for (std::size_t i = 1; i < batches.size(); ++i) {
     if (i + 1 - from > best_to - best_from) {
@@ -106,6 +159,7 @@ double tick_of(const std::vector<Batch>& batches) {
 bool uneven(const std::vector<Batch>& batches, double step) {
   std::size_t off = 0;
   for (std::size_t i = 0; i + 1 < batches.size(); ++i) {
+    if (batches[i + 1].after_hole) continue;
     const double steps = (batches[i + 1].stamp - batches[i].stamp) / step;
     if (std::fabs(steps - std::max(1.0, std::round(steps))) > 0.05) ++off;
   }
@@ -124,7 +178,8 @@ void plan_coarse(ClockPlan& plan, const std::vector<Batch>& batches, double tick
   const bool ticks = tick >= 0.5 * interval;  // stamps count up by the tick: they are cut, not late
   plan.room = std::min(plan.step, ticks ? tick : plan.step);
   plan.slack = ticks ? 0.0 : interval;
-  plan.first = std::max(batches[0].stamp, batches[1].stamp - batches[0].rows * plan.step);
+  if (plan.first == batches[0].stamp)
+    plan.first = std::max(batches[0].stamp, batches[1].stamp - batches[0].rows * plan.step);
 }
 
 }  // namespace
@@ -140,6 +195,11 @@ std::string rows_a_second(double rate) {
 }
 
 Result<ClockPlan> plan_clock(const std::vector<double>& stamps) {
+  if (const double back = share_going_back(stamps); back > kManyBack)
+    return problem("the time goes back in " +
+                       show_rounded(100.0 * back, Dimension::count, Units::metric) +
+                       " % of the first rows",
+                   "rows in the order they were measured");
   const std::vector<Batch> batches = batches_of(stamps);
   if (batches.size() < 3)
     return problem("the time stands still: " + std::to_string(batches.size()) + " moments in " +
@@ -149,7 +209,8 @@ Result<ClockPlan> plan_clock(const std::vector<double>& stamps) {
   for (const Batch& each : batches) rows += each.rows;
   const double repeats = 1.0 - static_cast<double>(batches.size()) / rows;
   ClockPlan plan;
-  plan.first = batches.front().stamp;
+  plan.first =
+      *std::find_if(stamps.begin(), stamps.end(), [](double stamp) { return !std::isnan(stamp); });
   plan.step = counted_step(batches);
   const double tick = tick_of(batches);
   const bool batched = repeats > kManyRepeats;

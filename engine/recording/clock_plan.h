@@ -18,7 +18,8 @@ struct ClockPlan {
   double batch = 0.0;  // rows with one stamp, at the middle
 };
 
-// From the stamps of the first rows, at least two of them; the problem has no line.
+// From the stamps of the first rows, at least two of them; not-a-number where rows between are not
+// known. The problem has no line.
 Result<ClockPlan> plan_clock(const std::vector<double>& stamps);
 
 // "12 ms", "2.5 s"; "100 rows a second".

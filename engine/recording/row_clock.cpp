@@ -10,8 +10,9 @@ namespace perrev {
 namespace {
 
 constexpr double kMostSlips = 0.01;                      // of the rows
-constexpr std::size_t kSetBack = 5;                      // rows in a row
-constexpr double kFairRate = 100.0;                      // Hz
+constexpr std::size_t kSetBack = 5;                      // stamps in a row
+constexpr double kBeside = 5.0;                          // s
+constexpr double kFairRate = 99.5;                       // Hz
 constexpr double kJitterTold = 0.02, kDriftTold = 0.01;  // of a step
 constexpr std::size_t kDriftRows = 4096;
 
@@ -21,6 +22,13 @@ std::string number(double value) { return show_rounded(value, Dimension::count, 
 
 bool RowClock::jumps(double stamp) const {
   return begun_ && !plan_.coarse && stamp + shift_ - stamp_ > plan_.gap;
+}
+
+std::optional<double> RowClock::between(double stamp) const {
+  const double time = stamp + shift_;
+  if (!begun_) return time;
+  if (time - stamp_ > kBeside) return std::nullopt;
+  return plan_.coarse && time >= stamp_ ? time_ : time;
 }
 
 void RowClock::slipped(std::size_t line) {
@@ -52,13 +60,15 @@ RowClock::Verdict RowClock::place(double stamp, std::size_t line) {
 }
 
 RowClock::Verdict RowClock::back(double stamp, std::size_t line) {
-  back_run_ = back_run_ > 0 && stamp > back_stamp_ ? back_run_ + 1 : 1;
+  if (back_run_ == 0 || stamp < back_stamp_) back_run_ = back_rows_ = 0;
+  if (back_run_ == 0 || stamp > back_stamp_) ++back_run_;
+  ++back_rows_;
   back_stamp_ = stamp;
   if (back_run_ < kSetBack) {
     slipped(line);
     return Verdict::left_out;
   }
-  slips_ -= kSetBack - 1;
+  slips_ -= back_rows_ - 1;
   const double by = stamp_ - stamp;
   log_.mend(
       "clock_set_back",

@@ -26,7 +26,9 @@ class RowClock {
   double time() const { return time_; }
   // Whether the row would open a gap; a single one that does may be a slip of the clock.
   bool jumps(double stamp) const;
-  double last_stamp() const { return stamp_; }
+  double last_stamp() const { return stamp_ - shift_; }
+  // When something beside the rows was measured; nothing where that is far from the last row.
+  std::optional<double> between(double stamp) const;
   // A row left out as such a slip.
   void slipped(std::size_t line);
 
@@ -46,7 +48,7 @@ class RowClock {
   double stamp_ = 0.0, time_ = 0.0;
   double shift_ = 0.0;  // s, added to stamps since the clock was set back
   std::size_t rows_ = 0, slips_ = 0, first_slip_ = 0;
-  std::size_t back_run_ = 0;  // rows in a row before the last one
+  std::size_t back_run_ = 0, back_rows_ = 0;  // stamps in a row before the last one, their rows
   double back_stamp_ = 0.0;
   double longest_gap_ = 0.0, gaps_ = 0.0;                     // s
   double squares_ = 0.0, counted_ = 0.0;                      // of what steps differ by, in steps

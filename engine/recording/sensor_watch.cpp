@@ -67,8 +67,20 @@ void SensorWatch::note_still() {
   log_.tell("still", "No axis changes for two seconds or more.", changed_line_);
 }
 
+void SensorWatch::note_dead() {
+  const auto dead = [&](std::size_t a) { return state_[a].high.value == state_[a].low.value; };
+  if (std::all_of(axes_.begin(), axes_.end(), dead)) return;
+  for (const std::size_t a : axes_)
+    if (dead(a))
+      log_.add({RecordingFinding::Kind::told, "dead_axis",
+                "Axis " + std::string(kAxisNames[a]) + " reads " + plainly(state_[a].last) +
+                    " m/s2 all along: nothing is measured there.",
+                0, 1});
+}
+
 std::optional<Problem> SensorWatch::finish() {
   note_still();
+  note_dead();
   log_.describe("still", "No axis changes for " + plainly(still_) +
                              " s, in pieces of two seconds or more: the sensor stood still, or the "
                              "vehicle with its engine off.");

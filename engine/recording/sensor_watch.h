@@ -14,7 +14,7 @@ namespace perrev {
 // Clipped: runs of three or more equal values at the highest or the lowest value there is, five
 // such runs or more, where the range is more than sixteen of the smallest steps there are (a coarse
 // sensor repeats itself unclipped). Above 5 % of the samples of an axis the recording is refused.
-// Standing still: no axis changes for 2 s.
+// Standing still: no axis changes for 2 s. Dead: one axis never changes, others do.
 class SensorWatch {
  public:
   SensorWatch(std::vector<std::size_t> axes, FindingLog& log) : axes_(std::move(axes)), log_(log) {}
@@ -35,6 +35,7 @@ class SensorWatch {
   };
   void close_run(Axis& axis);
   void note_still();
+  void note_dead();
 
   std::vector<std::size_t> axes_;
   FindingLog& log_;

@@ -7,6 +7,7 @@
 
 #include "engine/quantity/quantity.h"
 #include "engine/recording/even_blocks.h"
+#include "engine/recording/first_rows.h"
 #include "engine/recording/row_clock.h"
 #include "engine/recording/sensor_watch.h"
 
@@ -16,20 +17,8 @@ namespace {
 
 constexpr std::size_t kFirstRows = 4096;
 constexpr double kNothing = std::numeric_limits<double>::quiet_NaN();
-constexpr double kMostAcceleration = 1e5;  // m/s2; what is more is no value
+constexpr double kMostAcceleration = 5e3;  // m/s2, 500 g: what is more is no value
 constexpr std::size_t kWaiting = 16'384;   // even samples, before they are looked through
-constexpr double kMostInvalid = 0.95;      // of an axis in the first rows: it is not there
-
-struct Row {
-  double time = 0.0;
-  std::array<double, kAxes> value{};
-  double speed = kNothing, engine = kNothing;
-  std::size_t line = 0;
-};
-
-double plausible(double acceleration) {
-  return std::fabs(acceleration) <= kMostAcceleration ? acceleration : kNothing;
-}
 
 std::string figure(double value) { return show_rounded(value, Dimension::count, Units::metric); }
 
@@ -41,7 +30,7 @@ struct Timeline::State {
   FindingLog log;
   std::optional<Problem> refused;
 
-  std::vector<Row> first;  // until the clock is known
+  std::vector<RecordedRow> first;  // until the clock is known
   bool begun = false, has_speed = false, has_engine = false;
   std::array<bool, kAxes> has_axis{};
   std::vector<std::size_t> axes;
@@ -51,19 +40,21 @@ struct Timeline::State {
   std::optional<EvenGrid> grid;
   std::optional<SensorWatch> watch;
   std::optional<EvenBlocks> blocks;
-  std::optional<Row> suspect;  // opens a gap, or is a slip of the clock
+  std::optional<RecordedRow> suspect;  // opens a gap, or is a slip of the clock
   double step = 0.0;
   std::size_t lost = 0;  // rows in pieces too short
 
   void begin(const Samples& samples);
   std::optional<Problem> check(const Samples& samples);
-  std::optional<Problem> take_row(const Row& row);
+  std::optional<Problem> take_row(const RecordedRow& row);
   std::optional<Problem> start();
-  void choose_axes();
-  void add(const Row& row);
-  void place(const Row& row);
+  void add(const RecordedRow& row);
+  void place(const RecordedRow& row);
+  void take_beside(const RecordedRow& row);
+  std::optional<Problem> apart_from_speeds() const;
   void tell_rest();
-  Row row_of(const Samples& samples, std::size_t i) const;
+  RecordedRow row_of(const Samples& samples, std::size_t i);
+  double plausible(double acceleration, std::size_t line);
 };
 
 Timeline::Timeline(const TimelineOptions& options, EvenSink sink)
@@ -77,6 +68,12 @@ Timeline::Timeline(const TimelineOptions& options, EvenSink sink)
     s.speed.trace = options.speed->shifted(options.offset);
   if (s.engine.constant <= 0.0 && options.engine)
     s.engine.trace = options.engine->shifted(options.offset);
+  if (s.speed.constant > 0.0 && options.speed)
+    s.log.tell("speed_apart_unused",
+               "The speeds recorded apart are not used: one was given for all.");
+  if (s.engine.constant > 0.0 && options.engine)
+    s.log.tell("engine_apart_unused",
+               "The engine speeds recorded apart are not used: one was given for all.");
 }
 
 Timeline::~Timeline() = default;
@@ -101,14 +98,24 @@ void Timeline::State::begin(const Samples& samples) {
   if (has_engine) engine.trace.emplace();
 }
 
-Row Timeline::State::row_of(const Samples& samples, std::size_t i) const {
-  Row row;
+double Timeline::State::plausible(double acceleration, std::size_t line) {
+  if (std::fabs(acceleration) <= kMostAcceleration) return acceleration;
+  if (std::isfinite(acceleration))
+    log.mend("impossible",
+             "An acceleration of " + figure(acceleration) +
+                 " m/s2, which is more than any ride has, is left out.",
+             line);
+  return kNothing;
+}
+
+RecordedRow Timeline::State::row_of(const Samples& samples, std::size_t i) {
+  RecordedRow row;
+  row.line = samples.first_line == 0 ? 0 : samples.first_line + i;
   row.time = samples.time[i];
   for (std::size_t a = 0; a < kAxes; ++a)
-    if (has_axis[a]) row.value[a] = plausible(samples.acceleration[a][i]);
+    if (has_axis[a]) row.value[a] = plausible(samples.acceleration[a][i], row.line);
   if (has_speed) row.speed = samples.speed[i];
   if (has_engine) row.engine = samples.engine_hz[i];
-  row.line = samples.first_line == 0 ? 0 : samples.first_line + i;
   return row;
 }
 
@@ -117,7 +124,7 @@ std::optional<Problem> Timeline::take(const Samples& samples) {
   if (s.refused || samples.size() == 0) return s.refused;
   if (!std::exchange(s.begun, true)) s.begin(samples);
   for (std::size_t i = 0; i < samples.size() && !s.refused; ++i) {
-    Row row = s.row_of(samples, i);
+    RecordedRow row = s.row_of(samples, i);
     if (!std::isfinite(row.time)) continue;  // no row; whoever read it has told
     if (s.has_speed && !s.refused) s.refused = implausible_speed(row.speed, row.line);
     if (s.has_engine && !s.refused) s.refused = implausible_engine(row.engine, row.line);
@@ -129,7 +136,7 @@ std::optional<Problem> Timeline::take(const Samples& samples) {
   return s.refused;
 }
 
-std::optional<Problem> Timeline::State::take_row(const Row& row) {
+std::optional<Problem> Timeline::State::take_row(const RecordedRow& row) {
   if (!clock) {
     first.push_back(row);
     return first.size() == kFirstRows ? start() : std::nullopt;
@@ -138,63 +145,22 @@ std::optional<Problem> Timeline::State::take_row(const Row& row) {
   return std::nullopt;
 }
 
-// An axis that has next to no value is not there: its column was never filled.
-void Timeline::State::choose_axes() {
-  for (std::size_t a = 0; a < kAxes; ++a) {
-    if (!has_axis[a]) continue;
-    const auto invalid = std::count_if(
-        first.begin(), first.end(), [&](const Row& row) { return !std::isfinite(row.value[a]); });
-    const double share = static_cast<double>(invalid) / static_cast<double>(first.size());
-    const bool others = std::any_of(first.begin(), first.end(), [&](const Row& row) {
-      for (std::size_t b = 0; b < kAxes; ++b)
-        if (b != a && has_axis[b] && std::isfinite(row.value[b]))
-          return !std::isfinite(row.value[a]);
-      return false;
-    });
-    if (share > kMostInvalid && others) {
-      log.tell("empty_axis", "An axis has a column but next to no values; it is left out.");
-      has_axis[a] = false;
-    } else {
-      axes.push_back(a);
-    }
-  }
-}
-
 std::optional<Problem> Timeline::State::start() {
-  choose_axes();
-  if (axes.empty())
-    return problem("there is no acceleration in it",
-                   "a column of acceleration for at least one axis");
-  std::vector<double> stamps;
-  const Row* before = nullptr;
-  for (const Row& row : first) {
-    if (std::any_of(axes.begin(), axes.end(),
-                    [&](std::size_t a) { return !std::isfinite(row.value[a]); }))
-      continue;
-    const bool twice = before && before->time == row.time && before->value == row.value;
-    if (!twice) stamps.push_back(row.time);
-    before = &row;
-  }
-  if (stamps.size() < 8)
-    return problem(
-        "only " + std::to_string(stamps.size()) + " rows have a time and an acceleration",
-        "some seconds of a drive");
-  const auto plan = plan_clock(stamps);
+  const auto plan = plan_rows(first, has_axis, log);
   if (!plan) return plan.error();
-  step = plan->step;
-  clock.emplace(*plan, log);
+  axes = plan->axes;
+  step = plan->clock.step;
+  clock.emplace(plan->clock, log);
   grid.emplace(step, axes, stretches);
   watch.emplace(axes, log);
   blocks.emplace(step, axes, sink);
-  for (const Row& row : std::exchange(first, {})) add(row);
+  for (const RecordedRow& row : std::exchange(first, {})) add(row);
   return std::nullopt;
 }
 
-void Timeline::State::add(const Row& row) {
-  const bool whole = std::all_of(axes.begin(), axes.end(),
-                                 [&](std::size_t a) { return std::isfinite(row.value[a]); });
+void Timeline::State::add(const RecordedRow& row) {
   if (suspect) {
-    const Row held = *suspect;
+    const RecordedRow held = *suspect;
     suspect.reset();
     const bool slip = row.time < held.time && row.time > clock->last_stamp();
     if (slip)
@@ -202,9 +168,8 @@ void Timeline::State::add(const Row& row) {
     else
       place(held);
   }
-  if (!whole) {
-    if (has_speed) speed.trace->take(row.time, row.speed);
-    if (has_engine) engine.trace->take(row.time, row.engine);
+  if (!row.is_whole(axes)) {
+    take_beside(row);
     return log.mend("missing_values", "A row without a value of every axis is left out.", row.line);
   }
   if (clock->jumps(row.time))
@@ -213,7 +178,15 @@ void Timeline::State::add(const Row& row) {
     place(row);
 }
 
-void Timeline::State::place(const Row& row) {
+// A row without accelerations: its time counts as those of the rows around it do.
+void Timeline::State::take_beside(const RecordedRow& row) {
+  const auto time = clock->between(row.time);
+  if (!time) return;
+  if (has_speed) speed.trace->take(*time, row.speed);
+  if (has_engine) engine.trace->take(*time, row.engine);
+}
+
+void Timeline::State::place(const RecordedRow& row) {
   const RowClock::Verdict verdict = clock->place(row.time, row.line);
   if (verdict == RowClock::Verdict::left_out) return;
   if (verdict == RowClock::Verdict::after_gap) lost += grid->close();
@@ -221,6 +194,19 @@ void Timeline::State::place(const Row& row) {
   watch->take(clock->time(), row.value, row.line);
   if (has_speed) speed.trace->take(clock->time(), row.speed);
   if (has_engine) engine.trace->take(clock->time(), row.engine);
+}
+
+// Once its clock was set back nobody knows where a speed recorded apart belongs.
+std::optional<Problem> Timeline::State::apart_from_speeds() const {
+  if (!(speed.trace && !has_speed) && !(engine.trace && !has_engine)) return std::nullopt;
+  for (const RecordingFinding& each : log.all())
+    if (each.id == "clock_set_back") {
+      Problem out = problem("the clock goes back, so what follows has no speed recorded apart",
+                            "two recordings, cut here, each with its offset");
+      out.place.line = static_cast<int>(each.line);
+      return out;
+    }
+  return std::nullopt;
 }
 
 void Timeline::State::tell_rest() {
@@ -231,6 +217,10 @@ void Timeline::State::tell_rest() {
   if (blocks->missing_speed() > 0.0)
     log.mend("no_speed", "For " + figure(blocks->missing_speed()) +
                              " s the speed is missing; they are left out.");
+  if (blocks->samples() > 0 && speed.there() && blocks->highest_speed() == 0.0)
+    log.tell("no_drive", "The speed is 0 all along.");
+  if (blocks->samples() > 0 && engine.there() && blocks->highest_engine() == 0.0)
+    log.tell("engine_off", "The engine's speed is 0 all along: it was off, or nothing read it.");
   if (blocks->missing_engine() > 0.0)
     log.mend("no_engine", "For " + figure(blocks->missing_engine()) +
                               " s the engine speed is missing; they are left out.");
@@ -252,6 +242,7 @@ std::optional<Problem> Timeline::finish() {
   if (s.has_engine) s.engine.trace->close();
   s.blocks->drain(s.stretches, s.speed, s.engine);
   s.refused = s.clock->finish();
+  if (!s.refused) s.refused = s.apart_from_speeds();
   if (!s.refused) s.refused = s.watch->finish();
   if (s.refused) return s.refused;
   s.tell_rest();

@@ -43,6 +43,10 @@ struct MadeUp {
   }
 };
 
+inline void set_z(Samples& rows, std::size_t from, std::size_t to, double value) {
+  for (std::size_t i = from; i < to; ++i) rows.acceleration[2][i] = value;
+}
+
 inline void erase_rows(Samples& rows, std::size_t from, std::size_t to) {
   const auto cut = [&](std::vector<double>& column) {
     if (!column.empty())
