@@ -15,6 +15,10 @@ constexpr double kFastestEngine = 20'000.0 / 60.0;
 constexpr double kMostBack = 0.01;  // of the rows
 constexpr double kHold = 1.0;       // s after which even the same value is kept
 
+std::string_view words_of(SlowTrace::Of of) {
+  return of == SlowTrace::Of::speed ? "speed" : "engine speed";
+}
+
 Problem told_at(Problem told, std::size_t line) {
   told.place.line = static_cast<int>(line);
   return told;
@@ -60,22 +64,51 @@ std::optional<Problem> SlowTrace::take(const Samples& samples) {
         of_ == Of::speed ? implausible_speed(value, line) : implausible_engine(value, line);
     if (wrong) return wrong;
     if (!std::isfinite(time) || !std::isfinite(value)) continue;
-    ++rows_;
-    if (!time_.empty() && time < time_.back()) {
-      ++gone_back_;
+    if (rows_++ > 0 && (time < last_ || (going_back_ && time == last_))) {
+      if (auto refused = go_back(time, value, line)) return refused;
       continue;
     }
-    const bool soon = !time_.empty() && time - time_.back() < kThinned;
-    const bool same = !time_.empty() && value == value_.back() && time - time_.back() < kHold;
-    if (soon || same) continue;
-    time_.push_back(time);
-    value_.push_back(value);
+    going_back_ = false;
+    before_ = rows_ == 1 ? time : last_;
+    last_ = time;
+    keep(time, value);
   }
   return std::nullopt;
 }
 
+// One row alone is late, or the one before it leapt; two are a clock that was set back.
+std::optional<Problem> SlowTrace::go_back(double time, double value, std::size_t line) {
+  if (going_back_)
+    return told_at(problem("the clock of the " + std::string(words_of(of_)) +
+                               " goes back, and with it what follows is at other times",
+                           "two files, cut here, each with its offset"),
+                   first_back_);
+  log_.mend("backward_time", "A row of which the time goes back or leaps is left out.", line);
+  ++gone_back_;
+  if (time > before_ && last_ - before_ > 2.0 * (time - before_)) {
+    if (time_.back() == last_) {
+      time_.pop_back();
+      value_.pop_back();
+    }
+    last_ = time;
+    keep(time, value);
+    return std::nullopt;
+  }
+  going_back_ = true;
+  first_back_ = line;
+  return std::nullopt;
+}
+
+void SlowTrace::keep(double time, double value) {
+  const bool soon = !time_.empty() && time - time_.back() < kThinned;
+  const bool same = !time_.empty() && value == value_.back() && time - time_.back() < kHold;
+  if (soon || same) return;
+  time_.push_back(time);
+  value_.push_back(value);
+}
+
 std::optional<Problem> SlowTrace::finish() {
-  const std::string what = of_ == Of::speed ? "speed" : "engine speed";
+  const std::string what(words_of(of_));
   if (time_.size() < 2)
     return problem("no two moments with a " + what, "a column of " + what + " and one of time");
   if (static_cast<double>(gone_back_) > kMostBack * static_cast<double>(rows_) + 1.0)

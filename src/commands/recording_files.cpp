@@ -46,10 +46,12 @@ std::optional<Problem> stream(const std::string& path, const Taker& take) {
 // The file of speeds, where there is one, then the recording.
 template <class Into>
 Problems stream_both(const RecordingOptions& options, Into& into) {
-  if (!options.speed_path.empty())
+  if (!options.speed_path.empty()) {
     if (auto refused = stream(options.speed_path,
                               [&](std::string_view bytes) { return into.take_speed(bytes); }))
       return {*refused};
+    if (auto refused = into.end_speed()) return {in_file(*refused, options.speed_path)};
+  }
   if (auto refused = stream(options.path, [&](std::string_view bytes) { return into.take(bytes); }))
     return {*refused};
   return {};
@@ -81,8 +83,10 @@ Problems option_problem(const char* word, Problem of) {
 
 void add_recording_options(CLI::App& command, RecordingOptions& options) {
   RecordingWords& words = options.words;
-  CLI::Option* speeds = command.add_option("--speed-file", options.speed_path,
-                                           "speeds recorded apart, with times of their own");
+  CLI::Option* speeds =
+      command.add_option("--speed-file", options.speed_path,
+                         "speeds recorded apart, the engine's too, with times of\n"
+                         "their own");
   command.add_option("--offset", words.offset, "to add to those times, as \"-1.5 s\"")
       ->needs(speeds);
   command.add_option("--speed", words.speed, "the speed, where it was held and not recorded");

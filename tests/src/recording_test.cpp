@@ -137,6 +137,35 @@ TEST_CASE("units that the file names or that gravity settles; a speed that was h
   CHECK(wrong.err.find("--acceleration-unit") != std::string::npos);
 }
 
+TEST_CASE("a file of speeds apart: the engine's are in it too, and its faults have its name") {
+  const Folder folder;
+  folder.write("phone.csv", phone_csv(27.0, 40.0));
+  const auto speeds = [](int set_back) {
+    std::string out = "time_s,speed_mps,engine_rpm\n";
+    for (int i = 0; i <= 40; ++i)
+      out += std::to_string(i < set_back ? i : i - 10) + ",27," + std::to_string(1980 + i) + "\n";
+    return out;
+  };
+  folder.write("speed.csv", speeds(100));
+  const auto with = [&](const char* command) {
+    return std::vector<std::string>{
+        "recording", command, folder.path("phone.csv"), "--speed-file", folder.path("speed.csv"),
+        "--offset",  "0 s"};
+  };
+  const Json found = json_of(with("orders"));
+  bool told = false;
+  for (const Json& each : found["findings"]) told = told || each["id"] == "engine_apart";
+  CHECK(told);
+  folder.write("speed.csv", speeds(20));
+  Ran ran = run_perrev(with("check"));
+  CHECK(ran.code == 2);
+  CHECK(ran.err.find(folder.path("speed.csv") + ":22: error: the clock of the speed goes back") ==
+        0);
+  folder.write("speed.csv", "time_s,az_g\n0,1\n1,1\n");
+  ran = run_perrev(with("check"));
+  CHECK(ran.err.find(folder.path("speed.csv") + ": error: no two moments with a speed") == 0);
+}
+
 TEST_CASE("a WAV file needs its full scale, and is read with it") {
   const Folder folder;
   folder.write("sound.wav", wav_of(1000.0, 13.3, 30.0));

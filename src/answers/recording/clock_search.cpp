@@ -1,5 +1,7 @@
 #include "src/answers/recording/clock_search.h"
 
+#include <utility>
+
 #include "src/answers/words.h"
 
 namespace perrev {
@@ -18,11 +20,17 @@ std::optional<Problem> ClockSearch::take_speed(std::string_view bytes) {
 
 std::optional<Problem> ClockSearch::take(std::string_view bytes) { return recording_.take(bytes); }
 
+std::optional<Problem> ClockSearch::end_speed() {
+  if (std::exchange(speed_ended_, true) || refused_) return refused_;
+  refused_ = speeds_.finish();
+  if (!refused_ && speed_.any()) refused_ = speed_.finish();
+  return refused_;
+}
+
 Result<std::optional<ClockOffset>> ClockSearch::finish() {
-  if (auto problem = speeds_.finish()) return *problem;
-  if (!refused_) refused_ = speed_.finish();
-  if (refused_) return *refused_;
+  if (auto problem = end_speed()) return *problem;
   if (auto problem = recording_.finish()) return *problem;
+  if (!speed_.any()) return std::optional<ClockOffset>();
   return estimate_clock_offset(motion_, speed_);
 }
 

@@ -1,6 +1,7 @@
 // A first way through a recording and its separate file of speeds, to put their clocks together.
 //
 //     take_speed(...)   all bytes of the file of speeds
+//     end_speed()       after the last of them: what is wrong with that file as a whole
 //     take(...)         those of the recording
 //     finish()
 #pragma once
@@ -20,6 +21,7 @@ class ClockSearch {
   ClockSearch& operator=(const ClockSearch&) = delete;
 
   std::optional<Problem> take_speed(std::string_view bytes);
+  std::optional<Problem> end_speed();
   std::optional<Problem> take(std::string_view bytes);
   // Nothing where the drive does not show it.
   Result<std::optional<ClockOffset>> finish();
@@ -28,6 +30,7 @@ class ClockSearch {
   SlowTrace speed_{SlowTrace::Of::speed};
   MeanMotion motion_;
   std::optional<Problem> refused_;
+  bool speed_ended_ = false;
   RecordingReader speeds_, recording_;
 };
 

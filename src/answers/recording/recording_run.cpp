@@ -1,6 +1,7 @@
 #include "src/answers/recording/recording_run.h"
 
 #include <algorithm>
+#include <utility>
 
 #include "engine/quantity/text.h"
 #include "engine/recording/recording_reader.h"
@@ -21,16 +22,22 @@ struct RecordingRun::State {
     out.lowest_wheel_order = terms.wheel.lowest_order;
     return out;
   }
+  void end_speed() {
+    if (!speeds || std::exchange(speed_ended, true) || refused) return;
+    refused = speeds->finish();
+    if (!refused && (speed.any() || !engine.any())) refused = speed.finish();
+    if (!refused && engine.any()) refused = engine.finish();
+  }
   // Speeds have to be there before the first row is put beside them.
   Timeline& timeline() {
     if (!even) {
-      if (speeds && !refused) refused = speeds->finish();
-      if (speeds && !refused) refused = speed.finish();
+      end_speed();
       TimelineOptions options;
       options.constant_speed = terms.speed.value_or(0.0);
       options.constant_engine_hz = terms.engine_hz.value_or(0.0);
       options.offset = terms.offset.value_or(0.0);
-      if (speeds) options.speed = &speed;
+      if (speed.any()) options.speed = &speed;
+      if (engine.any()) options.engine = &engine;
       even.emplace(options, [this](const EvenBlock& block) {
         seconds += static_cast<double>(block.size()) / block.rate;
         analyser.take(block);
@@ -43,8 +50,9 @@ struct RecordingRun::State {
   }
 
   RecordingTerms terms;
-  SlowTrace speed{SlowTrace::Of::speed};
+  SlowTrace speed{SlowTrace::Of::speed}, engine{SlowTrace::Of::engine};
   std::optional<RecordingReader> speeds;
+  bool speed_ended = false;
   Analyser analyser;
   std::optional<Timeline> even;
   RecordingReader reader;
@@ -59,8 +67,12 @@ bool by_satellite(const RecordedColumn& column) {
   return column.role == Role::speed && lower_case(column.name).find("gps") != std::string::npos;
 }
 
-void add_findings(std::vector<RecordingFinding>& to, const std::vector<RecordingFinding>& from) {
-  to.insert(to.end(), from.begin(), from.end());
+void add_findings(std::vector<RecordingFinding>& to, const std::vector<RecordingFinding>& from,
+                  const std::string& whose = "") {
+  for (const RecordingFinding& each : from) {
+    to.push_back(each);
+    to.back().what = whose + each.what;
+  }
 }
 
 }  // namespace
@@ -74,8 +86,14 @@ std::optional<Problem> RecordingRun::take_speed(std::string_view bytes) {
   if (!state.speeds)
     state.speeds.emplace(state.terms.reading, [&state](const Samples& rows) {
       if (!state.refused) state.refused = state.speed.take(rows);
+      if (!state.refused) state.refused = state.engine.take(rows);
     });
   return state.told(state.speeds->take(bytes));
+}
+
+std::optional<Problem> RecordingRun::end_speed() {
+  state_->end_speed();
+  return state_->refused;
 }
 
 std::optional<Problem> RecordingRun::take(std::string_view bytes) {
@@ -97,7 +115,15 @@ Result<Recorded> RecordingRun::finish() {
   out.columns = state.reader.columns();
   out.findings = state.told_first;
   add_findings(out.findings, state.reader.findings());
-  if (state.speeds) add_findings(out.findings, state.speeds->findings());
+  if (state.speeds) {
+    const std::string whose = "File of speeds: ";
+    add_findings(out.findings, state.speeds->findings(), whose);
+    add_findings(out.findings, state.speed.findings(), whose);
+    if (!state.speed.any()) add_findings(out.findings, state.engine.findings(), whose);
+    if (state.engine.any() && !state.terms.engine_hz)
+      out.findings.push_back({RecordingFinding::Kind::told, "engine_apart",
+                              "The engine's speed is that of the file of speeds."});
+  }
   add_findings(out.findings, timeline.findings());
   out.analysis = state.analyser.finish();
   out.by = state.terms.by;

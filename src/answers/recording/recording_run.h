@@ -1,6 +1,7 @@
 // A recording on its way from bytes to what it shows.
 //
 //     take_speed(...)   bytes of a separate file of speeds, all of them first
+//     end_speed()       after the last of them: what is wrong with that file as a whole
 //     take(...)         bytes of the recording, cut anywhere
 //     finish()
 // A problem refuses it for good. Bounded memory, however long it is.
@@ -34,6 +35,7 @@ class RecordingRun {
   ~RecordingRun();
 
   std::optional<Problem> take_speed(std::string_view bytes);
+  std::optional<Problem> end_speed();
   std::optional<Problem> take(std::string_view bytes);
   // What was found out before, and is told first.
   void tell(RecordingFinding finding);

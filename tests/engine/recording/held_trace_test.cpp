@@ -133,6 +133,20 @@ TEST_CASE("a speed given by hand or recorded apart takes the place of the file's
   CHECK(back.blocks[0].speed[1050] == doctest::Approx(20.0 + 0.2 * 10.5).epsilon(1e-6));
 }
 
+namespace {
+
+Samples slow_rows(const std::vector<double>& times) {
+  Samples out;
+  out.first_line = 2;
+  for (const double time : times) {
+    out.time.push_back(time);
+    out.speed.push_back(20.0 + 0.01 * static_cast<double>(out.speed.size()));
+  }
+  return out;
+}
+
+}  // namespace
+
 TEST_CASE("a trace apart: what it refuses, and that it stays small") {
   SlowTrace engine(SlowTrace::Of::engine);
   Samples rows;
@@ -147,4 +161,48 @@ TEST_CASE("a trace apart: what it refuses, and that it stays small") {
   SlowTrace none(SlowTrace::Of::speed);
   CHECK(!none.take(rows));
   CHECK(none.finish());
+}
+
+TEST_CASE("a clock of speeds apart that is set back is refused, where it is first") {
+  for (const double by : {3.0, 30.0, 3600.0}) {
+    std::vector<double> times;
+    for (int i = 0; i < 4000; ++i) times.push_back(i < 3900 ? i : i - by);
+    SlowTrace apart(SlowTrace::Of::speed);
+    const auto refused = apart.take(slow_rows(times));
+    REQUIRE(refused);
+    CHECK(refused->place.line == 3902);
+    CHECK(refused->what.find("the clock of the speed goes back") != std::string::npos);
+  }
+}
+
+TEST_CASE("single rows of speeds apart that are late or leap are left out, and told") {
+  for (const double by : {-2.5, 700.0}) {
+    std::vector<double> times;
+    for (int i = 0; i < 400; ++i) times.push_back(i == 200 ? i + by : i);
+    SlowTrace apart(SlowTrace::Of::speed);
+    CHECK(!apart.take(slow_rows(times)));
+    CHECK(!apart.finish());
+    REQUIRE(apart.findings().size() == 1);
+    CHECK(apart.findings()[0].id == "backward_time");
+    HeldTrace trace = apart.shifted(0.0);
+    CHECK(trace.at(201.0) == doctest::Approx(22.01).epsilon(1e-6));
+    CHECK(trace.at(300.0) == doctest::Approx(23.0).epsilon(1e-6));
+  }
+}
+
+TEST_CASE("a recording whose clock is set back has no place for speeds apart") {
+  SlowTrace apart(SlowTrace::Of::speed);
+  std::vector<double> times;
+  for (int i = 0; i < 60; ++i) times.push_back(i);
+  CHECK(!apart.take(slow_rows(times)));
+  TimelineOptions options;
+  options.speed = &apart;
+  Samples rows = MadeUp{100.0, 40.0, 12.0, 1e-3, 1}.rows();
+  CHECK(!mended_back(rows, options).refused);
+  for (std::size_t i = 2000; i < rows.size(); ++i) rows.time[i] -= 10.0;
+  CHECK(!mended_back(rows).refused);
+  const MendedBack back = mended_back(rows, options);
+  REQUIRE(back.refused);
+  CHECK(back.refused->what.find("the clock goes back") != std::string::npos);
+  CHECK(back.refused->place.line == 2006);
 }
