@@ -161,6 +161,9 @@ TEST_CASE("a file of speeds apart: the engine's are in it too, and its faults ha
   CHECK(ran.code == 2);
   CHECK(ran.err.find(folder.path("speed.csv") + ":22: error: the clock of the speed goes back") ==
         0);
+  folder.write("speed.csv", "time_s,speed_mps\n0,27\n1,300\n");
+  ran = run_perrev(with("check"));
+  CHECK(ran.err.find(folder.path("speed.csv") + ":3: error: a speed of 300 m/s") == 0);
   folder.write("speed.csv", "time_s,az_g\n0,1\n1,1\n");
   ran = run_perrev(with("check"));
   CHECK(ran.err.find(folder.path("speed.csv") + ": error: no two moments with a speed") == 0);

@@ -22,7 +22,8 @@ std::optional<Problem> ClockSearch::take(std::string_view bytes) { return record
 
 std::optional<Problem> ClockSearch::end_speed() {
   if (std::exchange(speed_ended_, true) || refused_) return refused_;
-  refused_ = speeds_.finish();
+  auto wrong = speeds_.finish();  // hands on its last rows, which may be refused too
+  if (!refused_) refused_ = std::move(wrong);
   if (!refused_ && speed_.any()) refused_ = speed_.finish();
   return refused_;
 }

@@ -24,7 +24,8 @@ struct RecordingRun::State {
   }
   void end_speed() {
     if (!speeds || std::exchange(speed_ended, true) || refused) return;
-    refused = speeds->finish();
+    auto wrong = speeds->finish();  // hands on its last rows, which may be refused too
+    if (!refused) refused = std::move(wrong);
     if (!refused && (speed.any() || !engine.any())) refused = speed.finish();
     if (!refused && engine.any()) refused = engine.finish();
   }
