@@ -62,6 +62,7 @@ void EvenBlocks::add(const Stretch& stretch, std::size_t i, double time, double 
   highest_speed_ = std::max(highest_speed_, speed);
   highest_engine_ = std::max(highest_engine_, engine);
   ++samples_;
+  longest_ = std::max(longest_, ++piece_);
   if (++size_ == kEvenBlock) end_block(true);
 }
 
@@ -71,6 +72,7 @@ void EvenBlocks::end_block(bool goes_on) {
     sink_(block_);
   }
   block_.goes_on = goes_on;
+  if (!goes_on) piece_ = 0;
   for (std::vector<double>& axis : block_.acceleration) axis.clear();
   block_.speed.clear();
   block_.engine_hz.clear();

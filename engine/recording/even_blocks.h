@@ -31,6 +31,7 @@ class EvenBlocks {
   void drain(std::deque<Stretch>& stretches, BesideThem& speed, BesideThem& engine);
 
   std::size_t samples() const { return samples_; }
+  double longest_piece() const { return static_cast<double>(longest_) * step_; }  // s
   double highest_speed() const { return highest_speed_; }
   double highest_engine() const { return highest_engine_; }
   // Left out because a reading beside was missing.
@@ -48,7 +49,8 @@ class EvenBlocks {
   std::vector<std::size_t> axes_;
   EvenSink sink_;
   EvenBlock block_;
-  std::size_t size_ = 0;  // of block_
+  std::size_t size_ = 0;                 // of block_
+  std::size_t piece_ = 0, longest_ = 0;  // samples without a gap
   double highest_speed_ = 0.0, highest_engine_ = 0.0;
   std::size_t samples_ = 0, without_speed_ = 0, without_engine_ = 0;
 };

@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "engine/quantity/quantity.h"
+#include "engine/recording/clock_plan.h"
 #include "engine/recording/even_blocks.h"
 #include "engine/recording/first_rows.h"
 #include "engine/recording/row_clock.h"
@@ -18,6 +19,7 @@ namespace {
 constexpr std::size_t kFirstRows = 4096;
 constexpr double kNothing = std::numeric_limits<double>::quiet_NaN();
 constexpr double kMostAcceleration = 5e3;  // m/s2, 500 g: what is more is no value
+constexpr double kTooShort = 4.0;          // s, what a spectrum takes
 constexpr std::size_t kWaiting = 16'384;   // even samples, before they are looked through
 
 std::string figure(double value) { return show_rounded(value, Dimension::count, Units::metric); }
@@ -217,6 +219,10 @@ void Timeline::State::tell_rest() {
   if (blocks->missing_speed() > 0.0)
     log.mend("no_speed", "For " + figure(blocks->missing_speed()) +
                              " s the speed is missing; they are left out.");
+  if (blocks->samples() > 0 && blocks->longest_piece() < kTooShort)
+    log.tell("too_short", "Its longest piece without a gap has " +
+                              in_seconds(blocks->longest_piece()) +
+                              ", too short for anything to stand out: record 30 s or more.");
   if (blocks->samples() > 0 && speed.there() && blocks->highest_speed() == 0.0)
     log.tell("no_drive", "The speed is 0 all along.");
   if (blocks->samples() > 0 && engine.there() && blocks->highest_engine() == 0.0)

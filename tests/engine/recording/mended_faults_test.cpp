@@ -119,6 +119,16 @@ const FaultRow kFaults[] = {
      0,
      1,
      1},
+    {"no piece that is long enough",
+     {},
+     [](Samples& rows) {
+       for (std::size_t i = 0; i < rows.size(); ++i)
+         rows.time[i] += 2.0 * static_cast<double>(i / 390);
+     },
+     "too_short",
+     0,
+     1,
+     6},
     {"an engine that never turned",
      {},
      [](Samples& rows) { rows.engine_hz.assign(rows.size(), 0.0); },
