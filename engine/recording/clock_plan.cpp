@@ -13,7 +13,6 @@ namespace {
 
 // A gap is longer than three steps and than 20 ms, or 100 steps where those are less.
 constexpr double kSteps = 3.0, kLeastGap = 0.02, kMostSteps = 100.0;
-constexpr std::size_t kSetBack = 5;    // times that go back and then on: another piece
 constexpr double kManyBack = 0.25;     // of stamps that go back: they are in no order
 constexpr double kManyRepeats = 0.05;  // of stamps: they stand for batches
 constexpr double kCoarse = 1.0 / 8.0;  // of a step: a tick that is no small part of it

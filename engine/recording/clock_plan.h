@@ -1,12 +1,16 @@
 // How a logger counts time, from the stamps of its first rows.
 #pragma once
 
+#include <cstddef>
 #include <string>
 #include <vector>
 
 #include "engine/result.h"
 
 namespace perrev {
+
+// So many stamps in a row that go back, each later than the last, are a clock that was set back.
+inline constexpr std::size_t kSetBack = 5;
 
 struct ClockPlan {
   double step = 0.0;  // s between rows

@@ -10,7 +10,6 @@ namespace perrev {
 namespace {
 
 constexpr double kMostSlips = 0.01;                      // of the rows
-constexpr std::size_t kSetBack = 5;                      // stamps in a row
 constexpr double kBeside = 5.0;                          // s
 constexpr double kFairRate = 99.5;                       // Hz
 constexpr double kJitterTold = 0.02, kDriftTold = 0.01;  // of a step
