@@ -5,6 +5,7 @@
 #include "engine/quantity/text.h"
 #include "engine/vehicle/tire_reading.h"
 #include "engine/vehicle/tire_service.h"
+#include "engine/vehicle/tire_tail.h"
 
 namespace perrev {
 
@@ -36,11 +37,19 @@ void settle_service(const TireReading& reading, Tire& tire) {
   if (before != 'Z') tire.speed_symbol = std::string(1, before);
 }
 
+// A dash before a rim in mm would make a diameter of it.
+bool bias_is_a_letter(const TireReading& reading) {
+  constexpr double kSmallestMmRim = 100;
+  const Tire& tire = reading.tire;
+  return reading.rim.value >= kSmallestMmRim || tire.kind == TireKind::millimetre ||
+         (tire.kind == TireKind::metric && !tire.prefix.empty());
+}
+
 std::string construction_of(const TireReading& reading) {
   const Tire& tire = reading.tire;
   switch (tire.construction) {
     case TireConstruction::bias:
-      return tire.kind == TireKind::metric && !tire.prefix.empty() ? "D" : "-";
+      return bias_is_a_letter(reading) ? "D" : "-";
     case TireConstruction::bias_belted:
       return "B";
     case TireConstruction::radial:
@@ -60,11 +69,15 @@ std::string service_of(const TireReading& reading) {
   return symbol[0] == '(' ? "(" + out + symbol.substr(1) : out + symbol;
 }
 
-// On a size without a prefix a lone C says commercial; the load range goes by its plies there.
-std::string load_range_of(const Tire& tire) {
-  const bool misread = tire.load_range == "C" && tire.prefix.empty() && !tire.commercial &&
-                       tire.kind != TireKind::flotation && !tire.load_index;
-  return misread ? "6PR" : tire.load_range;
+// As it is not misread: on a size without a prefix a lone C says commercial, and the load range
+// goes by its plies there; truck letters on a passenger size go by their words.
+std::string load_range_of(const TireReading& reading) {
+  const Tire& tire = reading.tire;
+  const std::string& range = tire.load_range;
+  const bool commercial = range == "C" && tire.prefix.empty() && !tire.commercial &&
+                          tire.kind != TireKind::flotation && !tire.load_index;
+  if (commercial) return "6PR";
+  return range.size() == 1 && is_stray_range(range[0], reading) ? "LR" + range : range;
 }
 
 void append_word(std::string& text, const std::string& word) {
@@ -98,7 +111,7 @@ std::string spell(const TireReading& reading) {
   if (tire.commercial) out += "C";
   append_word(out, tire.rim_suffix);
   append_word(out, service_of(reading));
-  append_word(out, load_range_of(tire));
+  append_word(out, load_range_of(reading));
   append_word(out, tire.marks);
   return out;
 }

@@ -221,22 +221,13 @@ class Tail {
       tire_.commercial = true;
       return std::nullopt;
     }
-    if (is_load_range(letter) && !(letter > 'E' && is_passenger())) {
+    if (is_load_range(letter) && !is_stray_range(letter, size_)) {
       return set_load_range(std::string(1, letter));
     }
     if (!kmh_of_speed_symbol(letter)) return not_understood(std::string(1, letter));
     if (tire_.load_index) return two_speeds();
     return problem(std::string("the speed symbol ") + letter + " has no load index",
                    std::string("write it like 98") + letter + ", or leave it out");
-  }
-
-  // Load ranges above E are for trucks; on a passenger size such a letter is a stray speed symbol.
-  bool is_passenger() const {
-    constexpr double kNarrowestTruckOnly = 300;
-    const bool half_rim = size_.rim.text.find('.') != std::string::npos;
-    const bool metric = tire_.kind == TireKind::metric || tire_.kind == TireKind::millimetre;
-    return metric && !half_rim && tire_.prefix != "LT" && tire_.prefix != "ST" &&
-           !tire_.commercial && size_.width.value < kNarrowestTruckOnly;
   }
 
   static Trouble not_understood(const std::string& what) {
@@ -269,6 +260,15 @@ class Tail {
 };
 
 }  // namespace
+
+bool is_stray_range(char letter, const TireReading& reading) {
+  constexpr double kNarrowestTruckOnly = 300;
+  const Tire& tire = reading.tire;
+  const bool half_rim = reading.rim.text.find('.') != std::string::npos;
+  const bool metric = tire.kind == TireKind::metric || tire.kind == TireKind::millimetre;
+  return letter > 'E' && metric && !half_rim && tire.prefix != "LT" && tire.prefix != "ST" &&
+         !tire.commercial && reading.width.value < kNarrowestTruckOnly;
+}
 
 Trouble read_tail(TireScanner& scanner, TireReading& reading) {
   return Tail(scanner, reading).read();

@@ -13,4 +13,8 @@ namespace perrev {
 // Reads to the end of the text, in whatever order and spacing people write these things.
 std::optional<Problem> read_tail(TireScanner& scanner, TireReading& reading);
 
+// Load ranges above E are for trucks: alone behind a passenger size such a letter is a stray speed
+// symbol.
+bool is_stray_range(char letter, const TireReading& reading);
+
 }  // namespace perrev

@@ -107,6 +107,11 @@ const std::vector<Legal>& legal_designations() {
       {"315/80R22.5 156/150L (154/150M)", "315/80R22.5 156/150L (154/150M)",
        "metric radial index 156/150 to 120 marks (154/150M)", kGrammar},
       {"235/85R16 6PR", "235/85R16 6PR", "metric radial range C", "TRA, from memory"},
+      {"P225/60R16 LRH", "P225/60R16 LRH", "metric radial P range H", kPractice},
+      {"T125/70D16 18PR 96M", "T125/70D16 96M LRJ", "metric bias T range J index 96 to 130",
+       "TRA: J is 18 plies, from memory"},
+      {"205-640 d 440 a", "205-640 D 440 A", "mm bias suffix A", kPractice},
+      {"205d440 A", "205D440 A", "metric bias suffix A", kPractice},
   };
   return all;
 }
