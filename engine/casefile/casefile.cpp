@@ -9,6 +9,7 @@
 #include <utility>
 
 #include "engine/casefile/entry_json.h"
+#include "engine/json_depth.h"
 #include "engine/json_text.h"
 #include "engine/knowledge/source_text.h"
 #include "engine/quantity/text.h"
@@ -40,27 +41,6 @@ Problems at_offset(const std::string& shown, const std::string& text, std::size_
                   std::move(what),
                   std::move(right),
                   source_line(text, line)}};
-}
-
-// The library reads without recursion, but it destroys its values level by level: where the text
-// goes too deep for that.
-std::optional<std::size_t> too_deep(const std::string& text) {
-  int depth = 0;
-  bool in_string = false;
-  for (std::size_t i = 0; i < text.size(); ++i) {
-    const char c = text[i];
-    if (in_string) {
-      if (c == '\\') ++i;
-      if (c == '"') in_string = false;
-    } else if (c == '"') {
-      in_string = true;
-    } else if (c == '[' || c == '{') {
-      if (++depth > kDeepestCase) return i;
-    } else if (c == ']' || c == '}') {
-      --depth;
-    }
-  }
-  return std::nullopt;
 }
 
 // Reads the text once without keeping it, for what the library would not tell: a key that stands
@@ -146,7 +126,7 @@ Result<Json, Problems> read_json(const std::string& shown, const std::string& te
     return Problems{at_pointer(shown, "", std::move(what), std::move(right))};
   };
   if (text.size() > kLargestCase) return whole("the case is larger than 16 MiB", "a smaller one");
-  if (const auto offset = too_deep(text))
+  if (const auto offset = too_deep(text, kDeepestCase))
     return at_offset(shown, text, *offset, "nested more than 50 deep",
                      "a case has less than ten levels");
   // The library takes a NUL for the end, and what follows would be lost.

@@ -13,8 +13,6 @@ namespace perrev {
 
 namespace {
 
-using Json = nlohmann::ordered_json;
-
 constexpr NamedAnswer kAnswers[] = {
     {"catalogue", catalogue_answer}, {"diagnosis", diagnosis_answer},
     {"ranking", ranking_answer},     {"reasons", reasons_answer},
@@ -50,11 +48,10 @@ std::string Answerer::answer(std::string_view name, std::string_view request,
   try {
     const NamedAnswer* of = named(name);
     if (!of) return problems_json({problem("nothing is answered under this name")});
-    const Json parsed = Json::parse(request.begin(), request.end(), nullptr, false);
-    if (!parsed.is_object())
-      return problems_json({problem("the request is no JSON object", "{\"case\": {...}}")});
-    const Answered answered = of->answer({reasoning_->reasoner.base(), reasoning_->reasoner,
-                                          reasoning_->planner, parsed, case_text});
+    const auto read = read_request(request);
+    if (!read) return problems_json(read.error());
+    const Answered answered = of->answer(
+        {reasoning_->reasoner.base(), reasoning_->reasoner, reasoning_->planner, *read, case_text});
     return answered ? compact_json({{"ok", *answered}}) : problems_json(answered.error());
   } catch (const std::exception&) {  // memory, or what a library throws of its own
     return R"({"problems":[{"what":"this could not be answered"}]})";

@@ -3,12 +3,22 @@
 #include <algorithm>
 #include <utility>
 
+#include "engine/json_depth.h"
 #include "engine/json_text.h"
 
 namespace perrev {
 
 Problems wrong(const char* where, std::string what, std::string right) {
   return {Problem{{{}, 0, 0, where}, std::move(what), std::move(right), {}}};
+}
+
+Result<nlohmann::ordered_json, Problems> read_request(std::string_view text) {
+  constexpr int kDeepest = 100;  // deeper than a case may be, so that it tells of itself
+  if (too_deep(text, kDeepest)) return Problems{problem("the request is nested too deep")};
+  auto read = nlohmann::ordered_json::parse(text.begin(), text.end(), nullptr, false);
+  if (!read.is_object())
+    return Problems{problem("the request is no JSON object", "{\"case\": {...}}")};
+  return read;
 }
 
 std::string text_in(const nlohmann::ordered_json& request, const char* key) {

@@ -14,6 +14,9 @@
 
 namespace perrev {
 
+// The object of a request, or what is wrong with the text.
+Result<nlohmann::ordered_json, Problems> read_request(std::string_view text);
+
 // Of a JSON object: empty where it has no such text.
 std::string text_in(const nlohmann::ordered_json& request, const char* key);
 Units units_in(const nlohmann::ordered_json& request);

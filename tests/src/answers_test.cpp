@@ -201,6 +201,15 @@ TEST_CASE("A customer's words become facts that an entry can hold, with the word
   CHECK(asked("check_case", request)["ok"] == Json::object());
 }
 
+TEST_CASE("A request nested beyond all is refused, whatever nests in it") {
+  const std::string brackets = std::string(100000, '[') + std::string(100000, ']');
+  for (const std::string& of : {R"({"case": )" + brackets + "}", R"({"units": )" + brackets + "}",
+                                brackets, std::string(100000, '[')}) {
+    const Json answer = Json::parse(answerer().answer("check_case", of));
+    CHECK(answer["problems"][0]["what"] == "the request is nested too deep");
+  }
+}
+
 TEST_CASE("Nonsense is answered with problems") {
   const std::string good = test::read_whole(test::case_paths().front());
   struct Row {

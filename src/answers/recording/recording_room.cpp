@@ -109,8 +109,9 @@ std::string RecordingRoom::open(std::string_view request) {
     state_->search.reset();
     state_->run.reset();
     state_->recorded.reset();
-    const Json parsed = Json::parse(request.begin(), request.end(), nullptr, false);
-    if (!parsed.is_object()) return problems_json({problem("the request is no JSON object")});
+    const auto read = read_request(request);
+    if (!read) return problems_json(read.error());
+    const Json& parsed = *read;
     auto terms = terms_of(words_in(parsed));
     if (!terms) return problems_json(terms.error());
     const auto open = case_in(parsed, state_->base);
@@ -165,8 +166,9 @@ std::string RecordingRoom::finish() {
 std::string RecordingRoom::answer(std::string_view request) const {
   return answered([&] {
     if (!state_->recorded) return problems_json({problem("no recording was read")});
-    const Json parsed = Json::parse(request.begin(), request.end(), nullptr, false);
-    if (!parsed.is_object()) return problems_json({problem("the request is no JSON object")});
+    const auto read = read_request(request);
+    if (!read) return problems_json(read.error());
+    const Json& parsed = *read;
     const auto open = case_in(parsed, state_->base);
     if (!open) return problems_json(open.error());
     const OpenCase* known = open.value() ? &*open.value() : nullptr;
