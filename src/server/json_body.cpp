@@ -24,7 +24,10 @@ class Strictly : public nlohmann::json_sax<Json> {
   bool boolean(bool) override { return true; }
   bool number_integer(number_integer_t) override { return true; }
   bool number_unsigned(number_unsigned_t) override { return true; }
-  bool number_float(number_float_t, const string_t&) override { return true; }
+  bool number_float(number_float_t, const string_t& text) override {
+    return text.find_first_of(".eE") != std::string::npos ||
+           tell("a whole number has more than 64 bits and would lose digits");
+  }
   bool string(string_t&) override { return true; }
   bool binary(binary_t&) override { return true; }
   bool start_object(std::size_t) override { return open(); }

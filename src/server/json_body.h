@@ -1,5 +1,5 @@
 // The JSON of a request, read strictly: valid UTF-8, no key twice, no nesting beyond 50, no number
-// that no program can hold (RFC 8259; what the standard leaves open is refused).
+// that no program can hold or that would lose digits (RFC 8259; what it leaves open is refused).
 #pragma once
 
 #include <nlohmann/json_fwd.hpp>

@@ -302,6 +302,12 @@ std::vector<Row> bodies() {
       {"null", "the interface", begins("null"), 400},
       {"NaN", "RFC 8259, 6", begins(R"({"label":NaN})"), 400},
       {"number beyond all", "RFC 8259, 6", begins(R"({"x":1e999})"), 400},
+      {"whole number beyond 64 bits", "RFC 8259, 6: digits would be lost",
+       begins(R"({"x":123456789012345678901234567890})"), 400},
+      {"whole number beyond 64 bits in an entry", "RFC 8259, 6: digits would be lost",
+       entry(
+           R"({"id":"z-8","at":"2026-05-04T09:12:00Z","by":"bay","fact":"complaint_words","value":"x","n":-9223372036854775809})"),
+       400},
       {"leading nought", "RFC 8259, 6", begins(R"({"x":012})"), 400},
       {"key twice", "RFC 8259, 4", begins(R"({"label":"a","label":"b"})"), 400},
       {"key twice, escaped", "RFC 8259, 4", begins(R"({"label":"a","\u006cabel":"b"})"), 400},
