@@ -67,8 +67,8 @@ std::string_view usual_unit(Dimension dimension, Units units);
 // SI value in that unit, without the unit's name.
 double in_usual_unit(double si, Dimension dimension, Units units);
 
-// "65 mph", at most six significant digits. Sizes far from the usual unit get a larger one ("12
-// mi", "15 min", "40 lb"); what is shown can be read again by parse_quantity.
+// "65 mph", at most six significant digits. Large sizes get a larger unit ("12 mi", "15 min"); what
+// is shown can be read again by parse_quantity, from 1e-9 to below 1e15 of its unit.
 std::string show(double si, Dimension dimension, Units units);
 // The same to three digits: a threshold set in one unit and shown in another is no exact number.
 std::string show_rounded(double si, Dimension dimension, Units units);
