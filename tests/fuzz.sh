@@ -1,22 +1,26 @@
 #!/usr/bin/env bash
-# Feeds the loader of rule bases and the readers of recordings what nobody would write:
-#     bash tests/fuzz.sh [SECONDS] [loader|recording]     each for SECONDS (60), or only the one named
-# What one breaks on is left in build-fuzz/found/; when it is mended, the input goes to tests/fuzz/loader/ or
-# tests/fuzz/recording/, and the ordinary tests replay it from then on. Inputs that reach further stay in
-# build-fuzz/corpus-NAME/ for the next run.
+# Feeds what reads strangers' bytes with what nobody would write:
+#     bash tests/fuzz.sh [SECONDS] [TARGET...]     each target for SECONDS (60), or only those named
+# What one breaks on is left in build-fuzz/found/; when it is mended, the input goes to tests/fuzz/TARGET/, and
+# the ordinary tests replay it from then on. Inputs that reach further stay in build-fuzz/corpus-TARGET/ for the
+# next run.
 set -euo pipefail
 cd "$(dirname "$0")/.."
 . src/packages.sh
-build="${PERREV_BUILD:-build-fuzz}" seconds=60 targets=(loader recording)
+all=(loader recording quantity tire case answers http)
+build="${PERREV_BUILD:-build-fuzz}" seconds=60 targets=()
 for given in "$@"; do
-  case "$given" in
-    loader | recording) targets=("$given") ;;
-    *[!0-9]* | "") echo "usage: bash tests/fuzz.sh [SECONDS] [loader|recording]" >&2; exit 2 ;;
-    *) seconds="$given" ;;
-  esac
+  if [[ "$given" =~ ^[0-9]+$ ]]; then seconds="$given"
+  elif [[ " ${all[*]} " == *" $given "* ]]; then targets+=("$given")
+  else echo "usage: bash tests/fuzz.sh [SECONDS] [${all[*]}]" >&2; exit 2
+  fi
 done
+[ ${#targets[@]} -gt 0 ] || targets=("${all[@]}")
 need_packages "${PERREV_BUILD_PACKAGES[@]}" "${PERREV_FUZZ_PACKAGES[@]}"
-CXX=clang++-19 cmake -S . -B "$build" -G Ninja -DPERREV_FUZZ=ON -DCMAKE_BUILD_TYPE=RelWithDebInfo >/dev/null
+need_node
+CXX=clang++-19 cmake -S . -B "$build" -G Ninja -DPERREV_FUZZ=ON -DCMAKE_BUILD_TYPE=RelWithDebInfo \
+  -DCMAKE_CXX_FLAGS_RELWITHDEBINFO="-O1 -gline-tables-only" >/dev/null
+[ -d /dev/shm ] && export TMPDIR=/dev/shm  # a store for each input of http
 for target in "${targets[@]}"; do
   cmake --build "$build" --target "perrev_${target}_fuzz" >&2
   mkdir -p "$build/corpus-$target" "$build/found"

@@ -13,6 +13,7 @@
 #include "tests/engine/knowledge/badly_told.h"
 #include "tests/engine/knowledge/small_base.h"
 #include "tests/engine/knowledge/sound_base.h"
+#include "tests/fuzz/ranking_law.h"
 
 namespace perrev::fuzz {
 
@@ -67,20 +68,9 @@ std::string broken_drawing(const Reasoner& reasoner, const CaseFacts& facts) {
   return "";
 }
 
-std::string broken_ranking(const Reasoner& reasoner, const CaseFacts& facts) {
+std::string broken_reasoning(const Reasoner& reasoner, const CaseFacts& facts) {
   const Ranking ranking = rank(reasoner, facts);
-  double sum = ranking.not_listed + ranking.nothing_left, most = 0.0;
-  for (const Ranked& each : ranking.causes) {
-    sum += each.alone;
-    most = std::max(most, each.probability);
-    if (!(each.probability >= each.alone - 1e-12) || !(each.alone >= 0.0))
-      return "a probability that is none";
-  }
-  for (const RankedPair& pair : ranking.pairs) sum += pair.probability;
-  // Pairs below 1e-4 are not told one by one.
-  const double n = static_cast<double>(ranking.causes.size());
-  if (!(sum <= 1.0 + 1e-9) || !(sum >= 1.0 - 1e-4 * n * n / 2 - 1e-9) || !(most <= 1.0 + 1e-9))
-    return "probabilities that do not sum to one";
+  if (const std::string wrong = broken_ranking(ranking); !wrong.empty()) return wrong;
   for (const NextCheck& each :
        next_steps(reasoner, facts, ranking, offers_of(reasoner.base(), facts)).checks)
     if (!std::isfinite(each.bits) || !(each.minutes > 0.0)) return "a next check of no worth";
@@ -92,7 +82,7 @@ std::string broken_use(const RuleBase& base) {
   const Reasoner reasoner(base, {&orders});
   const auto facts = facts_of(CaseFile(), base);
   if (!facts) return "an empty case is refused: " + facts.error().front().text();
-  return first_of({broken_drawing(reasoner, *facts), broken_ranking(reasoner, *facts)});
+  return first_of({broken_drawing(reasoner, *facts), broken_reasoning(reasoner, *facts)});
 }
 
 }  // namespace
@@ -128,7 +118,8 @@ std::vector<ParsedFile> files_in(std::string_view input) {
   return out;
 }
 
-std::string broken_law(const std::vector<ParsedFile>& files) {
+std::string broken_loader_law(std::string_view input) {
+  const std::vector<ParsedFile> files = files_in(input);
   const auto base = build_rule_base(files);
   if (!base) {
     if (base.error().empty()) return "neither a rule base nor a problem";
@@ -140,5 +131,7 @@ std::string broken_law(const std::vector<ParsedFile>& files) {
   return first_of({first_of(small::unsound(*base)), broken_finding(*base, files),
                    broken_bytes(*base, files), broken_use(*base)});
 }
+
+bool loader_comes_through(std::string_view input) { return build_rule_base(files_in(input)).ok(); }
 
 }  // namespace perrev::fuzz

@@ -22,6 +22,9 @@ std::vector<ParsedFile> files_in(std::string_view input);
 // problem well told at a place within the files. A rule base keeps the promises of its header,
 // survives being made into bytes, and all that is made of it without a case comes out: findings at
 // places within the files, drawings, a ranking of an empty case that sums to one.
-std::string broken_law(const std::vector<ParsedFile>& files);
+std::string broken_loader_law(std::string_view input);
+
+// Whether it is a rule base.
+bool loader_comes_through(std::string_view input);
 
 }  // namespace perrev::fuzz

@@ -2,35 +2,14 @@
 // dictionary of the fuzz target, which has every word of the loader's tables.
 #include <doctest/doctest.h>
 
-#include <algorithm>
-#include <filesystem>
-#include <fstream>
-#include <iterator>
 #include <set>
 #include <string>
-#include <vector>
 
 #include "engine/knowledge/rule_files.h"
 #include "tests/fuzz/loader_law.h"
-
-namespace fs = std::filesystem;
+#include "tests/fuzz/replay.h"
 
 namespace {
-
-const fs::path kFolder = fs::path(PERREV_SOURCE_FOLDER) / "tests" / "fuzz";
-
-std::string text_of(const fs::path& path) {
-  std::ifstream in(path, std::ios::binary);
-  return {std::istreambuf_iterator<char>(in), {}};
-}
-
-std::vector<fs::path> inputs() {
-  std::vector<fs::path> paths;
-  for (const fs::directory_entry& found : fs::directory_iterator(kFolder / "loader"))
-    paths.push_back(found.path());
-  std::sort(paths.begin(), paths.end());
-  return paths;
-}
 
 void add_words(const perrev::FieldTable& table, std::set<std::string>& words) {
   for (const perrev::Field& field : table) {
@@ -43,16 +22,8 @@ void add_words(const perrev::FieldTable& table, std::set<std::string>& words) {
 }  // namespace
 
 TEST_CASE("inputs of the fuzz target keep the law of the loader") {
-  const std::vector<fs::path> paths = inputs();
-  CHECK(paths.size() > 20);
-  int loaded = 0;
-  for (const fs::path& path : paths) {
-    INFO(path.filename().string());
-    const auto files = perrev::fuzz::files_in(text_of(path));
-    CHECK(perrev::fuzz::broken_law(files) == "");
-    loaded += perrev::build_rule_base(files).ok();
-  }
-  CHECK(loaded > 5);  // seeds reach what is made of a rule base
+  perrev::fuzz::replay(
+      {"loader", perrev::fuzz::broken_loader_law, perrev::fuzz::loader_comes_through, 6, 15});
 }
 
 TEST_CASE("an input of the fuzz target is the small base with files replaced or taken out") {
@@ -79,7 +50,8 @@ TEST_CASE("the dictionary of the fuzz target has the words of the loader's table
   }
   std::string expected;
   for (const std::string& word : words) expected += "\"" + word + "\"\n";
-  const std::string text = text_of(kFolder / "loader.dict"), heading = "# The loader's tables\n";
+  const std::string text = perrev::fuzz::text_of(perrev::fuzz::fuzz_folder() / "loader.dict"),
+                    heading = "# The loader's tables\n";
   const std::size_t at = text.find(heading);
   REQUIRE(at != std::string::npos);
   CHECK(text.substr(at + heading.size()) == expected);

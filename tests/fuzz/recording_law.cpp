@@ -158,7 +158,7 @@ std::string broken_recording_law(std::string_view bytes) {
   return wrong.empty() ? broken_with(text, by_hand(), random) : wrong;
 }
 
-bool comes_through(std::string_view bytes) {
+bool recording_comes_through(std::string_view bytes) {
   const ReadBack read = recorded::read_back(std::string(bytes), as_it_is());
   return !read.refused && !recorded::mended_back(read.whole()).refused;
 }

@@ -16,6 +16,6 @@ namespace perrev::fuzz {
 std::string broken_recording_law(std::string_view bytes);
 
 // Whether even blocks come of it, read as it is.
-bool comes_through(std::string_view bytes);
+bool recording_comes_through(std::string_view bytes);
 
 }  // namespace perrev::fuzz

@@ -8,41 +8,19 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
-#include <filesystem>
-#include <fstream>
-#include <iterator>
 #include <set>
 #include <sstream>
 
 #include "engine/casefile/facts_of.h"
-#include "engine/knowledge/load.h"
 #include "tests/engine/casefile/tuned_sentences.h"
 #include "tests/engine/knowledge/small_base.h"
+#include "tests/engine/shipped_rules.h"
 
 namespace {
 
 using namespace perrev;
-namespace fs = std::filesystem;
 
-// From where the test runs up to the folder that holds rules/.
-const RuleBase& base() {
-  static const RuleBase loaded = [] {
-    fs::path here = fs::path(__FILE__).parent_path();
-    while (!fs::exists(here / "rules/facts.yaml") && here.has_relative_path())
-      here = here.parent_path();
-    std::vector<SourceFile> files;
-    for (const auto& each : fs::recursive_directory_iterator(here / "rules")) {
-      if (each.path().extension() != ".yaml") continue;
-      std::ifstream in(each.path());
-      const std::string name = fs::relative(each.path(), here / "rules").generic_string();
-      files.push_back({name, name, {std::istreambuf_iterator<char>(in), {}}});
-    }
-    auto made = load_rule_base(std::move(files));
-    REQUIRE(made.ok());
-    return std::move(made).value();
-  }();
-  return loaded;
-}
+const RuleBase& base() { return testing::shipped_rules(); }
 
 // "fact: answer" for each answer.
 std::set<std::string> heard(std::string_view text, const RuleBase& by, Units units = Units::us) {

@@ -40,20 +40,29 @@ std::string badly_placed(const Place& place, const std::vector<ParsedFile>& file
   for (const ParsedFile& file : files) {
     if (file.source.shown != place.file) continue;
     if (place.line == 0) return "";
-    const long length = place.line < 1 ? -1 : length_of(file.source.text, place.line);
-    if (length < 0) return "no such line";
-    return place.column >= 1 && place.column <= length + 1 ? "" : "no such column";
+    return badly_placed(place, file.source.text);
   }
   return "no such file: " + place.file;
 }
 
-std::string badly_told(const Problem& problem, const std::vector<ParsedFile>& files) {
+std::string badly_placed(const Place& place, const std::string& text) {
+  const long length = place.line < 1 ? -1 : length_of(text, place.line);
+  if (length < 0) return "no such line";
+  return place.column >= 1 && place.column <= length + 1 ? "" : "no such column";
+}
+
+std::string badly_worded(const Problem& problem) {
   const std::string told = problem.what + problem.right + problem.source;
   if (problem.what.empty()) return "nothing is said";
   if (told.find('\n') != std::string::npos) return "more than one line";
   if (!check_text("", told).empty()) return "bytes that are no text";
   if (problem.what.size() > 400) return "far too long";
-  return badly_placed(problem.place, files);
+  return "";
+}
+
+std::string badly_told(const Problem& problem, const std::vector<ParsedFile>& files) {
+  const std::string wrong = badly_worded(problem);
+  return wrong.empty() ? badly_placed(problem.place, files) : wrong;
 }
 
 }  // namespace perrev::small

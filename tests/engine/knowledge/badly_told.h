@@ -14,5 +14,10 @@ std::string badly_told(const Problem& problem, const std::vector<ParsedFile>& fi
 
 // The same of a place alone.
 std::string badly_placed(const Place& place, const std::vector<ParsedFile>& files);
+// Whether line and column lie within the text.
+std::string badly_placed(const Place& place, const std::string& text);
+
+// The same of what is said alone: one line of text, neither nothing nor far too much.
+std::string badly_worded(const Problem& problem);
 
 }  // namespace perrev::small

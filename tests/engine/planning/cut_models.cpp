@@ -1,15 +1,11 @@
 #include "tests/engine/planning/cut_models.h"
 
 #include <algorithm>
-#include <filesystem>
-#include <fstream>
-#include <iterator>
 #include <sstream>
 #include <stdexcept>
 #include <utility>
 #include <vector>
 
-#include "engine/knowledge/load.h"
 #include "engine/planning/check_outcomes.h"
 #include "engine/providers/felt.h"
 #include "engine/providers/orders.h"
@@ -19,34 +15,10 @@ namespace perrev::testing {
 
 namespace {
 
-namespace fs = std::filesystem;
-
 constexpr std::size_t kMostOutcomes = 4, kMostRepairs = 8;
 constexpr double kPairs = 0.2;  // their share of the mass, where there are two faults
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
-
-fs::path rules_folder() {
-#ifdef PERREV_SOURCE_FOLDER
-  return fs::path(PERREV_SOURCE_FOLDER) / "rules";
-#else
-  return fs::path(__FILE__).parent_path() / ".." / ".." / ".." / "rules";
-#endif
-}
-
-RuleBase load_shipped() {
-  std::vector<SourceFile> files;
-  const fs::path folder = rules_folder();
-  for (const fs::directory_entry& found : fs::recursive_directory_iterator(folder)) {
-    const std::string name = found.path().lexically_relative(folder).generic_string();
-    if (found.path().extension() != ".yaml" || name.rfind("schema/", 0) == 0) continue;
-    std::ifstream in(found.path(), std::ios::binary);
-    files.push_back({name, "rules/" + name, {std::istreambuf_iterator<char>(in), {}}});
-  }
-  auto loaded = load_rule_base(std::move(files));
-  if (!loaded) throw std::runtime_error(loaded.error().front().text());
-  return std::move(loaded).value();
-}
 
 const Reasoner& reasoner() {
   static const FeltProvider felt;
@@ -248,11 +220,6 @@ DecisionModel cut(Lcg& random, int causes, int checks, bool two_faults) {
 std::uint64_t spread(std::uint64_t seed) { return seed * 0x9E3779B97F4A7C15ULL; }
 
 }  // namespace
-
-const RuleBase& shipped_rules() {
-  static const RuleBase base = load_shipped();
-  return base;
-}
 
 const Planner& shipped_planner() {
   static const Planner planner(reasoner());

@@ -13,11 +13,11 @@
 #include "engine/planning/decision_model.h"
 #include "engine/planning/look_ahead.h"
 #include "engine/planning/planner.h"
+#include "tests/engine/shipped_rules.h"
 
 namespace perrev::testing {
 
-// Loaded and compiled once. Throws std::runtime_error if the rules do not load.
-const RuleBase& shipped_rules();
+// Of the shipped rule base, compiled once.
 const Planner& shipped_planner();
 
 // 6 to 8 causes one at a time and not_listed, 5 to 7 checks, at most 8 repairs.

@@ -10,20 +10,24 @@
 #include "src/server/json_body.h"
 #include "src/server/service.h"
 #include "tests/src/run_perrev.h"
+#include "tests/src/server/served.h"
 #include "tests/src/shipped.h"
 
 using namespace perrev;
-using perrev::test::Folder;
+using perrev::test::Served;
 using perrev::test::shipped_rules;
 using Json = nlohmann::ordered_json;
 
 namespace {
 
-struct Server {
-  explicit Server(Access given = {}, Trust trust = {})
-      : store(std::move(Store::open(folder.path("shop.db"), Store::Mode::create)).value()),
-        access(std::move(given)),
-        service(api, access, slow, {false, {"localhost"}, 8640}, std::move(trust)) {}
+const Answerer& answerer() {
+  static const Answerer made(shipped_rules());
+  return made;
+}
+
+struct Server : Served {
+  explicit Server(Access given = {}, Trust with = {})
+      : Served(answerer(), std::move(given), std::move(with), shipped_rules().digest) {}
 
   Response ask(const std::string& method, const std::string& target, const std::string& body = {},
                std::vector<std::pair<std::string, std::string>> headers = {}) {
@@ -40,22 +44,8 @@ struct Server {
     const Admission admission = service.admit(request);
     if (admission.response) return *admission.response;
     request.body = body;
-    auto answered = std::make_shared<std::promise<Response>>();
-    auto answer = answered->get_future();
-    service.answer(admission, std::move(request),
-                   [answered](Response response) { answered->set_value(std::move(response)); });
-    return answer.get();
+    return answer(admission, std::move(request));
   }
-
-  Folder folder;
-  Answerer answers{shipped_rules()};
-  std::unique_ptr<Store> store;
-  Workers quick{2}, slow{2};
-  Writer writer{*store};
-  Access access;
-  Api api{answers, *store, writer, quick, access, {"1", shipped_rules().digest, "us", false},
-          "bytes"};
-  Service service;
 };
 
 std::string entry(const std::string& id,
@@ -129,7 +119,7 @@ TEST_CASE("the ranking that comes with an addition is the ranking of the case wi
     REQUIRE(answer.status == 200);
     const auto text = server.store->case_text("case-one");
     REQUIRE(text.ok());
-    const Json now = Json::parse(server.answers.answer("ranking", "{}", text->text));
+    const Json now = Json::parse(answerer().answer("ranking", "{}", text->text));
     CHECK(Json::parse(answer.body)["ranking"] == now["ok"]["ranking"]);
     const Json ranking = Json::parse(answer.body)["ranking"];
     for (const auto& ranked : ranking) CHECK(ranked.size() == 4);
