@@ -28,7 +28,7 @@ const Reasoner& shipped_reasoner() {
   return made;
 }
 
-auto all_of(const Entry& entry) {
+auto told_in(const Entry& entry) {
   return std::tie(entry.kind, entry.id, entry.at, entry.by, entry.who, entry.minutes, entry.photos,
                   entry.fact, entry.place, entry.values, entry.is_list, entry.unsure, entry.with,
                   entry.check, entry.retracts, entry.repair, entry.done, entry.closes, entry.proof);
@@ -37,10 +37,10 @@ auto all_of(const Entry& entry) {
 bool same_entries(const CaseFile& a, const CaseFile& b) {
   return a.label() == b.label() &&
          std::equal(a.entries().begin(), a.entries().end(), b.entries().begin(), b.entries().end(),
-                    [](const Entry& x, const Entry& y) { return all_of(x) == all_of(y); });
+                    [](const Entry& x, const Entry& y) { return told_in(x) == told_in(y); });
 }
 
-std::string badly_placed(const Place& place, const std::string& text) {
+std::string misplaced(const Place& place, const std::string& text) {
   if (place.file != kShown) return "of another file";
   if (place.line != 0) return small::badly_placed(place, text);
   return place.pointer.empty() || place.pointer[0] == '/' ? "" : "no pointer";
@@ -52,12 +52,11 @@ bool points_at_an_entry(const Place& place, const CaseFile& file) {
              file.entries().size();
 }
 
-std::string broken_refusal(const Problems& problems, const std::string& text) {
+std::string broken_case_refusal(const Problems& problems, const std::string& text) {
   if (problems.empty()) return "neither a case nor a problem";
   for (const Problem& each : problems) {
     if (auto wrong = small::badly_worded(each); !wrong.empty()) return wrong + ": " + each.text();
-    if (auto wrong = badly_placed(each.place, text); !wrong.empty())
-      return wrong + ": " + each.text();
+    if (auto wrong = misplaced(each.place, text); !wrong.empty()) return wrong + ": " + each.text();
   }
   return "";
 }
@@ -126,7 +125,7 @@ std::string broken_meaning(const CaseFile& file) {
 std::string broken_case_law(std::string_view bytes) {
   const std::string text(bytes);
   const auto file = CaseFile::parse(kShown, text);
-  if (!file) return broken_refusal(file.error(), text);
+  if (!file) return broken_case_refusal(file.error(), text);
   if (auto wrong = broken_writing(*file); !wrong.empty()) return wrong;
   return broken_meaning(*file);
 }

@@ -11,9 +11,9 @@ namespace perrev::fuzz {
 namespace {
 
 // Six significant digits and three: half a unit of the last one, and what rounding adds.
-constexpr double kShown = 5.0001e-6, kRounded = 5.0001e-3;
+constexpr double kSixDigits = 5.0001e-6, kThreeDigits = 5.0001e-3;
 
-std::string broken_refusal(const Problem& problem) {
+std::string broken_quantity_refusal(const Problem& problem) {
   return problem.right.empty() ? "it is not said what would be right"
                                : small::badly_worded(problem);
 }
@@ -39,23 +39,24 @@ std::string broken_value(double value, Dimension due) {
   if (value < 0.0 && !signs) return "it is below zero";
   if (!is_shown_plainly(value, due)) return "";
   for (const Units units : {Units::us, Units::metric}) {
-    if (auto wrong = broken_showing(value, show(value, due, units), due, kShown); !wrong.empty())
+    if (auto wrong = broken_showing(value, show(value, due, units), due, kSixDigits);
+        !wrong.empty())
       return wrong;
-    if (auto wrong = broken_showing(value, show_rounded(value, due, units), due, kRounded);
+    if (auto wrong = broken_showing(value, show_rounded(value, due, units), due, kThreeDigits);
         !wrong.empty())
       return wrong;
   }
   return "";
 }
 
-std::string broken_reading(const Result<double>& read, Dimension due) {
-  return read ? broken_value(*read, due) : broken_refusal(read.error());
+std::string broken_result(const Result<double>& read, Dimension due) {
+  return read ? broken_value(*read, due) : broken_quantity_refusal(read.error());
 }
 
 std::string broken_range(std::string_view text, Dimension due) {
   constexpr double kInfinity = std::numeric_limits<double>::infinity();
   const auto range = parse_quantity_range(text, due);
-  if (!range) return broken_refusal(range.error());
+  if (!range) return broken_quantity_refusal(range.error());
   if (!(range->low < range->high)) return "it does not rise";
   for (const double end : {range->low, range->high})
     if (std::fabs(end) != kInfinity)
@@ -65,10 +66,10 @@ std::string broken_range(std::string_view text, Dimension due) {
 
 std::string broken_as(std::string_view text, Dimension due) {
   const auto read = parse_quantity(text, due);
-  if (auto wrong = broken_reading(read, due); !wrong.empty()) return wrong;
+  if (auto wrong = broken_result(read, due); !wrong.empty()) return wrong;
   for (const Units units : {Units::us, Units::metric}) {
     const auto at_prompt = parse_quantity_in(text, due, usual_unit(due, units));
-    if (auto wrong = broken_reading(at_prompt, due); !wrong.empty()) return "prompt: " + wrong;
+    if (auto wrong = broken_result(at_prompt, due); !wrong.empty()) return "prompt: " + wrong;
     if (read && (!at_prompt || *at_prompt != *read)) return "a prompt reads its unit otherwise";
   }
   if (auto wrong = broken_range(text, due); !wrong.empty()) return "range: " + wrong;

@@ -11,7 +11,7 @@ namespace perrev::fuzz {
 
 namespace {
 
-auto all_of(const Tire& tire) {
+auto parts_of(const Tire& tire) {
   return std::tie(tire.designation, tire.kind, tire.prefix, tire.construction, tire.width_mm,
                   tire.aspect_percent, tire.rim_mm, tire.commercial, tire.speed_class_z,
                   tire.run_flat, tire.load_range, tire.rim_suffix, tire.marks, tire.load_index,
@@ -56,7 +56,7 @@ std::string broken_tire(const Tire& tire) {
   for (const std::string& text : {tire.designation, lower_case(tire.designation)}) {
     const auto again = parse_tire(text);
     if (!again) return "it cannot be read as it is shown: " + again.error().text();
-    if (all_of(*again) != all_of(tire)) return "another tire as it is shown: " + text;
+    if (parts_of(*again) != parts_of(tire)) return "another tire as it is shown: " + text;
   }
   return "";
 }
