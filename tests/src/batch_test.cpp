@@ -1,0 +1,156 @@
+// `perrev diagnose --batch`: many cases, one a line.
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <atomic>
+#include <filesystem>
+#include <nlohmann/json.hpp>
+#include <sstream>
+#include <string>
+#include <vector>
+
+#include "src/files.h"
+#include "src/lines_in_order.h"
+#include "tests/src/run_perrev.h"
+
+using namespace perrev;
+using namespace perrev::test;
+using Json = nlohmann::json;
+
+namespace {
+
+// All reference cases, each on a line.
+std::vector<std::string> reference_lines() {
+  std::vector<std::string> paths, out;
+  for (const auto& entry : std::filesystem::directory_iterator("cases"))
+    if (entry.path().extension() == ".json") paths.push_back(entry.path().string());
+  std::sort(paths.begin(), paths.end());
+  for (const std::string& path : paths)
+    out.push_back(Json::parse(*read_file(path, 1u << 20)).dump());
+  return out;
+}
+
+std::vector<Json> answers_in(const std::string& text) {
+  std::vector<Json> out;
+  std::istringstream lines(text);
+  for (std::string line; std::getline(lines, line);) out.push_back(Json::parse(line));
+  return out;
+}
+
+std::string numbered(std::size_t count) {
+  std::string out;
+  for (std::size_t i = 1; i <= count; ++i) out += std::to_string(i) + "\n";
+  return out;
+}
+
+}  // namespace
+
+TEST_CASE("a batch says of each case what diagnose says of it alone") {
+  const std::vector<std::string> lines = reference_lines();
+  REQUIRE(lines.size() > 50);
+  std::string all;
+  for (const std::string& line : lines) all += line + "\n";
+  const Ran batch =
+      run_perrev({"diagnose", "--batch", "-", "--causes", "5", "--explain", "2"}, all);
+  CHECK(batch.code == 0);
+  const std::vector<Json> answers = answers_in(batch.out);
+  REQUIRE(answers.size() == lines.size());
+  for (std::size_t i = 0; i < lines.size(); ++i) {
+    CAPTURE(i);
+    CHECK(answers[i]["line"] == i + 1);
+    REQUIRE(answers[i]["ranking"].size() == 5);
+    CHECK(answers[i]["ranking"][1].contains("evidence"));
+    CHECK(!answers[i]["ranking"][2].contains("evidence"));
+  }
+  for (std::size_t i = 0; i < lines.size(); i += 23) {
+    CAPTURE(i);
+    const Json alone = Json::parse(run_perrev({"diagnose", "-", "--json"}, lines[i]).out);
+    for (const char* key : {"label", "rules_digest", "round"}) CHECK(answers[i][key] == alone[key]);
+    const double not_listed = answers[i]["not_listed"];
+    CHECK(not_listed == doctest::Approx(alone["not_listed"].get<double>()).epsilon(1e-5));
+    for (std::size_t c = 0; c < 5; ++c) {
+      const Json &one = answers[i]["ranking"][c], &other = alone["ranking"][c];
+      CHECK(one["cause"] == other["cause"]);
+      CHECK(one["state"] == other["state"]);
+      const double probability = one["probability"];
+      CHECK(probability == doctest::Approx(other["probability"].get<double>()).epsilon(1e-5));
+      if (c >= 2) continue;
+      // The evidence of a cause adds up to the same, and is of the same facts.
+      REQUIRE(one["evidence"].size() == other["evidence"].size());
+      for (std::size_t e = 0; e < one["evidence"].size(); ++e) {
+        const Json &weight = one["evidence"][e]["weight_decibans"],
+                   &weight_alone = other["evidence"][e]["weight_decibans"];
+        REQUIRE(weight.is_null() == weight_alone.is_null());
+        if (!weight.is_null()) {
+          const double decibans = weight;
+          CHECK(decibans == doctest::Approx(weight_alone.get<double>()).epsilon(1e-5));
+        }
+      }
+    }
+  }
+}
+
+TEST_CASE("a line that is no case is told in its place, and the others are answered") {
+  const std::string good = R"({"perrev_case": 1, "entries": []})";
+  const std::string unknown =
+      R"({"perrev_case": 1, "entries": [{"id": "1", "at": "2026-05-04T09:12:00Z", "by": "bay",)"
+      R"( "fact": "no_such_fact", "value": "x"}]})";
+  const Ran batch =
+      run_perrev({"diagnose", "--batch", "-"}, good + "\n\n{broken\n" + unknown + "\n" + good);
+  CHECK(batch.code == 2);
+  const std::vector<Json> answers = answers_in(batch.out);
+  REQUIRE(answers.size() == 4);
+  CHECK(answers[0].contains("ranking"));
+  CHECK(answers[1]["line"] == 3);  // the blank line counts
+  CHECK(answers[1]["problems"][0]["what"] == "this is not JSON");
+  CHECK(answers[2]["problems"][0]["where"] == "/entries/0/fact");
+  CHECK(answers[3]["line"] == 5);
+  CHECK(answers[3].contains("ranking"));
+  CHECK(batch.err.find("4 cases, 2 not understood") != std::string::npos);
+}
+
+TEST_CASE("what is no file of cases is refused") {
+  CHECK(run_perrev({"diagnose", "--batch", "cases"}).err.find("it is a folder") !=
+        std::string::npos);
+  CHECK(run_perrev({"diagnose", "--batch", "no_such_file"}).code == 2);
+  CHECK(run_perrev({"diagnose"}).code == 2);
+  CHECK(run_perrev({"diagnose", "--batch", "-", "cases/shakes_after_new_tires.json"}).code == 2);
+}
+
+TEST_CASE("lines are written in the order they were read, whoever works on them") {
+  for (const std::size_t count : {0, 1, 127, 128, 129, 5000}) {
+    std::istringstream in(numbered(count));
+    std::ostringstream out;
+    std::atomic<int> strange{0};
+    lines_in_order(
+        in, out, 1000,
+        [&](const NumberedLine& line) {
+          // Early lines take longest: those that come later have to wait.
+          volatile double busy = 0.0;
+          for (std::size_t i = line.number % 128; i < 128; ++i) busy = busy + 1.0;
+          strange += line.text == std::to_string(line.number) ? 0 : 1;
+          return line.text + "\n";
+        },
+        [](std::size_t) {});
+    CHECK(strange == 0);
+    CHECK(out.str() == numbered(count));
+  }
+}
+
+TEST_CASE("a line longer than may be is cut and said to be, and the next one is whole") {
+  for (const std::size_t most : {10U, 65535U, 65536U, 200000U}) {
+    CAPTURE(most);
+    std::istringstream in(std::string(most, 'a') + "\n" + std::string(most + 1, 'b') +
+                          "\r\nlast one");
+    std::ostringstream out;
+    lines_in_order(
+        in, out, most,
+        [](const NumberedLine& line) {
+          return std::to_string(line.number) + line.text.substr(0, 1) +
+                 std::to_string(line.text.size()) + (line.too_long ? "!" : "") + " ";
+        },
+        [](std::size_t) {});
+    const std::string full = std::to_string(most);
+    CHECK(out.str() == "1a" + full + " 2b" + full + "! 3l8 ");
+  }
+}
