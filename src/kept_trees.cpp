@@ -7,10 +7,12 @@
 #include <cstdlib>
 #include <filesystem>
 #include <string>
+#include <string_view>
 #include <utility>
 
 #include "engine/knowledge/tree_bytes.h"
 #include "src/files.h"
+#include "src/user_folders.h"
 
 namespace perrev {
 
@@ -24,16 +26,10 @@ constexpr std::size_t kLargestKept = 64u << 20;
 constexpr std::size_t kMostKept = 8;
 
 std::string folder() {
-  const auto set = [](const char* name) {
-    const char* value = std::getenv(name);
-    return std::string(value ? value : "");
-  };
-  if (set("PERREV_CACHE") == "off") return {};
-  // Relative paths are to be ignored (XDG base directory specification).
-  if (const std::string cache = set("XDG_CACHE_HOME"); cache.rfind('/', 0) == 0)
-    return cache + "/perrev";
-  if (const std::string home = set("HOME"); home.rfind('/', 0) == 0) return home + "/.cache/perrev";
-  return {};
+  const char* set = std::getenv("PERREV_CACHE");
+  if (set && std::string_view(set) == "off") return {};
+  const std::string cache = cache_home();
+  return cache.empty() ? cache : cache + "/perrev";
 }
 
 std::string name_for(std::uint64_t digest) { return "trees-" + hex_digits(digest); }

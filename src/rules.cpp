@@ -9,15 +9,47 @@
 #include "src/files.h"
 #include "src/kept_trees.h"
 #include "src/side_by_side.h"
+#include "src/user_folders.h"
 
 namespace perrev {
 
 namespace fs = std::filesystem;
 
-std::string rules_folder(const std::string& asked) {
+namespace {
+
+// PREFIX/share/perrev/rules of PREFIX/bin.
+std::string installed(const std::string& programs) {
+  return (fs::path(programs) / "../share/perrev/rules").lexically_normal().string();
+}
+
+}  // namespace
+
+std::string this_program() {
+  std::error_code unknown;
+  return fs::read_symlink("/proc/self/exe", unknown).string();
+}
+
+std::vector<std::string> rules_places(const std::string& program) {
+  const std::string below = "/perrev/rules", beside = fs::path(program).parent_path().string();
+  std::vector<std::string> out;
+  if (!program.empty()) out.push_back(beside + "/rules");
+  if (const std::string home = data_home(); !home.empty()) out.push_back(home + below);
+  if (!program.empty()) out.push_back(installed(beside));
+  for (const std::string& folder : data_folders()) out.push_back(folder + below);
+  return out;
+}
+
+std::string rules_folder(const std::string& asked, const std::string& program) {
   if (!asked.empty()) return asked;
   const char* set = std::getenv("PERREV_RULES");
-  return set && *set ? set : PERREV_RULES_FOLDER;
+  if (set && *set) return set;
+  for (const std::string& place : rules_places(program)) {
+    std::error_code unknown;
+    if (!fs::is_directory(place, unknown)) continue;
+    const fs::path true_place = fs::canonical(place, unknown);
+    return unknown ? place : true_place.string();
+  }
+  return installed(fs::path(program).parent_path().string());
 }
 
 namespace {
@@ -38,7 +70,7 @@ Result<std::vector<std::string>, Problems> yaml_files(const std::string& folder)
       end;
   if (error)
     return Problems{at_path(folder, "the rule base cannot be opened: " + error.message(),
-                            "the path of a folder of rules")};
+                            "the path of a folder of rules, by --rules or PERREV_RULES")};
   for (; !error && at != end; at.increment(error)) {
     const fs::path& path = at->path();
     const std::string name = path.lexically_relative(folder).generic_string();

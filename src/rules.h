@@ -9,9 +9,18 @@
 
 namespace perrev {
 
-// The folder that was asked for; else PERREV_RULES of the environment; else where the program was
-// built.
-std::string rules_folder(const std::string& asked);
+// The program that runs, links followed; empty where the system does not tell.
+std::string this_program();
+
+// Where a rule base is looked for that nobody named, the first first: `rules` beside the program,
+// which is how a build has its own; the user's data folder; what was installed with the program;
+// the data folders of the machine.
+std::vector<std::string> rules_places(const std::string& program);
+
+// The folder that was asked for; else PERREV_RULES of the environment; else the first of the places
+// that is a folder, links followed. Where there is none, the place to install it to: it is a path
+// that cannot be opened, which loading tells.
+std::string rules_folder(const std::string& asked, const std::string& program = this_program());
 
 // Files that stand for those of the folder: name in the rule base ("shop.yaml") and path.
 using OtherFiles = std::map<std::string, std::string>;

@@ -2,10 +2,10 @@
 
 #include <algorithm>
 #include <chrono>
-#include <cstdlib>
 #include <iostream>
 
 #include "src/files.h"
+#include "src/user_folders.h"
 
 namespace perrev {
 
@@ -17,20 +17,19 @@ void add_units_and_json(CLI::App& command, Common& common) {
 }
 
 void add_rules_option(CLI::App& command, Common& common) {
-  command.add_option("--rules", common.rules, "folder of the rule base");
+  command.add_option("--rules", common.rules, "folder of the rule base")->type_name("FOLDER");
 }
 
 void add_shop_option(CLI::App& command, Common& common) {
-  command.add_option("--shop", common.shop,
-                     "what your own shop has and what things take there: a file like shop.yaml");
+  command
+      .add_option("--shop", common.shop,
+                  "what your own shop has and what things take there: a file like shop.yaml")
+      ->type_name("FILE");
 }
 
-// XDG Base Directory Specification 0.8: a relative path there is to be ignored.
 std::string default_store() {
-  const char* data = std::getenv("XDG_DATA_HOME");
-  if (data && *data == '/') return std::string(data) + "/perrev/shop.db";
-  const char* home = std::getenv("HOME");
-  return home && *home ? std::string(home) + "/.local/share/perrev/shop.db" : std::string();
+  const std::string data = data_home();
+  return data.empty() ? data : data + "/perrev/shop.db";
 }
 
 Exit tell(const Problems& problems) {

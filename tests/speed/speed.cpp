@@ -24,7 +24,7 @@ namespace {
 
 const RuleBase& shipped() {
   static const RuleBase base = [] {
-    auto loaded = load_rules(rules_folder(""));
+    auto loaded = load_rules(PERREV_SOURCE_FOLDER "/rules");
     if (!loaded) {
       for (const Problem& p : loaded.error()) std::cerr << p.text() << "\n";
       std::exit(1);
@@ -130,7 +130,7 @@ void load_made_up(benchmark::State& state) {
 BENCHMARK(load_made_up)->Arg(100)->Arg(300)->Arg(1000)->Complexity()->Unit(benchmark::kMillisecond);
 
 void load_shipped(benchmark::State& state) {
-  for (auto _ : state) benchmark::DoNotOptimize(load_rules(rules_folder("")));
+  for (auto _ : state) benchmark::DoNotOptimize(load_rules(PERREV_SOURCE_FOLDER "/rules"));
 }
 BENCHMARK(load_shipped)->Unit(benchmark::kMillisecond);
 

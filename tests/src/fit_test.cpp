@@ -132,7 +132,7 @@ class Shop {
 }  // namespace
 
 TEST_CASE("a rule base put wrong comes back by half from a thousand closed cases") {
-  const auto files = parsed_rules(rules_folder(""));
+  const auto files = parsed_rules(project("rules"));
   REQUIRE(files.ok());
   const RuleBase& truth = shipped_rules();
   const Reasoner reasoner(truth);
