@@ -28,8 +28,12 @@ std::string named(const std::string& name, std::size_t column, const std::string
 }  // namespace
 
 std::string HelpFormat::make_option(const CLI::Option* option, bool is_positional) const {
-  return named(make_option_name(option, is_positional) + make_option_opts(option),
-               get_column_width(), make_option_desc(option));
+  const std::string name = make_option_name(option, is_positional);
+  std::string kind = make_option_opts(option) + " ";
+  if (kind.rfind(" " + name + " ", 0) == 0)
+    kind.erase(0, name.size() + 1);  // FILE, which is a FILE
+  kind.pop_back();
+  return named(name + kind, get_column_width(), make_option_desc(option));
 }
 
 std::string HelpFormat::make_subcommand(const CLI::App* command) const {

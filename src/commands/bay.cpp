@@ -192,11 +192,12 @@ void add_tool(CLI::App& bay, const BayTool& tool, Action& chosen) {
         option_of(field.id), options->given[std::string(field.id)], help_of(field));
     if (field.required) option->required();
   }
-  CLI::Option* path = command->add_option("--case", options->path, "the case it belongs to");
+  CLI::Option* path =
+      command->add_option("--case", options->path, "the case it belongs to")->type_name("FILE");
   command->add_option("--place", options->place, "the wheel or shaft, as left_front or rear_shaft");
   command->add_option("--class", options->limit_class,
                       "the class of the limit where no case tells, as alloy or pickup");
-  command->add_option("--plot", options->plot, "the SVG file to draw it in");
+  command->add_option("--plot", options->plot, "the SVG file to draw it in")->type_name("FILE");
   command->add_flag("--keep", options->keep, "add it to the case, with its readings")->needs(path);
   add_rules_option(*command, options->common);
   add_units_and_json(*command, options->common);

@@ -47,11 +47,13 @@ void add_diagnose_command(CLI::App& app, Action& chosen) {
       "diagnose", "Rank the causes of a case, with reasons, and say what to do next");
   const auto options = std::make_shared<DiagnoseOptions>();
   CLI::Option* path =
-      command->add_option("CASE", options->path, "a case file, or - for standard input");
+      command->add_option("CASE", options->path, "a case file, or - for standard input")
+          ->type_name("FILE");
   CLI::Option* batch =
       command
           ->add_option("--batch", options->batch,
                        "cases, one a line, or - for standard input; answers in JSON, one a line")
+          ->type_name("FILE")
           ->excludes(path);
   command->add_option("--causes", options->named, "with --batch: how many causes to name")
       ->needs(batch)

@@ -218,7 +218,7 @@ void add_feel_command(CLI::App& app, Action& chosen) {
       ->check(CLI::IsMember({"car", "suv", "van", "pickup"}));
   add_vehicle_options(*command, options->vehicle);
   add("--speed", options->speed, "one speed to look at");
-  command->add_option("--plot", options->plot, "the SVG file to draw it in");
+  command->add_option("--plot", options->plot, "the SVG file to draw it in")->type_name("FILE");
   add_rules_option(*command, options->common);
   add_units_and_json(*command, options->common);
   command->footer(footer());

@@ -328,8 +328,10 @@ void add_interview_command(CLI::App& app, Action& chosen) {
   CLI::App* command =
       app.add_subcommand("interview", "Ask one question at a time and keep the answers in a case");
   const auto options = std::make_shared<InterviewOptions>();
-  command->add_option("CASE", options->path,
-                      "the case file; made if there is none, gone on with if there is");
+  command
+      ->add_option("CASE", options->path,
+                   "the case file; made if there is none, gone on with if there is")
+      ->type_name("FILE");
   command->add_option("--by", options->by, "who answers: write_up, road or bay")
       ->check(CLI::IsMember({"write_up", "road", "bay"}))
       ->capture_default_str();

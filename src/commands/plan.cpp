@@ -246,7 +246,9 @@ void add_plan_command(CLI::App& app, Action& chosen) {
   CLI::App* command = app.add_subcommand(
       "plan", "Say what to do next in the fewest expected minutes, why, and how it goes on");
   const auto options = std::make_shared<PlanOptions>();
-  command->add_option("CASE", options->path, "a case file, or - for standard input")->required();
+  command->add_option("CASE", options->path, "a case file, or - for standard input")
+      ->type_name("FILE")
+      ->required();
   command->add_flag("--road", options->road, "the plan of the road test, on one page");
   command->add_option(
       "--ready", options->ready,

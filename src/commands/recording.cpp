@@ -200,7 +200,9 @@ Part add_part(CLI::App& recording, const char* name, const char* what, Action& c
               Exit (*run)(const RecordingCommand&)) {
   CLI::App* app = recording.add_subcommand(name, what);
   const auto options = std::make_shared<RecordingCommand>();
-  app->add_option("FILE", options->recording.path, "the recording, CSV or WAV")->required();
+  app->add_option("FILE", options->recording.path, "the recording, CSV or WAV")
+      ->type_name("FILE")
+      ->required();
   app->callback([&chosen, options, run] { chosen = [options, run] { return run(*options); }; });
   return {app, options};
 }
@@ -222,23 +224,28 @@ void add_recording_command(CLI::App& app, Action& chosen) {
       add_part(*recording, "orders", "What stands out, and which part of the vehicle turns so fast",
                chosen, run_orders);
   CLI::Option* of_case =
-      orders.app->add_option("--vehicle", orders.options->case_path, "a case of that vehicle");
+      orders.app->add_option("--vehicle", orders.options->case_path, "a case of that vehicle")
+          ->type_name("FILE");
   add_vehicle_options(*orders.app, orders.options->vehicle);
   of_case->excludes("--tire");
-  orders.app->add_option("--spectrum", orders.options->spectrum, "the SVG file for the spectrum");
-  orders.app->add_option("--map", orders.options->map, "the SVG file for speed against frequency");
-  orders.app->add_option("--tracks", orders.options->tracks,
-                         "the SVG file for the strength over speed");
+  orders.app->add_option("--spectrum", orders.options->spectrum, "the SVG file for the spectrum")
+      ->type_name("FILE");
+  orders.app->add_option("--map", orders.options->map, "the SVG file for speed against frequency")
+      ->type_name("FILE");
+  orders.app
+      ->add_option("--tracks", orders.options->tracks, "the SVG file for the strength over speed")
+      ->type_name("FILE");
   add_rules_option(*orders.app, orders.options->common);
   finish_part(orders);
   const Part add = add_part(*recording, "add", "Puts into a case what stands out", chosen, run_add);
-  add.app->add_option("CASE", add.options->case_path, "the case")->required();
+  add.app->add_option("CASE", add.options->case_path, "the case")->type_name("FILE")->required();
   add_rules_option(*add.app, add.options->common);
   finish_part(add);
   const Part severity =
       add_part(*recording, "severity", "How severe it is for people, before and after a repair",
                chosen, run_severity);
-  severity.app->add_option("AFTER", severity.options->after_path, "recorded after the repair");
+  severity.app->add_option("AFTER", severity.options->after_path, "recorded after the repair")
+      ->type_name("FILE");
   severity.app->add_option("--shook", severity.options->shook,
                            "what shook where, as \"Shake on the seat\"");
   finish_part(severity);

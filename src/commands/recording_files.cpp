@@ -83,10 +83,11 @@ Problems option_problem(const char* word, Problem of) {
 
 void add_recording_options(CLI::App& command, RecordingOptions& options) {
   RecordingWords& words = options.words;
-  CLI::Option* speeds =
-      command.add_option("--speed-file", options.speed_path,
-                         "speeds recorded apart, the engine's too, with times of\n"
-                         "their own");
+  CLI::Option* speeds = command
+                            .add_option("--speed-file", options.speed_path,
+                                        "speeds recorded apart, the engine's too, with times of\n"
+                                        "their own")
+                            ->type_name("FILE");
   command.add_option("--offset", words.offset, "to add to those times, as \"-1.5 s\"")
       ->needs(speeds);
   command.add_option("--speed", words.speed, "the speed, where it was held and not recorded");

@@ -44,7 +44,9 @@ void add_report_command(CLI::App& app, Action& chosen) {
   CLI::App* command = app.add_subcommand(
       "report", "Write a case down as a page to print: for the customer, or everything");
   const auto options = std::make_shared<ReportCommand>();
-  command->add_option("CASE", options->path, "a case file, or - for standard input")->required();
+  command->add_option("CASE", options->path, "a case file, or - for standard input")
+      ->type_name("FILE")
+      ->required();
   command->add_option("--for", options->reader, "customer (one page) or technician (everything)")
       ->check(CLI::IsMember({"customer", "technician"}))
       ->capture_default_str();
@@ -55,7 +57,8 @@ void add_report_command(CLI::App& app, Action& chosen) {
                       "the line of the estimate on the customer's page");
   command->add_flag("--photos", options->report.photos,
                     "show the photos that the case holds, for the technician");
-  command->add_option("--out", options->out, "the HTML file to write; else it is printed");
+  command->add_option("--out", options->out, "the HTML file to write; else it is printed")
+      ->type_name("FILE");
   add_rules_option(*command, options->common);
   command->footer("Example: perrev report cases/judder_repaired_and_gone.json --out report.html");
   command->callback([&chosen, options] { chosen = [options] { return run(*options); }; });

@@ -177,10 +177,14 @@ void add_rules_cover(CLI::App& rules, Action& chosen) {
   CLI::App* command =
       rules.add_subcommand("cover", "Tell what of the rule base no reference case exercises");
   const auto options = std::make_shared<CoverOptions>();
-  command->add_option("FOLDER", options->rules,
-                      "folder of the rule base; default: the one diagnose uses");
-  command->add_option("--cases", options->cases,
-                      "folder of the cases; default: `cases` beside the rule base");
+  command
+      ->add_option("FOLDER", options->rules,
+                   "folder of the rule base; default: the one diagnose uses")
+      ->type_name("FOLDER");
+  command
+      ->add_option("--cases", options->cases,
+                   "folder of the cases; default: `cases` beside the rule base")
+      ->type_name("FOLDER");
   command->add_option("--only", options->only, "rules, answers, path or causes")
       ->check(CLI::IsMember({"rules", "answers", "path", "causes"}));
   command->add_flag("--json", options->json, "print JSON");

@@ -118,10 +118,14 @@ void add_rules_diff(CLI::App& rules, Action& chosen) {
   command
       ->add_option("OLD", options->before,
                    "a folder, or a git revision: HEAD, a tag, a commit, REV:FOLDER")
+      ->type_name("FOLDER")
       ->required();
-  command->add_option("NEW", options->after, "the same; default: the rule base of --rules");
-  command->add_option("--cases", options->cases,
-                      "folder of the cases; default: `cases` beside the rule base");
+  command->add_option("NEW", options->after, "the same; default: the rule base of --rules")
+      ->type_name("FOLDER");
+  command
+      ->add_option("--cases", options->cases,
+                   "folder of the cases; default: `cases` beside the rule base")
+      ->type_name("FOLDER");
   command
       ->add_option("--complaints", options->complaints,
                    "simulated complaints drawn from each rule base; 0: none")
@@ -129,7 +133,8 @@ void add_rules_diff(CLI::App& rules, Action& chosen) {
       ->capture_default_str();
   command->add_option("--seed", options->seed, "the same seed gives the same complaints")
       ->capture_default_str();
-  command->add_option("--html", options->page, "write it here too, as a page to read and print");
+  command->add_option("--html", options->page, "write it here too, as a page to read and print")
+      ->type_name("FILE");
   command->add_flag("--all", options->all, "list cases that hardly move, too");
   command->add_flag("--json", options->common.json, "print JSON");
   add_rules_option(*command, options->common);

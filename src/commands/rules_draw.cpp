@@ -71,9 +71,12 @@ void add_rules_draw(CLI::App& rules, Action& chosen) {
   command
       ->add_option("--near", options->request.near, "path: how many edges away from it; default: 1")
       ->check(CLI::Range(0, 100));
-  command->add_option("--case", options->case_path,
-                      "a case file, or - for standard input: how all stands there");
-  command->add_option("--out", options->out, "write to this file; default: standard output");
+  command
+      ->add_option("--case", options->case_path,
+                   "a case file, or - for standard input: how all stands there")
+      ->type_name("FILE");
+  command->add_option("--out", options->out, "write to this file; default: standard output")
+      ->type_name("FILE");
   command->add_option("--units", options->common.units_name, "us or metric")
       ->check(CLI::IsMember({"us", "metric"}))
       ->capture_default_str();

@@ -54,8 +54,10 @@ void add_rules_explain(CLI::App& rules, Action& chosen) {
   const auto options = std::make_shared<ExplainOptions>();
   command->add_option("NAME", options->name, "the id of a rule, a cause, a fact or a check")
       ->required();
-  command->add_option("--case", options->case_path,
-                      "a case file, or - for standard input: why it spoke there, or did not");
+  command
+      ->add_option("--case", options->case_path,
+                   "a case file, or - for standard input: why it spoke there, or did not")
+      ->type_name("FILE");
   add_units_and_json(*command, options->common);
   add_rules_option(*command, options->common);
   command->footer(

@@ -122,16 +122,22 @@ void add_rules_fit(CLI::App& rules, Action& chosen) {
       rules.add_subcommand("fit", "Propose what the shop's closed cases teach; changes nothing");
   const auto options = std::make_shared<FitOptions>();
   command->add_option("STORE", options->store, "the shop's cases, as `perrev serve` keeps them")
+      ->type_name("FILE")
       ->required();
-  command->add_option("--patch", options->patch, "write the proposed changes here, for patch -p1");
+  command->add_option("--patch", options->patch, "write the proposed changes here, for patch -p1")
+      ->type_name("FILE");
   command->add_option("--since", options->since,
                       "learn from cases closed on this day or later, as 2026-05-04");
   command->add_option("--only", options->only, "usual or strengths")
       ->check(CLI::IsMember({"usual", "strengths"}));
-  command->add_option("--cases", options->cases,
-                      "folder of the reference cases; default: `cases` beside the rule base");
-  command->add_option("--rules", options->rules,
-                      "folder of the rule base; default: the one diagnose uses");
+  command
+      ->add_option("--cases", options->cases,
+                   "folder of the reference cases; default: `cases` beside the rule base")
+      ->type_name("FOLDER");
+  command
+      ->add_option("--rules", options->rules,
+                   "folder of the rule base; default: the one diagnose uses")
+      ->type_name("FOLDER");
   command->add_flag("--json", options->json, "print JSON");
   command->footer("Example: perrev rules fit shop.db --patch learned.patch");
   command->callback([&chosen, options] { chosen = [options] { return run(*options); }; });

@@ -74,13 +74,15 @@ void add_kind(CLI::App& of, Action& chosen, NewKind kind, const std::string& abo
                                          "what a vehicle with the cause showed, for the reference "
                                          "case: \"fact: answer\"")
                             ->allow_extra_args(false);
-    CLI::Option* out = command->add_option("--case-out", options->case_out,
-                                           "write the reference case to this file");
+    CLI::Option* out =
+        command
+            ->add_option("--case-out", options->case_out, "write the reference case to this file")
+            ->type_name("FILE");
     command->add_flag("--no-case", options->no_case, "offer no reference case")
         ->excludes(out)
         ->excludes(seen);
   }
-  command->add_option("--rules", options->rules, "folder of the rule base");
+  command->add_option("--rules", options->rules, "folder of the rule base")->type_name("FOLDER");
   CLI::Option* yes = command->add_flag("--yes", options->yes, "ask nothing and write");
   CLI::Option* json = command->add_flag("--json", options->json, "print JSON; asks nothing");
   command->add_flag("--prompt", options->prompt, "ask even where nobody sits at a terminal")

@@ -117,9 +117,11 @@ void add_rules_schema(CLI::App& rules, Action& chosen) {
       "schema", "Write the JSON Schemas by which an editor completes and checks rule files");
   const auto folder = std::make_shared<std::string>();
   const auto check = std::make_shared<bool>(false), json = std::make_shared<bool>(false);
-  command->add_option("FOLDER", *folder,
-                      "folder of the rule base, written to its schema/; default: the one diagnose "
-                      "uses");
+  command
+      ->add_option("FOLDER", *folder,
+                   "folder of the rule base, written to its schema/; default: the one diagnose "
+                   "uses")
+      ->type_name("FOLDER");
   command->add_flag("--check", *check, "write nothing; exit 1 if they are not current");
   command->add_flag("--json", *json, "print JSON");
   command->footer("Example: perrev rules schema --check rules");

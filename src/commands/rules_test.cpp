@@ -194,12 +194,17 @@ void add_rules_test(CLI::App& rules, Action& chosen) {
   CLI::App* command =
       rules.add_subcommand("test", "Hold every reference case against what must come of it");
   const auto options = std::make_shared<TestOptions>();
-  command->add_option("FOLDER", options->rules,
-                      "folder of the rule base; default: the one diagnose uses");
-  command->add_option("--cases", options->cases,
-                      "folder of the cases; default: `cases` beside the rule base");
+  command
+      ->add_option("FOLDER", options->rules,
+                   "folder of the rule base; default: the one diagnose uses")
+      ->type_name("FOLDER");
+  command
+      ->add_option("--cases", options->cases,
+                   "folder of the cases; default: `cases` beside the rule base")
+      ->type_name("FOLDER");
   command->add_option("--only", options->only, "names of cases");
-  command->add_option("--junit", options->junit, "write the results here too, as JUnit XML");
+  command->add_option("--junit", options->junit, "write the results here too, as JUnit XML")
+      ->type_name("FILE");
   command->add_flag("--json", options->json, "print JSON; with --watch one line a run");
   command->add_flag("--watch", options->watch, "again after each save of a rule file or a case");
   command->footer("Example: perrev rules test rules --watch");

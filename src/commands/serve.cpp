@@ -55,17 +55,21 @@ void add_serve_command(CLI::App& app, Action& chosen) {
       app.add_subcommand("serve", "Serve the shop's cases to browsers on this machine");
   const auto options = std::make_shared<ServeOptions>();
   options->server.port = kUsualPort;
-  command->add_option("--store", options->store,
-                      "the store's file; default: perrev/shop.db in the data folder");
+  command
+      ->add_option("--store", options->store,
+                   "the store's file; default: perrev/shop.db in the data folder")
+      ->type_name("FILE");
   command->add_option("--port", options->server.port, "0: any that is free")->capture_default_str();
-  command->add_option("--rules", options->rules, "folder of the rule base");
+  command->add_option("--rules", options->rules, "folder of the rule base")->type_name("FOLDER");
   command->add_option("--units", options->units, "us or metric, as the page shows them first")
       ->check(CLI::IsMember({"us", "metric"}))
       ->capture_default_str();
   command->add_flag("--lan", options->server.lan,
                     "for all devices of the local network, by HTTPS and with a key");
-  command->add_option("--cert", options->server.certificate_file, "PEM file, instead of our own");
-  command->add_option("--key-file", options->server.key_file, "PEM file: the key of --cert");
+  command->add_option("--cert", options->server.certificate_file, "PEM file, instead of our own")
+      ->type_name("FILE");
+  command->add_option("--key-file", options->server.key_file, "PEM file: the key of --cert")
+      ->type_name("FILE");
   command->add_option("--name", options->server.name, "a further name of this machine");
   command->add_flag("--keep-key", options->server.keep_key, "the same key after the next start");
   command->add_flag("--open", options->server.open_page, "open the page in the browser");

@@ -219,10 +219,13 @@ void add_simulate_command(CLI::App& app, Action& chosen) {
                            ->check(CLI::Range(1, 10000))
                            ->capture_default_str();
   command->add_option("--cause", options->cause, "of this cause; else as usual as each is");
-  CLI::Option* out = command->add_option("--out", options->folder,
-                                         "folder for a file each; else they are printed");
-  CLI::Option* recording = command->add_option(
-      "--recording", options->recording, "write what a recorder on the body would here, as CSV");
+  CLI::Option* out =
+      command->add_option("--out", options->folder, "folder for a file each; else they are printed")
+          ->type_name("FOLDER");
+  CLI::Option* recording = command
+                               ->add_option("--recording", options->recording,
+                                            "write what a recorder on the body would here, as CSV")
+                               ->type_name("FILE");
   CLI::Option* rate =
       command
           ->add_option("--sample-rate", options->sample_rate,

@@ -187,8 +187,10 @@ Exit run_check(const StoreOptions& options) {
 CLI::App* add_part(CLI::App& store, const std::shared_ptr<StoreOptions>& options, Action& chosen,
                    const char* name, const char* what, Exit (*run)(const StoreOptions&)) {
   CLI::App* command = store.add_subcommand(name, what);
-  command->add_option("--store", options->store,
-                      "the store's file; default: perrev/shop.db in the data folder");
+  command
+      ->add_option("--store", options->store,
+                   "the store's file; default: perrev/shop.db in the data folder")
+      ->type_name("FILE");
   command->add_flag("--json", options->json, "print JSON");
   command->callback([&chosen, options, run] { chosen = [options, run] { return run(*options); }; });
   return command;
@@ -202,16 +204,19 @@ void add_store_command(CLI::App& app, Action& chosen) {
   const auto options = std::make_shared<StoreOptions>();
   CLI::App* out = add_part(*store, options, chosen, "export", "Write cases as files", run_export);
   out->add_option("CASE", options->names, "which cases; with --to, all where none is named");
-  out->add_option("--to", options->to, "a folder: one file a case, named by the case's id");
+  out->add_option("--to", options->to, "a folder: one file a case, named by the case's id")
+      ->type_name("FOLDER");
   out->footer("Example: perrev store export --to cases-of-may");
   CLI::App* in = add_part(*store, options, chosen, "import", "Take in case files", run_import);
-  in->add_option("FILE", options->names, "case files; - is the input")->required();
+  in->add_option("FILE", options->names, "case files; - is the input")
+      ->type_name("FILE")
+      ->required();
   CLI::Option* as = in->add_option("--as", options->as, "the case's id in the store");
   in->add_flag("--keep-ids", options->keep_ids, "the file's name is the id, as export wrote it")
       ->excludes(as);
   in->footer("Example: perrev store import cases-of-may/*.json --keep-ids");
   CLI::App* copy = add_part(*store, options, chosen, "backup", "Copy the store", run_backup);
-  copy->add_option("TO", options->to, "a new file")->required();
+  copy->add_option("TO", options->to, "a new file")->type_name("FILE")->required();
   copy->footer("Example: perrev store backup shop-2026-05-04.db");
   CLI::App* check = add_part(*store, options, chosen, "check", "Check the store", run_check);
   check->footer("Example: perrev store check; ends with 1 where something is wrong");

@@ -158,9 +158,12 @@ void add_trial_command(CLI::App& app, Action& chosen) {
       ->capture_default_str();
   command->add_option("--strategy", options->strategies, "one or more; else all")
       ->check(CLI::IsMember(kStrategies));
-  command->add_option("--flow-chart", options->chart, "your shop's own chart, to compare with");
-  command->add_option("--picture", options->picture,
-                      "write the reliability of the first strategy here, as SVG");
+  command->add_option("--flow-chart", options->chart, "your shop's own chart, to compare with")
+      ->type_name("FILE");
+  command
+      ->add_option("--picture", options->picture,
+                   "write the reliability of the first strategy here, as SVG")
+      ->type_name("FILE");
   command->add_flag("--json", options->common.json, "print JSON");
   add_rules_option(*command, options->common);
   add_shop_option(*command, options->common);
