@@ -6,6 +6,8 @@
 
 #include "engine/quantity/text.h"
 #include "engine/recording/column_name.h"
+#include "engine/recording/csv_header_columns.h"
+#include "engine/recording/csv_header_lines.h"
 #include "engine/recording/csv_text.h"
 #include "engine/recording/plain_number.h"
 #include "engine/recording/stamp.h"
@@ -22,11 +24,6 @@ constexpr double kEpochFrom = 1e9, kEpochTo = 4.1e9;  // s since 1970: 2001 to 2
 constexpr std::array kEpochs = {Epoch{"s", 1.0}, Epoch{"ms", 1e-3}, Epoch{"us", 1e-6},
                                 Epoch{"ns", 1e-9}};
 
-std::string bare_unit(std::string_view cell) {
-  const bool bracketed = cell.size() > 2 && (cell.front() == '(' || cell.front() == '[');
-  return std::string(bracketed ? cell.substr(1, cell.size() - 2) : cell);
-}
-
 }  // namespace
 
 ColumnRoles::ColumnRoles(const std::vector<std::string>& names,
@@ -41,7 +38,7 @@ ColumnRoles::ColumnRoles(const std::vector<std::string>& names,
              "name columns for time, x, y, z, speed or engine");
   }
   for (std::size_t r = 0; r < kRoles; ++r) choose(static_cast<Role>(r));
-  for (RecordedColumn& column : columns_) settle_unit(column);
+  refuse_shared();
   const auto has = [&](auto wanted) {
     return std::any_of(columns_.begin(), columns_.end(),
                        [&](const RecordedColumn& each) { return wanted(each.role); });
@@ -50,10 +47,12 @@ ColumnRoles::ColumnRoles(const std::vector<std::string>& names,
   if (has_time && options_.rows_per_second > 0.0)
     tell("rate_by_hand", "The rows a second that were given are not used: there is a time.");
   if (!has_time && options_.rows_per_second <= 0.0)
-    refuse("no column of time", "a column such as \"time_s\", or how many rows make a second");
+    refuse("no column of time",
+           "a column such as \"time_s\", or how many rows make a second; " + which_is_what(names_));
   if (!has([](Role role) { return role != Role::time; }))
     refuse("no column of acceleration, speed or engine speed",
-           "a column such as \"az_mps2\" or \"speed_kmh\"");
+           "a column such as \"az_mps2\" or \"speed_kmh\"; " + which_is_what(names_));
+  for (RecordedColumn& column : columns_) settle_unit(column);
 }
 
 void ColumnRoles::choose(Role role) {
@@ -63,35 +62,39 @@ void ColumnRoles::choose(Role role) {
 }
 
 void ColumnRoles::choose_by_hand(Role role, const std::string& name) {
-  const auto named = [&](const std::string& each) {
-    return lower_case(each) == lower_case(trimmed(name));
-  };
-  for (std::size_t c = 0; c < names_.size(); ++c) {
-    if (!named(names_[c])) continue;
-    for (const RecordedColumn& other : columns_)
-      if (other.column == c)
-        refuse(quoted(names_[c]) + " is named for " + std::string(name_of(other.role)) + " and " +
-                   std::string(name_of(role)),
-               "one column for each");
-    columns_.push_back({role, names_[c], read_column_name(names_[c]).unit, 0.0, c});
-    if (std::count_if(names_.begin(), names_.end(), named) > 1)
-      tell("one_of_several",
-           "More than one column is named " + quoted(names_[c]) + "; the first is read.");
-    return;
-  }
-  refuse("no column is named " + quoted(name),
-         near_or(name, names_, "the columns are " + joined(names_)));
+  const auto at = column_named(names_, name);
+  if (!at)
+    return refuse("no column is named " + quoted(name),
+                  near_or(name, names_, which_is_what(names_)));
+  const std::string& own = names_[*at];
+  if (lower_case(own) == lower_case(trimmed(name)) &&
+      std::count_if(names_.begin(), names_.end(),
+                    [&](const std::string& each) { return lower_case(each) == lower_case(own); }) > 1)
+    tell("one_of_several",
+         "More than one column is named " + quoted(own) + "; the first is read.");
+  columns_.push_back(
+      {role, own.empty() ? numbered_column(*at) : own, read_column_name(own).unit, 0.0, *at});
+}
+
+// A cell goes one way.
+void ColumnRoles::refuse_shared() {
+  for (std::size_t i = 0; i < columns_.size(); ++i)
+    for (std::size_t j = 0; j < i; ++j)
+      if (columns_[i].column == columns_[j].column)
+        refuse(quoted(columns_[i].name) + " cannot be both " +
+                   std::string(name_of(columns_[j].role)) + " and " +
+                   std::string(name_of(columns_[i].role)),
+               which_is_what(names_));
 }
 
 void ColumnRoles::choose_by_name(Role role) {
   int best = -1;
   std::size_t at = 0, others = 0;
   for (std::size_t c = 0; c < names_.size(); ++c) {
-    const auto by_hand =
-        std::find_if(options_.columns.begin(), options_.columns.end(), [&](const auto& each) {
-          return lower_case(trimmed(each.second)) == lower_case(names_[c]) && !names_[c].empty();
-        });
-    if (by_hand != options_.columns.end()) continue;
+    const bool by_hand =
+        std::any_of(options_.columns.begin(), options_.columns.end(),
+                    [&](const auto& each) { return column_named(names_, each.second) == c; });
+    if (by_hand) continue;
     const auto guess = guess_column(read_column_name(names_[c]));
     if (!guess || guess->role != role) continue;
     if (best >= 0) ++others;
@@ -112,7 +115,7 @@ void ColumnRoles::settle_unit(RecordedColumn& column) {
   const Measured what = measured_by(column.role);
   const std::string& given = options_.unit_of(what);
   const std::string below =
-      column.column < units_.size() ? bare_unit(units_[column.column]) : std::string();
+      column.column < units_.size() ? std::string(bare_unit(units_[column.column])) : "";
   if (column.unit.empty() || !unit_size(what, column.unit)) column.unit = below;
   if (!given.empty()) {
     if (!unit_size(what, given))
@@ -167,6 +170,8 @@ void ColumnRoles::refuse(std::string what, std::string right) {
 }
 
 void ColumnRoles::tell(std::string id, std::string what) {
+  for (const RecordingFinding& each : told_)
+    if (each.what == what) return;  // of one axis as of the others
   told_.push_back({RecordingFinding::Kind::told, std::move(id), std::move(what), 0, 1});
 }
 

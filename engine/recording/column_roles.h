@@ -1,9 +1,10 @@
 // Which column stands for which role, and in which unit.
 //
-// Named by hand, or by its name (column_name.h); of several that could be meant the one without
-// gravity, or of the satellites' speed, is taken and that is told. A unit given by hand counts
-// before the name's, the name's before the line of units. An acceleration without any is left to
-// gravity (unit_watch.h), a time to be a moment or the seconds since 1970; all else is asked for.
+// Named by hand (by name or number, csv_header_columns.h), or by its name (column_name.h); of
+// several that could be meant the one without gravity, or of the satellites' speed, is taken and
+// that is told. A unit given by hand counts before the name's, the name's before the line of units.
+// An acceleration without any is left to gravity (unit_watch.h), a time to be a moment or the
+// seconds since 1970; all else is asked for.
 #pragma once
 
 #include <optional>
@@ -30,6 +31,7 @@ class ColumnRoles {
   void choose(Role role);
   void choose_by_hand(Role role, const std::string& name);
   void choose_by_name(Role role);
+  void refuse_shared();
   void settle_unit(RecordedColumn& column);
   void settle_time(RecordedColumn& column);
   void refuse(std::string what, std::string right);

@@ -2,7 +2,7 @@
 //
 // The names stand in the nearest line above the first row that has as many cells as it and names
 // something; a line of units may stand between them, and any number of other lines before. A name
-// in comment marks ("# time,ax") is one too.
+// in comment marks ("# time,ax") is one too. Rows without names can be named by hand.
 #pragma once
 
 #include <optional>
@@ -36,6 +36,10 @@ class HeaderSearch {
 
  private:
   std::optional<Result<CsvLayout>> by(char separator, std::string_view line) const;
+  Result<CsvLayout> layout(char separator, const std::vector<std::string>& names,
+                           const std::vector<std::string>& units,
+                           const std::vector<std::string>& row, std::size_t line) const;
+  bool named_by_hand(const std::vector<std::string>& cells) const;
   bool names_something(const std::vector<std::string>& cells) const;
 
   const ReadingOptions& options_;

@@ -20,6 +20,7 @@ namespace perrev {
 namespace {
 
 constexpr double kPictureWidth = 520.0;  // px
+constexpr std::size_t kFirst = 4;        // vibrations that are said in a sentence
 
 struct RecordingCommand {
   Common common;
@@ -72,10 +73,19 @@ Problems write_pictures(const RecordingCommand& command, const RecordedPictures&
   return {};
 }
 
+// Of many vibrations the strongest; the table has them all.
+std::vector<std::string> first_sentences(const Recorded& recorded, const RecordedLines& lines,
+                                         const RecordedVehicle& vehicle, Units units) {
+  std::vector<std::string> out = recorded_sentences(recorded, lines, vehicle, units);
+  const auto at = [&](std::size_t i) { return out.begin() + static_cast<std::ptrdiff_t>(i); };
+  if (lines.vibrations.size() > kFirst) out.erase(at(kFirst), at(lines.vibrations.size()));
+  return out;
+}
+
 std::string orders_text(const Recorded& recorded, const RecordedLines& lines,
                         const RecordedVehicle& vehicle, Units units) {
   std::string out = reading_text(recorded, units) + "\n";
-  for (const std::string& sentence : recorded_sentences(recorded, lines, vehicle, units))
+  for (const std::string& sentence : first_sentences(recorded, lines, vehicle, units))
     out += wrapped(sentence, 0, 2);
   if (!lines.vibrations.empty()) out += "\n" + vibrations_text(lines, units);
   out += "\n";
@@ -141,7 +151,9 @@ Exit run_add(const RecordingCommand& command) {
   const auto recorded = read_recording(command.recording, wheel_of(*base, vehicle));
   if (!recorded) return tell_recording(recorded.error());
   const RecordedLines lines = lines_of(*base, *recorded, vehicle);
-  const std::vector<RecordedEntry> entries = recorded_entries(*base, open.facts, *recorded, lines);
+  std::vector<RecordedEntry> entries = recorded_entries(*base, open.facts, *recorded, lines);
+  std::erase_if(entries,
+                [&](const RecordedEntry& made) { return says_already(*base, open.facts, made); });
   const std::string at = next_moment(open.file);
   for (const RecordedEntry& made : entries) open.file.add(entry_of(made, at));
   if (auto read = read_case(command.case_path, open.file.text(), *base); !read)
@@ -153,9 +165,11 @@ Exit run_add(const RecordingCommand& command) {
               << "\n";
     return Exit::done;
   }
-  print(recorded_sentences(*recorded, lines, vehicle, command.common.units()));
-  std::cout << "\nAdded to " << command.case_path << ": " << entries.size()
-            << (entries.size() == 1 ? " entry\n" : " entries\n");
+  print(first_sentences(*recorded, lines, vehicle, command.common.units()));
+  std::cout << "\n"
+            << (entries.empty() ? "Nothing to add: the case says so already\n"
+                                : "Added to " + command.case_path + "\n");
+  for (const RecordedEntry& made : entries) std::cout << wrapped(entry_text(made), 2, 4);
   return Exit::done;
 }
 
@@ -226,8 +240,11 @@ void add_recording_command(CLI::App& app, Action& chosen) {
   CLI::Option* of_case =
       orders.app->add_option("--vehicle", orders.options->case_path, "a case of that vehicle")
           ->type_name("FILE");
+  // With a case everything about the vehicle is the case's.
+  const std::size_t before = orders.app->get_options().size();
   add_vehicle_options(*orders.app, orders.options->vehicle);
-  of_case->excludes("--tire");
+  const std::vector<CLI::Option*> options = orders.app->get_options();
+  for (std::size_t i = before; i < options.size(); ++i) of_case->excludes(options[i]);
   orders.app->add_option("--spectrum", orders.options->spectrum, "the SVG file for the spectrum")
       ->type_name("FILE");
   orders.app->add_option("--map", orders.options->map, "the SVG file for speed against frequency")

@@ -50,7 +50,7 @@ Problems stream_both(const RecordingOptions& options, Into& into) {
     if (auto refused = stream(options.speed_path,
                               [&](std::string_view bytes) { return into.take_speed(bytes); }))
       return {*refused};
-    if (auto refused = into.end_speed()) return {in_file(*refused, options.speed_path)};
+    if (auto refused = into.finish_speed()) return {in_file(*refused, options.speed_path)};
   }
   if (auto refused = stream(options.path, [&](std::string_view bytes) { return into.take(bytes); }))
     return {*refused};
@@ -58,25 +58,30 @@ Problems stream_both(const RecordingOptions& options, Into& into) {
 }
 
 Result<std::optional<ClockOffset>, Problems> search_clocks(const RecordingOptions& options,
-                                                           const ReadingOptions& reading) {
-  ClockSearch search(reading);
+                                                           const RecordingTerms& terms) {
+  ClockSearch search(terms.reading, terms.speed_file);
   if (Problems refused = stream_both(options, search); !refused.empty()) return refused;
   auto found = search.finish();
   if (!found) return Problems{in_file(found.error(), options.path)};
   return std::move(found).value();
 }
 
-// "role=name" into the words; false where there is no "=".
-bool add_column(RecordingWords& words, const std::string& text) {
-  const std::size_t equals = text.find('=');
-  if (equals == std::string::npos) return false;
-  words.columns[text.substr(0, equals)] = text.substr(equals + 1);
-  return true;
-}
-
 Problems option_problem(const char* word, Problem of) {
   of.place.pointer = std::string("/") + word;
   return {std::move(of)};
+}
+
+// "role=name" each.
+Problems add_columns(ReadingWords& words, const std::vector<std::string>& texts,
+                     const char* option) {
+  for (const std::string& text : texts) {
+    const std::size_t equals = text.find('=');
+    if (equals == std::string::npos)
+      return option_problem(
+          option, problem(perrev::quoted(text) + " names no column", "\"x=lateral acc\""));
+    words.columns[text.substr(0, equals)] = text.substr(equals + 1);
+  }
+  return {};
 }
 
 }  // namespace
@@ -90,28 +95,37 @@ void add_recording_options(CLI::App& command, RecordingOptions& options) {
                             ->type_name("FILE");
   command.add_option("--offset", words.offset, "to add to those times, as \"-1.5 s\"")
       ->needs(speeds);
+  command
+      .add_option("--speed-file-column", options.speed_file_columns,
+                  "which of its columns is what, as \"speed=v\"; again for more")
+      ->needs(speeds)
+      ->allow_extra_args(false);
+  command
+      .add_option("--speed-file-time-unit", words.speed_file.time_unit,
+                  "where that file does not say")
+      ->needs(speeds);
   command.add_option("--speed", words.speed, "the speed, where it was held and not recorded");
   command.add_option("--rpm", words.rpm, "engine speed, where it was held and not recorded");
   command.add_option("--by", words.by, "what showed the speed; default gps")
       ->check(CLI::IsMember({"gps", "speedometer"}));
-  command.add_option("--acceleration-unit", words.acceleration_unit,
+  command.add_option("--acceleration-unit", words.reading.acceleration_unit,
                      "where the file does not say: g, m/s2, mg");
-  command.add_option("--speed-unit", words.speed_unit, "likewise: mph, km/h, m/s, kn");
-  command.add_option("--time-unit", words.time_unit, "likewise: s, ms, us, ns");
-  command.add_option("--engine-unit", words.engine_unit, "likewise: rpm, Hz");
+  command.add_option("--speed-unit", words.reading.speed_unit, "likewise: mph, km/h, m/s, kn");
+  command.add_option("--time-unit", words.reading.time_unit, "likewise: s, ms, us, ns");
+  command.add_option("--engine-unit", words.reading.engine_unit, "likewise: rpm, Hz");
   command
       .add_option("--column", options.columns,
-                  "which column is what, as \"x=lateral acc\": time, x (ahead),\n"
+                  "which column is what, as \"x=lateral acc\" or \"x=column 3\": time, x (ahead), "
                   "y (left), z (up), speed, engine; \"y=\" for none; again for more")
       ->allow_extra_args(false);
-  command.add_option("--rows-per-second", words.rows_per_second,
+  command.add_option("--rows-per-second", words.reading.rows_per_second,
                      "Hz, where there is no column of time");
   command
-      .add_option("--full-scale", words.full_scale,
+      .add_option("--full-scale", words.reading.full_scale,
                   "of a WAV file, as \"2 g\"; again for each channel")
       ->allow_extra_args(false);
   command
-      .add_option("--channels", words.channels,
+      .add_option("--channels", words.reading.channels,
                   "of a WAV file: those ahead, left and up, as 1,2,3; 0: none")
       ->delimiter(',');
 }
@@ -119,16 +133,19 @@ void add_recording_options(CLI::App& command, RecordingOptions& options) {
 Result<Recorded, Problems> read_recording(const RecordingOptions& options,
                                           const WheelTerms& wheel) {
   RecordingWords words = options.words;
-  for (const std::string& column : options.columns)
-    if (!add_column(words, column))
-      return option_problem(
-          "column", problem(perrev::quoted(column) + " names no column", "\"x=lateral acc\""));
+  if (Problems problems = add_columns(words.reading, options.columns, "column"); !problems.empty())
+    return problems;
+  if (Problems problems =
+          add_columns(words.speed_file, options.speed_file_columns, "speed_file_column");
+      !problems.empty())
+    return problems;
   auto terms = terms_of(words);
   if (!terms) return terms.error();
   terms.value().wheel = wheel;
+  terms.value().speed_file.speed_unit = terms.value().reading.speed_unit;
   std::optional<RecordingFinding> clocks;
   if (!options.speed_path.empty() && !terms.value().offset) {
-    auto found = search_clocks(options, terms.value().reading);
+    auto found = search_clocks(options, *terms);
     if (!found) return found.error();
     clocks = clock_finding(*found);
     terms.value().offset = *found ? (**found).seconds : 0.0;
@@ -151,7 +168,7 @@ Exit tell_recording(const Problems& problems) {
     plain.place = {};
     std::string option = "--" + problem.place.pointer.substr(1);
     std::replace(option.begin(), option.end(), '_', '-');
-    if (option == "--columns") option = "--column";
+    if (option.size() > 8 && option.substr(option.size() - 8) == "-columns") option.pop_back();
     tell_option(option, plain);
   }
   return Exit::bad_input;

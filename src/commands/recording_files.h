@@ -12,7 +12,7 @@ namespace perrev {
 struct RecordingOptions {
   std::string path, speed_path;
   RecordingWords words;
-  std::vector<std::string> columns;  // "x=accel lateral"
+  std::vector<std::string> columns, speed_file_columns;  // "x=accel lateral"
 };
 
 void add_recording_options(CLI::App& command, RecordingOptions& options);

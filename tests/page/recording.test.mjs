@@ -7,7 +7,14 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { test } from "node:test";
 import { makeEngine } from "../../src/page/engine.js";
-import { askedBy, requestOf } from "../../src/page/recording/given.js";
+import {
+  askColumns,
+  askedBy,
+  columnsSaid,
+  nothingSaid,
+  requestOf,
+  withColumn,
+} from "../../src/page/recording/given.js";
 import { CHUNK, makeReader } from "../../src/page/recording/reader.js";
 import { csvParts, paceOf, rowOf } from "../../src/page/recording/rows.js";
 import { build, differences, nativeAnswers, pageEngine } from "./answers.mjs";
@@ -129,7 +136,12 @@ test("a file that is gone, and one that is refused, are problems in words", asyn
   assert.ok(refused.problems[0].what.length > 10);
 });
 
-const slotOf = (more = {}) => ({ given: {}, held: {}, by: "", ...more });
+const slotOf = ({ given = {}, speeds = {}, ...more } = {}) => ({
+  said: { file: { ...nothingSaid(), given }, speeds: { ...nothingSaid(), given: speeds } },
+  held: {},
+  by: "",
+  ...more,
+});
 const readText = (text, slot = slotOf()) =>
   makeReader(step).read({ file: new Blob([text]), told: () => {} }, requestOf(slot, "mph"));
 
@@ -153,15 +165,87 @@ for (const [lacking, text, answer] of [
     assert.ok(Math.abs(read.ok.seconds - 40) < 1);
   });
 
+// Names that say nothing, none at all: the engine tells the columns, a person says which is what.
+const unnamed = (header) =>
+  `${header}${drive().map((row) => `${row.join(";")};${(3.6 * SPEED).toFixed(1)}`).join("\n")}\n`;
+for (const [what, header, names] of [
+  ["names that say nothing", "A;B;C;D;E\n", ["A", "B", "C", "D", "E"]],
+  ["no names", "", [1, 2, 3, 4, 5].map((one) => `column ${one}`)],
+])
+  test(`${what}: the columns are told, and read once it is said which is what`, async () => {
+    const text = unnamed(header);
+    const refused = await readText(text);
+    assert.ok(askColumns(refused.problems), JSON.stringify(refused.problems));
+    assert.equal(refused.of_speed_file, false);
+    assert.deepEqual(refused.file_columns.map(({ name }) => name), names);
+    assert.deepEqual(refused.file_columns.map(({ first }) => first).slice(0, 1), ["0"]);
+    const file = { ...nothingSaid(), columns: refused.file_columns };
+    const roles = { time: 0, x: 1, y: 2, z: 3, speed: 4 };
+    for (const [role, at] of Object.entries(roles)) file.given.columns = withColumn(file, role, names[at]);
+    Object.assign(file.given, { time_unit: "s", acceleration_unit: "m/s2", speed_unit: "km/h" });
+    const read = await readText(text, slotOf({ given: file.given }));
+    assert.ok(read.ok, JSON.stringify(read));
+    assert.ok(Math.abs(read.ok.highest_speed_km_h - 3.6 * SPEED) < 0.1);
+    const told = Object.fromEntries(read.ok.file_columns.map(({ name, role }) => [role, name]));
+    for (const [role, at] of Object.entries(roles)) assert.equal(told[role], names[at]);
+  });
+
+test("what the engine takes the columns for is said in the form, and can be said otherwise", async () => {
+  const text = driveText().replace(HEADER, "time_s,ax_mps2,gyro,az_mps2");
+  const read = await readText(text);
+  const file = { ...nothingSaid(), columns: read.ok.file_columns };
+  assert.deepEqual(columnsSaid(file), {
+    time: "time_s", x: "ax_mps2", y: "", z: "az_mps2", speed: "speed_mps", engine: "",
+  });
+  file.given.columns = withColumn(file, "y", "ax_mps2");
+  assert.deepEqual(columnsSaid(file), {
+    time: "time_s", x: "", y: "ax_mps2", z: "az_mps2", speed: "speed_mps", engine: "",
+  });
+  const again = await readText(text, slotOf({ given: file.given }));
+  assert.deepEqual(again.ok.columns.map(({ role, name }) => [role, name]), [
+    ["time", "time_s"], ["y", "ax_mps2"], ["z", "az_mps2"], ["speed", "speed_mps"],
+  ]);
+});
+
+test("of two files each has columns of its own, and the one that is refused is told", async () => {
+  const file = new Blob([unnamed("A;B;C;D;E\n")]);
+  const rows = Array.from({ length: 60 }, (_, i) => `${i - 10};${(3.6 * SPEED).toFixed(1)}`);
+  const speedFile = new Blob([`A;B\n${rows.join("\n")}\n`]);
+  const read = (slot) =>
+    makeReader(step).read({ file, speedFile, told: () => {} }, requestOf(slot, "mph"));
+  const first = await read(slotOf());
+  assert.equal(first.of_speed_file, true);
+  assert.ok(askColumns(first.problems));
+  assert.deepEqual(first.speed_file_columns.map(({ name }) => name), ["A", "B"]);
+  const speeds = { columns: { time: "A", speed: "B" }, time_unit: "s", speed_unit: "km/h" };
+  const second = await read(slotOf({ speeds }));
+  assert.equal(second.of_speed_file, false);
+  assert.equal(second.file_columns.length, 5);
+  const given = { columns: { time: "A", z: "D" }, time_unit: "s", acceleration_unit: "m/s2" };
+  const { ok } = await read(slotOf({ given, speeds }));
+  assert.ok(Math.abs(ok.highest_speed_km_h - 3.6 * SPEED) < 0.1, JSON.stringify(ok));
+  assert.deepEqual(ok.speed_columns, [
+    { role: "time", name: "A", unit: "s" },
+    { role: "speed", name: "B", unit: "km/h" },
+  ]);
+});
+
+test("a refusal has its line", async () => {
+  const refused = await readText(`# made up\n${driveText().replace("speed_mps", "speed")}`);
+  assert.equal(refused.problems[0].line, 2);
+});
+
 test("what was held gets the unit of its field, and is not said where it is empty", () => {
   const given = { full_scale: "2 g; 2 g, 4 g", channels: "1, 0,2", time_unit: "" };
   assert.deepEqual(requestOf(slotOf({ given, held: { speed: "62", rpm: " ", offset: "-1.5" } }), "mph"), {
     reading: { full_scale: ["2 g", "2 g", "4 g"], channels: [1, 0, 2] },
+    speed_file: {},
     speed: "62 mph",
     offset: "-1.5 s",
   });
   assert.deepEqual(requestOf(slotOf({ held: { speed: "100 km/h" }, by: "gps" }), "mph"), {
     reading: {},
+    speed_file: {},
     speed: "100 km/h",
     by: "gps",
   });

@@ -2,35 +2,19 @@
 // WAV, what is refused.
 #include <doctest/doctest.h>
 
-#include <cmath>
+#include <algorithm>
 #include <cstdint>
 #include <nlohmann/json.hpp>
 
 #include "engine/random.h"
 #include "tests/engine/picture/svg_reader.h"
+#include "tests/src/made_recordings.h"
 #include "tests/src/page_commands.h"
 
 using namespace perrev::test;
 using Json = nlohmann::ordered_json;
 
 namespace {
-
-constexpr double kTurn = 6.283185307179586;
-
-// One g of gravity, a tone that turns with a wheel of 2.03 m, noise.
-std::string phone_csv(double speed, double seconds) {
-  perrev::Random random(5);
-  std::string out = "Time (ms),Acc X (g),Acc Y (g),Acc Z (g)\n";
-  for (int i = 0; i < static_cast<int>(100.0 * seconds); ++i) {
-    const double time = i / 100.0;
-    const double z = 9.80665 + 0.2 * std::sin(kTurn * speed / 2.03 * time) + 0.3 * random.normal();
-    char line[96];
-    std::snprintf(line, sizeof line, "%.0f,%.5f,%.5f,%.5f\n", 1e3 * time, 0.015 * random.normal(),
-                  0.015 * random.normal(), z / 9.80665);
-    out += line;
-  }
-  return out;
-}
 
 // 16 bit, one channel.
 std::string wav_of(double rate, double hz, double seconds) {
@@ -58,19 +42,18 @@ std::string wav_of(double rate, double hz, double seconds) {
   return out + data;
 }
 
+// On one line.
+std::string plain(std::string text) {
+  std::replace(text.begin(), text.end(), '\n', ' ');
+  while (text.find("  ") != std::string::npos) text.erase(text.find("  "), 1);
+  return text;
+}
+
 void make_drive(const Folder& folder, const char* seed) {
   const Ran made = run_perrev({"simulate", "--seed", seed, "--cause", "static_imbalance",
                                "--recording", folder.path("drive.csv")});
   REQUIRE(made.code == 0);
   folder.write("my-case.json", made.out);
-}
-
-Json json_of(std::vector<std::string> arguments) {
-  arguments.push_back("--json");
-  const Ran ran = run_perrev(arguments);
-  CHECK(ran.err.empty());
-  REQUIRE(ran.code == 0);
-  return Json::parse(ran.out);
 }
 
 }  // namespace
@@ -79,8 +62,10 @@ TEST_CASE("every command of docs/recording.md ends well and fits 80 columns") {
   const Folder folder;
   make_drive(folder, "3");
   folder.write("after.csv", folder.read("drive.csv"));
+  folder.write("logger.csv", logger_csv(27.0, 40.0));
+  folder.write("speed.csv", speeds_csv(27.0, 40.0));
   const std::vector<std::string> commands = commands_of_page("docs/recording.md", "recording");
-  CHECK(commands.size() >= 5);
+  CHECK(commands.size() >= 7);
   for (const std::string& command : commands) {
     CAPTURE(command);
     std::vector<std::string> arguments = words_of(command);
@@ -167,6 +152,64 @@ TEST_CASE("a file of speeds apart: the engine's are in it too, and its faults ha
   folder.write("speed.csv", "time_s,az_g\n0,1\n1,1\n");
   ran = run_perrev(with("check"));
   CHECK(ran.err.find(folder.path("speed.csv") + ": error: no two moments with a speed") == 0);
+}
+
+TEST_CASE("without a tire size wheels go by typical vehicles of any kind, and that is said") {
+  const Folder folder;
+  // A pickup's tire, 18 % longer round than a car's.
+  REQUIRE(run_perrev({"simulate", "--seed", "5", "--cause", "static_imbalance", "--recording",
+                      folder.path("drive.csv")})
+              .code == 0);
+  const Json found = json_of({"recording", "orders", folder.path("drive.csv")});
+  const Json& meaning = found["vibrations"][0]["meanings"][0];
+  CHECK(meaning["about"] == "tire order 1");
+  CHECK(meaning["by_typical_vehicles"] == true);
+  CHECK(found["sentences"][1].get<std::string>().find("The tire size is not known") == 0);
+}
+
+TEST_CASE("a firing order without the number of cylinders has no number") {
+  const Folder folder;
+  REQUIRE(run_perrev({"simulate", "--seed", "5", "--cause", "driveshaft_imbalance", "--recording",
+                      folder.path("drive.csv")})
+              .code == 0);
+  const std::vector<std::string> arguments = {
+      "recording", "orders", folder.path("drive.csv"), "--tire", "265/70R17", "--driven", "rear"};
+  const Ran unknown = run_perrev(arguments);
+  CHECK(unknown.out.find("engine firing order (") != std::string::npos);
+  CHECK(unknown.out.find("engine order 2.3") == std::string::npos);
+}
+
+TEST_CASE("the same recording is added once") {
+  const Folder folder;
+  make_drive(folder, "3");
+  const std::string path = folder.path("my-case.json");
+  const Ran first = run_perrev({"recording", "add", folder.path("drive.csv"), path});
+  CHECK(first.out.find("\nAdded to " + path + "\n  measured frequency: ") != std::string::npos);
+  const std::string once = folder.read("my-case.json");
+  const Ran second = run_perrev({"recording", "add", folder.path("drive.csv"), path});
+  CHECK(second.code == 0);
+  CHECK(second.out.find("Nothing to add: the case says so already\n") != std::string::npos);
+  CHECK(folder.read("my-case.json") == once);
+  CHECK(json_of({"recording", "add", folder.path("drive.csv"), path})["entries"].empty());
+}
+
+TEST_CASE(
+    "without a speed nothing is said to turn so fast; a short recording says that it is one") {
+  const Folder folder;
+  folder.write("phone.csv", phone_csv(27.0, 20.0));
+  const Ran ran = run_perrev({"recording", "orders", folder.path("phone.csv")});
+  const std::string said = plain(ran.out);
+  CHECK(said.find("what turns so fast cannot be told without a speed, ") != std::string::npos);
+  CHECK(said.find("anything else") == std::string::npos);
+  CHECK(said.find("It is only 20 s long") != std::string::npos);
+  CHECK(said.find("m/s2 at its peaks") == std::string::npos);
+}
+
+TEST_CASE("a vehicle is a case's or typed, not both") {
+  const Ran ran = run_perrev(
+      {"recording", "orders", "drive.csv", "--vehicle", "my-case.json", "--axle-ratio", "3.46"});
+  CHECK(ran.code == 2);
+  CHECK(ran.err.find("--vehicle excludes --axle-ratio") != std::string::npos);
 }
 
 TEST_CASE("a WAV file needs its full scale, and is read with it") {

@@ -49,6 +49,11 @@ TEST_CASE("what the figures are not worth is said") {
                       0) == 0);
   CHECK(told[3].rfind("Compared is only what both drove, 40 % of one", 0) == 0);
 
+  SeverityChange same = repaired();
+  same.factor = 1.0, same.decibels = 0.0;
+  same.factor_range = {};
+  CHECK(change_sentences(same, "Shake on the seat", Units::us)[2] == "It is what it was.");
+
   change.speeds = Speeds::apart;
   told = change_sentences(change, "Shake on the seat", Units::us);
   REQUIRE(told.size() == 3);  // no factor

@@ -6,21 +6,27 @@
 
 namespace perrev {
 
-ClockSearch::ClockSearch(const ReadingOptions& reading)
-    : speeds_(reading,
+ClockSearch::ClockSearch(const ReadingOptions& reading, const ReadingOptions& speed_file)
+    : reading_(reading),
+      speed_file_(speed_file),
+      speeds_(speed_file,
               [this](const Samples& rows) {
                 if (!refused_) refused_ = speed_.take(rows);
               }),
       recording_(reading, [this](const Samples& rows) { motion_.take(rows); }) {}
 
 std::optional<Problem> ClockSearch::take_speed(std::string_view bytes) {
+  speed_beginning_.take(bytes);
   auto problem = speeds_.take(bytes);
   return problem ? problem : refused_;
 }
 
-std::optional<Problem> ClockSearch::take(std::string_view bytes) { return recording_.take(bytes); }
+std::optional<Problem> ClockSearch::take(std::string_view bytes) {
+  beginning_.take(bytes);
+  return recording_.take(bytes);
+}
 
-std::optional<Problem> ClockSearch::end_speed() {
+std::optional<Problem> ClockSearch::finish_speed() {
   if (std::exchange(speed_ended_, true) || refused_) return refused_;
   auto wrong = speeds_.finish();  // hands on its last rows, which may be refused too
   if (!refused_) refused_ = std::move(wrong);
@@ -29,7 +35,7 @@ std::optional<Problem> ClockSearch::end_speed() {
 }
 
 Result<std::optional<ClockOffset>> ClockSearch::finish() {
-  if (auto problem = end_speed()) return *problem;
+  if (auto problem = finish_speed()) return *problem;
   if (auto problem = recording_.finish()) return *problem;
   if (!speed_.any()) return std::optional<ClockOffset>();
   return estimate_clock_offset(motion_, speed_);

@@ -25,7 +25,7 @@ RecordedVehicle vehicle_in(const RuleBase& base, const OpenCase* open) {
 
 WheelTerms wheel_of(const RuleBase& base, const RecordedVehicle& vehicle) {
   WheelTerms out;
-  out.turns_per_metre = usual_turns(base.physics, vehicle.kind).wheel.value;
+  out.turns_per_metre = usual_of(base.physics, vehicle.kind).wheel.value;
   if (!vehicle.facts.front_tire) return out;
   out.turns_per_metre =
       1.0 / rolling_circumference(*vehicle.facts.front_tire, vehicle.facts.front_state).mean;
@@ -35,8 +35,8 @@ WheelTerms wheel_of(const RuleBase& base, const RecordedVehicle& vehicle) {
 
 const std::vector<std::string>& recording_cautions() {
   static const std::vector<std::string> out = {
-      "The driver drives and does not touch the recorder; it lies fast and the second person works "
-      "it.",
+      "The driver drives and does not touch the recorder: it lies where it cannot slide, and the "
+      "second person works it.",
       "A frequency names what turns so fast, not what is wrong with it: measure before parts are "
       "changed."};
   return out;

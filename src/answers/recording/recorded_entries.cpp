@@ -64,6 +64,20 @@ bool tells_worst_speed(const Analysis& analysis, const RecordedVibration& most) 
 
 }  // namespace
 
+bool says_already(const RuleBase& base, const CaseFacts& facts, const RecordedEntry& entry) {
+  const Reading* known = facts.now().find(base.fact_index(entry.fact));
+  return known && known->with == entry.with && known->unsure == entry.values.empty() &&
+         (known->unsure || known->text == joined(entry.values));
+}
+
+std::string entry_text(const RecordedEntry& entry) {
+  std::string out =
+      spaced(entry.fact) + ": " + (entry.values.empty() ? "unsure" : joined(entry.values));
+  std::vector<std::string> with;
+  for (const auto& [what, text] : entry.with) with.push_back(what + " " + text);
+  return with.empty() ? out : out + " (" + joined(with) + ")";
+}
+
 std::vector<RecordedEntry> recorded_entries(const RuleBase& base, const CaseFacts& facts,
                                             const Recorded& recorded, const RecordedLines& lines) {
   std::vector<RecordedEntry> out;

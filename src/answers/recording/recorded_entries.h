@@ -17,6 +17,12 @@ struct RecordedEntry {
   std::map<std::string, std::string> with;
 };
 
+// Whether the case says just that already.
+bool says_already(const RuleBase& base, const CaseFacts& facts, const RecordedEntry& entry);
+// "measured frequency: 14.12 Hz (by gps, sd 0.05 Hz, speed 124.2 km/h)"; "unsure" where nothing
+// stood out.
+std::string entry_text(const RecordedEntry& entry);
+
 // `measured_frequency`: up to three, those felt most, at the speed where the first is strongest.
 // `worst_speed`: where none is known yet, the drive went through a range of speeds and the first is
 // strongest within it, not at its ends. Facts that the rule base does not have are left out.

@@ -31,7 +31,7 @@ Json axes_json(const std::array<double, kAxes>& values) {
 Json meaning_json(const RecordedMeaning& meaning) {
   return {{"source", meaning.source},
           {"order", six_digits(meaning.order)},
-          {"about", meaning.about()},
+          {"about", about(meaning)},
           {"probability", six_digits(meaning.probability)},
           {"by_typical_vehicles", meaning.usual}};
 }
@@ -73,10 +73,52 @@ Json vibration_json(const RecordedVibration& of) {
           {"over_speed", of.track ? track_json(*of.track) : Json()}};
 }
 
-std::string column_text(const RecordedColumn& column) {
-  const std::string role(name_of(column.role));
-  return "  " + role + std::string(10 - std::min<std::size_t>(9, role.size()), ' ') +
-         perrev::quoted(column.name) + (column.unit.empty() ? "" : ", in " + column.unit) + "\n";
+Json columns_json(const std::vector<RecordedColumn>& columns) {
+  Json out = Json::array();
+  for (const RecordedColumn& column : columns)
+    out.push_back({{"role", name_of(column.role)}, {"name", column.name}, {"unit", column.unit}});
+  return out;
+}
+
+// "m/s2" of "m_s2".
+std::string usual_spelling(const RecordedColumn& column) {
+  const Measured what = measured_by(column.role);
+  for (const char* unit :
+       {"mph", "km/h", "m/s", "knots", "g", "mg", "m/s2", "rpm", "Hz", "s", "ms", "us", "ns"})
+    if (const auto size = unit_size(what, unit); size && *size == column.size) return unit;
+  return column.unit;
+}
+
+std::string meanings_text(const RecordedVibration& of) {
+  std::string out;
+  for (const RecordedMeaning& meaning : of.meanings)
+    if (meaning.probability >= 0.01)
+      out += about(meaning) + " (" + percent(meaning.probability) + "), ";
+  return out + "anything else (" + percent(of.unexplained) + ")";
+}
+
+std::string columns_text(const std::vector<RecordedColumn>& read,
+                         const std::vector<FileColumn>& all) {
+  static constexpr std::array<const char*, kRoles> kWhat = {"time", "x ahead", "y left",
+                                                            "z up", "speed",   "engine"};
+  constexpr std::size_t kName = 12;
+  std::string out;
+  for (const RecordedColumn& column : read)
+    out += row(std::string("  ") + kWhat[static_cast<std::size_t>(column.role)], kName,
+               perrev::quoted(column.name) +
+                   (column.unit.empty() ? "" : ", in " + usual_spelling(column)));
+  std::vector<std::string> left;
+  for (const FileColumn& column : all)
+    if (!column.role) left.push_back(perrev::quoted(column.name));
+  if (!left.empty()) out += row("  not read", kName, joined(left));
+  return out;
+}
+
+// "62.2 to 84.1 mph".
+std::string speeds_text(const Analysis& analysis, Units units) {
+  const std::string low = show_rounded(analysis.lowest_speed, Dimension::speed, units);
+  const std::string high = show_rounded(analysis.highest_speed, Dimension::speed, units);
+  return low == high ? high : low.substr(0, low.find(' ')) + " to " + high;
 }
 
 const char* name_of(SeverityChange::Speeds speeds) {
@@ -119,6 +161,16 @@ Json change_json(const SeverityChange& change) {
       {"factor_high", change.factor_range ? Json(six_digits(change.factor_range->high)) : Json()}};
 }
 
+Json to_json(const std::vector<FileColumn>& columns) {
+  Json out = Json::array();
+  for (const FileColumn& column : columns)
+    out.push_back({{"name", column.name},
+                   {"unit", column.unit},
+                   {"first", column.first},
+                   {"role", column.role ? Json(name_of(*column.role)) : Json()}});
+  return out;
+}
+
 Json reading_json(const Recorded& recorded) {
   const Analysis& analysis = recorded.analysis;
   Json out = {{"seconds", six_digits(analysis.seconds)},
@@ -127,11 +179,11 @@ Json reading_json(const Recorded& recorded) {
               {"lowest_speed_km_h", six_digits(3.6 * analysis.lowest_speed)},
               {"highest_speed_km_h", six_digits(3.6 * analysis.highest_speed)},
               {"speed_by", source_name(recorded.by) ? Json(source_name(recorded.by)) : Json()},
-              {"columns", Json::array()},
+              {"columns", columns_json(recorded.columns)},
+              {"speed_columns", columns_json(recorded.speed_columns)},
+              {"file_columns", to_json(recorded.file_columns)},
+              {"speed_file_columns", to_json(recorded.speed_file_columns)},
               {"findings", Json::array()}};
-  for (const RecordedColumn& column : recorded.columns)
-    out["columns"].push_back(
-        {{"role", name_of(column.role)}, {"name", column.name}, {"unit", column.unit}});
   for (const RecordingFinding& finding : recorded.findings)
     out["findings"].push_back({{"id", finding.id},
                                {"mended", finding.kind == RecordingFinding::Kind::mended},
@@ -171,11 +223,11 @@ std::string reading_text(const Recorded& recorded, Units units) {
   const Analysis& analysis = recorded.analysis;
   std::string out =
       fixed(analysis.seconds, 1) + " s at " + fixed(analysis.rate, 0) + " samples a second";
-  if (analysis.metres > 0.0)
-    out += ", " + show_rounded(analysis.lowest_speed, Dimension::speed, units) + " to " +
-           show_rounded(analysis.highest_speed, Dimension::speed, units);
+  if (analysis.metres > 0.0) out += ", " + speeds_text(analysis, units);
   out += "\n";
-  for (const RecordedColumn& column : recorded.columns) out += column_text(column);
+  out += columns_text(recorded.columns, recorded.file_columns);
+  if (!recorded.speed_columns.empty())
+    out += "File of speeds\n" + columns_text(recorded.speed_columns, recorded.speed_file_columns);
   for (const RecordingFinding& finding : recorded.findings) {
     std::string text = finding.kind == RecordingFinding::Kind::mended ? "Mended: " : "";
     text += finding.what;
@@ -191,11 +243,9 @@ std::string vibrations_text(const RecordedLines& lines, Units units) {
   std::string out;
   for (const RecordedVibration& vibration : lines.vibrations) {
     std::string text = acceleration_words(vibration.amplitude) + ", " +
-                       fixed(vibration.line.over_floor_db, 0) + " dB:";
-    for (const RecordedMeaning& meaning : vibration.meanings)
-      if (meaning.probability >= 0.01)
-        text += " " + meaning.about() + " " + percent(meaning.probability) + ",";
-    text += " anything else " + percent(vibration.unexplained);
+                       fixed(vibration.line.over_floor_db, 0) + " dB";
+    if (vibration.speed > 0.0 || !vibration.meanings.empty())
+      text += ": " + meanings_text(vibration);
     out += row("  " + where_words(vibration, units), kWhat, text);
   }
   return out;

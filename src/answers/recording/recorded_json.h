@@ -13,6 +13,7 @@ nlohmann::ordered_json to_json(const Recorded& recorded, const RecordedLines& li
 nlohmann::ordered_json to_json(const std::vector<RecordedEntry>& entries);
 nlohmann::ordered_json severity_json(const Severity& severity);
 nlohmann::ordered_json change_json(const SeverityChange& change);
+nlohmann::ordered_json to_json(const std::vector<FileColumn>& columns);
 // What was read, and what was found about it: `perrev recording check`.
 nlohmann::ordered_json reading_json(const Recorded& recorded);
 

@@ -11,6 +11,7 @@ namespace perrev {
 
 namespace {
 
+constexpr double kEnough = 30.0;   // s, as docs/recording.md asks for
 constexpr double kMostOfIt = 0.7;  // of the amplitude: along this axis
 
 OrderLine as_line(const RecordedMeaning& meaning) {
@@ -60,8 +61,15 @@ std::string circumference_sentence(const Estimate& driven, const VehicleFacts& v
 
 }  // namespace
 
+std::string about(const RecordedMeaning& meaning) {
+  const bool whole_or_half =
+      std::fabs(2.0 * meaning.order - std::round(2.0 * meaning.order)) < 1e-9;
+  if (meaning.source != "engine" || !meaning.usual || whole_or_half) return meaning.about();
+  return meaning.order > 2.0 ? "engine firing order" : "half the engine firing order";
+}
+
 std::string acceleration_words(double acceleration) {
-  return fixed(acceleration, acceleration < 0.1 ? 3 : acceleration < 10.0 ? 2 : 1) + " m/s2";
+  return fixed(acceleration, acceleration < 0.1 ? 3 : acceleration < 10.0 ? 2 : 1) + " m/s\u00B2";
 }
 
 std::string where_words(const RecordedVibration& vibration, Units units) {
@@ -82,10 +90,12 @@ std::string direction_words(const RecordedVibration& vibration) {
 }
 
 std::string meaning_words(const RecordedVibration& vibration) {
+  if (vibration.meanings.empty() && vibration.speed <= 0.0)
+    return "what turns so fast cannot be told without a speed";
   if (vibration.meanings.empty() || vibration.unexplained > vibration.meanings[0].probability)
     return "nothing that is known to turn so fast on this vehicle";
-  std::string out = vibration.meanings[0].about();
-  if (vibration.ambiguous()) out += " or " + vibration.meanings[1].about();
+  std::string out = about(vibration.meanings[0]);
+  if (vibration.ambiguous()) out += " or " + about(vibration.meanings[1]);
   return out;
 }
 
@@ -99,7 +109,18 @@ std::vector<std::string> recorded_sentences(const Recorded& recorded, const Reco
         "Nothing stands out of the road's own vibration. Record it where the customer feels it: at "
         "that speed, at least 30 s long, on as smooth a road as there is.");
   if (recorded.analysis.metres <= 0.0)
-    out.emplace_back("No speed is known, so nothing can be held against what turns with the road.");
+    out.emplace_back(
+        "No speed is known, so nothing can be held against what turns with the road: record one, "
+        "or "
+        "say which was held.");
+  else if (!lines.vibrations.empty() && !vehicle.facts.front_tire)
+    out.emplace_back(
+        "The tire size is not known here, so all that turns with the road goes by typical "
+        "vehicles: look it up.");
+  if (recorded.analysis.seconds < kEnough)
+    out.push_back("It is only " + fixed(recorded.analysis.seconds, 0) +
+                  " s long, so what is weak may be chance: record at least " + fixed(kEnough, 0) +
+                  " s.");
   if (lines.circumference)
     out.push_back(circumference_sentence(*lines.circumference, vehicle.facts, units));
   if (recorded.analysis.tracked_seconds < recorded.analysis.seconds - 1.0 &&

@@ -9,13 +9,15 @@
 
 namespace perrev {
 
-// "0.21 m/s2", whatever the units: a person has no feeling for other ones either.
+// "tire order 1"; without the number of cylinders the firing order has no number.
+std::string about(const RecordedMeaning& meaning);
+// "0.21 m/s²", whatever the units: a person has no feeling for other ones either.
 std::string acceleration_words(double acceleration);
 // "13.2 Hz at 62 mph"; without the speed where none is known.
 std::string where_words(const RecordedVibration& vibration, Units units);
-// "up and down"; "in all directions" where no axis has most of it.
+// "up and down"; "in several directions" where no axis has most of it.
 std::string direction_words(const RecordedVibration& vibration);
-// "tire order 1"; "tire order 4 or driveshaft order 1"; "nothing this vehicle is known to turn".
+// "tire order 1"; "tire order 4 or driveshaft order 1"; "nothing that is known to turn so fast".
 std::string meaning_words(const RecordedVibration& vibration);
 
 // The most important first.

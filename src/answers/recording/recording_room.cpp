@@ -3,6 +3,7 @@
 #include <exception>
 #include <map>
 #include <nlohmann/json.hpp>
+#include <utility>
 
 #include "engine/json_text.h"
 #include "src/answers/asked.h"
@@ -34,13 +35,9 @@ std::string answered(const Answering& answering) {
   }
 }
 
-RecordingWords words_in(const Json& request) {
-  RecordingWords out;
-  out.speed = text_in(request, "speed");
-  out.rpm = text_in(request, "rpm");
-  out.by = text_in(request, "by");
-  out.offset = text_in(request, "offset");
-  const auto reading = request.find("reading");
+ReadingWords reading_in(const Json& request, const char* key) {
+  ReadingWords out;
+  const auto reading = request.find(key);
   if (reading == request.end() || !reading->is_object()) return out;
   out.time_unit = text_in(*reading, "time_unit");
   out.acceleration_unit = text_in(*reading, "acceleration_unit");
@@ -57,6 +54,12 @@ RecordingWords words_in(const Json& request) {
     for (const Json& channel : *channels)
       if (channel.is_number_integer()) out.channels.push_back(channel.get<int>());
   return out;
+}
+
+RecordingWords words_in(const Json& request) {
+  return {reading_in(request, "reading"), reading_in(request, "speed_file"),
+          text_in(request, "speed"),      text_in(request, "rpm"),
+          text_in(request, "offset"),     text_in(request, "by")};
 }
 
 Json offset_json(const std::optional<ClockOffset>& found) {
@@ -92,10 +95,38 @@ Result<std::optional<OpenCase>, Problems> case_in(const Json& request, const Rul
 struct RecordingRoom::State {
   explicit State(const RuleBase& of) : base(of) {}
 
+  void close() {
+    search.reset();
+    run.reset();
+  }
+  std::optional<Problem> take_speed(std::string_view bytes) {
+    return search ? search->take_speed(bytes) : run->take_speed(bytes);
+  }
+  // Before the first bytes of the recording, after the last ones of the speeds.
+  std::optional<Problem> finish_speed() {
+    if (std::exchange(speed_taken, true)) return std::nullopt;
+    return search ? search->finish_speed() : run->finish_speed();
+  }
+  std::optional<Problem> take(std::string_view bytes) {
+    return search ? search->take(bytes) : run->take(bytes);
+  }
+  // Ends it, with the columns that a person may have to name.
+  std::string refuse(const Problem& problem, bool of_speed_file) {
+    Json out = Json::parse(problems_json({problem}));
+    if (problem.place.line > 0) out["problems"][0]["line"] = problem.place.line;
+    out["of_speed_file"] = of_speed_file;
+    out["file_columns"] = to_json(search ? search->file_columns() : run->file_columns());
+    out["speed_file_columns"] =
+        to_json(search ? search->speed_file_columns() : run->speed_file_columns());
+    close();
+    return compact_json(out);
+  }
+
   const RuleBase& base;
   std::string name;  // of the one that is open; empty: nothing of it is kept
   std::unique_ptr<ClockSearch> search;
   std::unique_ptr<RecordingRun> run;
+  bool speed_taken = false;
   std::optional<Recorded> recorded;
   std::map<std::string, Severity> earlier;  // by name
 };
@@ -106,8 +137,8 @@ RecordingRoom::~RecordingRoom() = default;
 
 std::string RecordingRoom::open(std::string_view request) {
   return answered([&] {
-    state_->search.reset();
-    state_->run.reset();
+    state_->close();
+    state_->speed_taken = false;
     state_->recorded.reset();
     const auto read = read_request(request);
     if (!read) return problems_json(read.error());
@@ -118,7 +149,8 @@ std::string RecordingRoom::open(std::string_view request) {
     if (!open) return problems_json(open.error());
     state_->name = text_in(parsed, "name");
     if (parsed.value("find_offset", Json()) == true) {
-      state_->search = std::make_unique<ClockSearch>(terms.value().reading);
+      state_->search =
+          std::make_unique<ClockSearch>(terms.value().reading, terms.value().speed_file);
       return ok(Json::object());
     }
     terms.value().wheel =
@@ -130,36 +162,35 @@ std::string RecordingRoom::open(std::string_view request) {
 
 std::string RecordingRoom::take(std::string_view bytes, bool speed_file) {
   return answered([&] {
-    if (state_->search) {
-      const auto refused =
-          speed_file ? state_->search->take_speed(bytes) : state_->search->take(bytes);
-      return refused ? problems_json({*refused}) : ok(Json::object());
-    }
-    if (!state_->run) return problems_json({problem("no recording is open")});
-    const auto refused = speed_file ? state_->run->take_speed(bytes) : state_->run->take(bytes);
-    if (refused) {
-      state_->run.reset();
-      return problems_json({*refused});
-    }
-    return ok({{"seconds", six_digits(state_->run->seconds())}});
+    State& state = *state_;
+    if (!state.search && !state.run) return problems_json({problem("no recording is open")});
+    if (const auto refused = speed_file ? state.take_speed(bytes) : state.finish_speed())
+      return state.refuse(*refused, true);
+    if (speed_file) return ok(Json::object());
+    if (const auto refused = state.take(bytes)) return state.refuse(*refused, false);
+    Json told = Json::object();
+    if (state.run) told["seconds"] = six_digits(state.run->seconds());
+    return ok(std::move(told));
   });
 }
 
 std::string RecordingRoom::finish() {
   return answered([&] {
-    if (state_->search) {
-      const auto found = state_->search->finish();
-      state_->search.reset();
-      if (!found) return problems_json({found.error()});
+    State& state = *state_;
+    if (!state.search && !state.run) return problems_json({problem("no recording is open")});
+    if (const auto refused = state.finish_speed()) return state.refuse(*refused, true);
+    if (state.search) {
+      const auto found = state.search->finish();
+      if (!found) return state.refuse(found.error(), false);
+      state.close();
       return ok(offset_json(*found));
     }
-    if (!state_->run) return problems_json({problem("no recording is open")});
-    auto recorded = state_->run->finish();
-    state_->run.reset();
-    if (!recorded) return problems_json({recorded.error()});
-    state_->recorded = std::move(recorded).value();
-    if (!state_->name.empty()) state_->earlier[state_->name] = state_->recorded->analysis.severity;
-    return ok(reading_json(*state_->recorded));
+    auto recorded = state.run->finish();
+    if (!recorded) return state.refuse(recorded.error(), false);
+    state.close();
+    state.recorded = std::move(recorded).value();
+    if (!state.name.empty()) state.earlier[state.name] = state.recorded->analysis.severity;
+    return ok(reading_json(*state.recorded));
   });
 }
 

@@ -2,6 +2,7 @@
 //
 //     open    {reading?: {time_unit?, acceleration_unit?, speed_unit?, engine_unit?, columns?:
 //             {role: name}, full_scale?: ["2 g"], channels?: [1, 2, 3], rows_per_second?},
+//              speed_file?: {the same, of the separate file of speeds},
 //              speed?, rpm?, by?, offset?, case?}   quantities with their unit
 //             with find_offset: true the clocks of the two files are put together first; finish
 //             then tells {offset_s, low_s, high_s}, null where the drive does not show it, and both
@@ -12,6 +13,8 @@
 //             sentences (of severity too), entries, cautions and svg {spectrum, map, tracks}; again
 //             for another case or width. `change`: how severe it is against the recording that was
 //             opened by the name `before`; null where none was, or they can't be compared
+// Problems of take and finish have their line, and beside them of_speed_file, file_columns and
+// speed_file_columns (as finish has them).
 // Each gives {"ok": ...} or {"problems": [...]}, as answers.h does. Opening another one drops the
 // last; of those that were opened by a name their severity stays.
 #pragma once

@@ -22,7 +22,7 @@ struct RecordingRun::State {
     out.lowest_wheel_order = terms.wheel.lowest_order;
     return out;
   }
-  void end_speed() {
+  void finish_speed() {
     if (!speeds || std::exchange(speed_ended, true) || refused) return;
     auto wrong = speeds->finish();  // hands on its last rows, which may be refused too
     if (!refused) refused = std::move(wrong);
@@ -32,7 +32,7 @@ struct RecordingRun::State {
   // Speeds have to be there before the first row is put beside them.
   Timeline& timeline() {
     if (!even) {
-      end_speed();
+      finish_speed();
       TimelineOptions options;
       options.constant_speed = terms.speed.value_or(0.0);
       options.constant_engine_hz = terms.engine_hz.value_or(0.0);
@@ -54,6 +54,7 @@ struct RecordingRun::State {
   SlowTrace speed{SlowTrace::Of::speed}, engine{SlowTrace::Of::engine};
   std::optional<RecordingReader> speeds;
   bool speed_ended = false;
+  FileBeginning beginning, speed_beginning;
   Analyser analyser;
   std::optional<Timeline> even;
   RecordingReader reader;
@@ -64,8 +65,10 @@ struct RecordingRun::State {
 
 namespace {
 
-bool by_satellite(const RecordedColumn& column) {
-  return column.role == Role::speed && lower_case(column.name).find("gps") != std::string::npos;
+bool by_satellite(const std::vector<RecordedColumn>& columns) {
+  return std::any_of(columns.begin(), columns.end(), [](const RecordedColumn& column) {
+    return column.role == Role::speed && lower_case(column.name).find("gps") != std::string::npos;
+  });
 }
 
 void add_findings(std::vector<RecordingFinding>& to, const std::vector<RecordingFinding>& from,
@@ -85,19 +88,21 @@ RecordingRun::~RecordingRun() = default;
 std::optional<Problem> RecordingRun::take_speed(std::string_view bytes) {
   State& state = *state_;
   if (!state.speeds)
-    state.speeds.emplace(state.terms.reading, [&state](const Samples& rows) {
+    state.speeds.emplace(state.terms.speed_file, [&state](const Samples& rows) {
       if (!state.refused) state.refused = state.speed.take(rows);
       if (!state.refused) state.refused = state.engine.take(rows);
     });
+  state.speed_beginning.take(bytes);
   return state.told(state.speeds->take(bytes));
 }
 
-std::optional<Problem> RecordingRun::end_speed() {
-  state_->end_speed();
+std::optional<Problem> RecordingRun::finish_speed() {
+  state_->finish_speed();
   return state_->refused;
 }
 
 std::optional<Problem> RecordingRun::take(std::string_view bytes) {
+  state_->beginning.take(bytes);
   return state_->told(state_->reader.take(bytes));
 }
 
@@ -107,6 +112,14 @@ void RecordingRun::tell(RecordingFinding finding) {
 
 double RecordingRun::seconds() const { return state_->seconds; }
 
+std::vector<FileColumn> RecordingRun::file_columns() const {
+  return state_->beginning.columns(state_->terms.reading);
+}
+
+std::vector<FileColumn> RecordingRun::speed_file_columns() const {
+  return state_->speed_beginning.columns(state_->terms.speed_file);
+}
+
 Result<Recorded> RecordingRun::finish() {
   State& state = *state_;
   if (auto problem = state.told(state.reader.finish())) return *problem;
@@ -114,6 +127,11 @@ Result<Recorded> RecordingRun::finish() {
   if (auto problem = state.told(timeline.finish())) return *problem;
   Recorded out;
   out.columns = state.reader.columns();
+  out.file_columns = file_columns();
+  if (state.speeds) {
+    out.speed_columns = state.speeds->columns();
+    out.speed_file_columns = speed_file_columns();
+  }
   out.findings = state.told_first;
   add_findings(out.findings, state.reader.findings());
   if (state.speeds) {
@@ -130,7 +148,7 @@ Result<Recorded> RecordingRun::finish() {
   out.by = state.terms.by;
   if (out.by == SpeedSource::unknown && out.analysis.metres > 0.0) {
     out.by = SpeedSource::gps;
-    if (std::none_of(out.columns.begin(), out.columns.end(), by_satellite))
+    if (!by_satellite(state.speeds ? out.speed_columns : out.columns))
       out.findings.push_back({RecordingFinding::Kind::told, "speed_source",
                               "The speed is taken for satellite speed; a dash reads high, so say "
                               "where it is the dash's."});

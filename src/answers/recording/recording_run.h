@@ -1,7 +1,7 @@
 // A recording on its way from bytes to what it shows.
 //
 //     take_speed(...)   bytes of a separate file of speeds, all of them first
-//     end_speed()       after the last of them: what is wrong with that file as a whole
+//     finish_speed()    after the last of them: what is wrong with that file as a whole
 //     take(...)         bytes of the recording, cut anywhere
 //     finish()
 // A problem refuses it for good. Bounded memory, however long it is.
@@ -22,7 +22,7 @@ struct WheelTerms {
 };
 
 struct RecordingTerms {
-  ReadingOptions reading;
+  ReadingOptions reading, speed_file;      // of the recording, of a file of speeds beside it
   std::optional<double> speed, engine_hz;  // held all along: m/s, turns in a second
   std::optional<double> offset;            // s: on the times of the file of speeds
   SpeedSource by = SpeedSource::unknown;   // unknown: as recorders do, by satellite
@@ -35,13 +35,16 @@ class RecordingRun {
   ~RecordingRun();
 
   std::optional<Problem> take_speed(std::string_view bytes);
-  std::optional<Problem> end_speed();
+  std::optional<Problem> finish_speed();
   std::optional<Problem> take(std::string_view bytes);
   // What was found out before, and is told first.
   void tell(RecordingFinding finding);
   // Once.
   Result<Recorded> finish();
   double seconds() const;  // analysed so far
+  // At any time, refused or not.
+  std::vector<FileColumn> file_columns() const;
+  std::vector<FileColumn> speed_file_columns() const;
 
  private:
   struct State;

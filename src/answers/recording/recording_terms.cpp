@@ -11,6 +11,8 @@ namespace perrev {
 namespace {
 
 constexpr double kMostSpeed = 110.0, kMostEngineHz = 20000.0 / 60.0;
+constexpr char kSpeedsHeld[] = "above 0, up to 246 mph (396 km/h)";
+constexpr char kEngineSpeedsHeld[] = "above 0, up to 20000 rpm";
 constexpr double kMostOffset = 3600.0;  // s
 
 bool is_role(std::string_view word) {
@@ -19,36 +21,34 @@ bool is_role(std::string_view word) {
   return false;
 }
 
-class WordsReader {
- public:
-  explicit WordsReader(const RecordingWords& words) : words_(words) {}
+void add_fault(Problems& to, const std::string& word, Problem of) {
+  of.place.pointer = "/" + word;
+  to.push_back(std::move(of));
+}
 
-  Result<RecordingTerms, Problems> terms() {
-    RecordingTerms out;
-    out.reading.time_unit = unit("time_unit", Measured::time, words_.time_unit);
-    out.reading.acceleration_unit =
+// What is said of one file.
+class ReadingWordsReader {
+ public:
+  ReadingWordsReader(const ReadingWords& words, std::string before, Problems& problems)
+      : words_(words), before_(std::move(before)), problems_(problems) {}
+
+  ReadingOptions options() {
+    ReadingOptions out;
+    out.time_unit = unit("time_unit", Measured::time, words_.time_unit);
+    out.acceleration_unit =
         unit("acceleration_unit", Measured::acceleration, words_.acceleration_unit);
-    out.reading.speed_unit = unit("speed_unit", Measured::speed, words_.speed_unit);
-    out.reading.engine_unit = unit("engine_unit", Measured::turning, words_.engine_unit);
-    out.reading.columns = columns();
-    for (const std::string& text : words_.full_scale)
-      out.reading.full_scale.push_back(full_scale(text));
-    channels(out.reading);
-    out.reading.rows_per_second = rows_per_second();
-    out.speed = held("speed", words_.speed, Dimension::speed, kMostSpeed);
-    out.engine_hz = held("rpm", words_.rpm, Dimension::frequency, kMostEngineHz);
-    out.offset = offset();
-    out.by = speed_source_named(words_.by);
-    if (!words_.by.empty() && out.by == SpeedSource::unknown)
-      fault("by", problem(perrev::quoted(words_.by) + " shows no speed", "gps or speedometer"));
-    if (!problems_.empty()) return problems_;
+    out.speed_unit = unit("speed_unit", Measured::speed, words_.speed_unit);
+    out.engine_unit = unit("engine_unit", Measured::turning, words_.engine_unit);
+    out.columns = columns();
+    for (const std::string& text : words_.full_scale) out.full_scale.push_back(full_scale(text));
+    channels(out);
+    out.rows_per_second = rows_per_second();
     return out;
   }
 
  private:
   void fault(const char* where, Problem of) {
-    of.place.pointer = std::string("/") + where;
-    problems_.push_back(std::move(of));
+    add_fault(problems_, before_ + where, std::move(of));
   }
 
   std::string unit(const char* where, Measured what, const std::string& text) {
@@ -96,13 +96,40 @@ class WordsReader {
     return *hz;
   }
 
+  const ReadingWords& words_;
+  std::string before_;
+  Problems& problems_;
+};
+
+class WordsReader {
+ public:
+  explicit WordsReader(const RecordingWords& words) : words_(words) {}
+
+  Result<RecordingTerms, Problems> terms() {
+    RecordingTerms out;
+    out.reading = ReadingWordsReader(words_.reading, "", problems_).options();
+    out.speed_file = ReadingWordsReader(words_.speed_file, "speed_file_", problems_).options();
+    out.speed = held("speed", words_.speed, Dimension::speed, kMostSpeed);
+    out.engine_hz = held("rpm", words_.rpm, Dimension::frequency, kMostEngineHz);
+    out.offset = offset();
+    out.by = speed_source_named(words_.by);
+    if (!words_.by.empty() && out.by == SpeedSource::unknown)
+      fault("by", problem(perrev::quoted(words_.by) + " shows no speed", "gps or speedometer"));
+    if (!problems_.empty()) return problems_;
+    return out;
+  }
+
+ private:
+  void fault(const char* where, Problem of) { add_fault(problems_, where, std::move(of)); }
+
   std::optional<double> held(const char* where, const std::string& text, Dimension due,
                              double most) {
     if (text.empty()) return std::nullopt;
     const auto value = parse_quantity(text, due);
     if (!value) return fault(where, value.error()), std::nullopt;
     if (*value > 0.0 && *value <= most) return *value;
-    fault(where, problem(perrev::quoted(text) + " cannot be held by a car", "above 0"));
+    fault(where, problem(perrev::quoted(text) + " is held by no car",
+                         due == Dimension::speed ? kSpeedsHeld : kEngineSpeedsHeld));
     return std::nullopt;
   }
 

@@ -16,6 +16,7 @@ std::string figure(double value) { return fixed(value, value < 0.0995 ? 3 : 2); 
 std::string hundredths(double part) { return fixed(100.0 * part, 0) + " %"; }
 
 std::string factor_sentence(const SeverityChange& change) {
+  if (!change.factor_range && std::fabs(change.decibels) < 0.05) return "It is what it was.";
   const std::string now = "it is " + hundredths(change.factor) + " of what it was";
   const std::string decibels =
       fixed(std::fabs(change.decibels), 1) + " dB " + (change.decibels < 0.0 ? "less" : "more");

@@ -1,5 +1,5 @@
-// What a person says of a recording beside its bytes: what the engine asked for when it refused, and
-// what was held. Pure.
+// What a person says of a recording beside its bytes: what the engine asked for when it refused,
+// which column is what, and what was held. Pure.
 
 const units = (right, id, label, choices) => ({ right, id, label, choices });
 
@@ -37,6 +37,31 @@ export const askedBy = (problems) =>
     ({ id }) => id,
   );
 
+/** Whether these problems are of columns that the engine cannot tell apart by their names. */
+export const askColumns = (problems) =>
+  problems.some(({ right }) => /say which column is what/.test(right ?? ""));
+
+/** What is said of one file: `given` by question, `columns` that the engine found in it. */
+export const nothingSaid = () => ({
+  given: {},
+  asked: [], // questions that the engine had
+  columns: [], // {name, unit, first, role}
+  unfolded: false, // the form for columns
+});
+
+/** By role the name of its column, "" for none: as a person has said, else as the engine reads it. */
+export function columnsSaid({ given, columns }) {
+  if (given.columns) return given.columns;
+  const named = (role) => columns.find((one) => one.role === role)?.name ?? "";
+  return Object.fromEntries(["time", "x", "y", "z", "speed", "engine"].map((role) => [role, named(role)]));
+}
+
+/** The same once `role` has the column `name`; another one that had it has none. */
+export function withColumn(file, role, name) {
+  const others = Object.entries(columnsSaid(file)).map(([one, had]) => [one, had === name ? "" : had]);
+  return { ...Object.fromEntries(others), [role]: name };
+}
+
 const listOf = (text) =>
   text
     .split(/[,;]/)
@@ -55,9 +80,9 @@ function readingOf({ full_scale: scale, channels, ...given }) {
   return out;
 }
 
-/** Of `slot`: {given: by question, held: {speed, rpm, offset}, by}; `unit` of a bare speed. */
-export function requestOf({ given, held, by }, unit) {
-  const out = { reading: readingOf(given) };
+/** Of `slot`: {said: {file, speeds}, held: {speed, rpm, offset}, by}; `unit` of a bare speed. */
+export function requestOf({ said, held, by }, unit) {
+  const out = { reading: readingOf(said.file.given), speed_file: readingOf(said.speeds.given) };
   if (held.speed?.trim()) out.speed = withUnit(held.speed, unit);
   if (held.rpm?.trim()) out.rpm = withUnit(held.rpm, "rpm");
   if (held.offset?.trim()) out.offset = withUnit(held.offset, "s");

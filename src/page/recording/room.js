@@ -3,58 +3,61 @@ import { reads } from "../ask.js";
 import { html, nothing } from "../lit.js";
 import { segments } from "../parts/segments.js";
 import { changed } from "../state.js";
+import { columnsView } from "./columns.js";
 import { deviceView } from "./device.js";
-import { questionOf } from "./given.js";
+import { textField } from "./field.js";
+import { askColumns, nothingSaid, questionOf } from "./given.js";
 import { resultView } from "./result.js";
 import { readSlot, slotAt, speedUnit, stopReading } from "./slot.js";
 
 const KINDS = ".csv,.txt,.wav,text/csv,text/plain,audio/wav";
 const WAYS = { file: "From a file", device: "With this device" };
+const IN_FORM = ["time_unit", "acceleration_unit", "speed_unit", "engine_unit", "rows_per_second"];
 const SHOWN = { "": "Not said", gps: "Satellite", speedometer: "Dash" };
 
-function textField({ id, label, help, unit, example }, texts, key) {
-  const input = (event) => {
-    texts[key] = event.target.value;
-    changed();
-  };
-  return html`<div class="field">
-    <label for=${id}>${label}</label>
-    ${help ? html`<p id="${id}-help" class="small quiet">${help}</p>` : nothing}
-    <span class="with-unit">
-      <input
-        id=${id}
-        type="text"
-        inputmode=${unit ? "decimal" : "text"}
-        autocomplete="off"
-        spellcheck="false"
-        placeholder=${example ?? nothing}
-        aria-describedby=${help ? `${id}-help` : nothing}
-        .value=${texts[key] ?? ""}
-        @input=${input}
-      />
-      ${unit ? html`<span class="unit">${unit}</span>` : nothing}
-    </span>
-  </div>`;
-}
-
-function questionsView(slot, at) {
-  return slot.asked.map(questionOf).map(({ id, label, choices, example }) => {
-    if (!choices)
-      return textField({ id: `${at}-${id}`, label, example: `As ${example}` }, slot.given, id);
+/** Those that the form for columns has as well stand in it alone while it is open. */
+function questionsView({ given, asked, unfolded, columns }, at) {
+  const inForm = unfolded && columns.length > 0;
+  const shown = inForm ? asked.filter((id) => !IN_FORM.includes(id)) : asked;
+  return shown.map(questionOf).map(({ id, label, choices, example }) => {
+    if (!choices) return textField({ id: `${at}-${id}`, label, example: `As ${example}` }, given, id);
     const options = Object.fromEntries(choices.map((one) => [one, one]));
-    return segments(label, options, slot.given[id], (unit) => {
-      slot.given[id] = unit;
+    return segments(label, options, given[id], (unit) => {
+      given[id] = unit;
       changed();
     });
   });
 }
 
+/** What is to be said of both files. */
+function saidView({ said, file, speedFile }, at) {
+  const two = Boolean(speedFile);
+  return html`${questionsView(said.file, at)}
+    ${columnsView(said.file, at, { name: two ? file?.name : "" })}
+    ${
+      two
+        ? html`${questionsView(said.speeds, `${at}-speeds`)}
+          ${columnsView(said.speeds, `${at}-speeds`, { ofSpeeds: true, name: speedFile.name })}`
+        : nothing
+    }`;
+}
+
 const again = (slot) => () => readSlot(slot);
 
-function problemsView(slot) {
+function problemsView({ problems, problemsOf, said, speedFile }) {
+  const { columns } = problemsOf && problemsOf === speedFile ? said.speeds : said.file;
+  const where = (line) =>
+    [speedFile && problemsOf?.name, line && `line ${line}`].filter(Boolean).join(", ");
+  const needed = (problem) =>
+    columns.length && askColumns([problem]) ? "say below which column is what" : problem.right;
   return html`<div role="alert">
-    ${slot.problems.map(
-      ({ what, right }) => html`<p class="problem">${what}${right ? `; needed: ${right}` : ""}</p>`,
+    ${problems.map(
+      (problem) =>
+        html`<p class="problem">
+          ${where(problem.line) ? `${where(problem.line)}: ` : ""}${problem.what}${
+            problem.right ? `; needed: ${needed(problem)}` : ""
+          }
+        </p>`,
     )}
   </div>`;
 }
@@ -71,14 +74,20 @@ function chooser({ id, label, main }, chosen) {
 
 /** What was asked about another file counts for it alone. */
 function readFile(slot, file) {
-  Object.assign(slot, { file, asked: [], given: {} });
+  slot.file = file;
+  slot.said.file = nothingSaid();
   readSlot(slot);
+}
+
+function setSpeedFile(slot, file) {
+  slot.speedFile = file;
+  slot.said.speeds = nothingSaid();
 }
 
 /** Of two files the larger one is the recording, the other one has the speeds. */
 function takeFiles(slot, files) {
   const [file, speedFile] = [...files].sort((a, b) => b.size - a.size);
-  if (speedFile) slot.speedFile = speedFile;
+  if (speedFile) setSpeedFile(slot, speedFile);
   readFile(slot, file);
 }
 
@@ -99,7 +108,7 @@ const speedField = (slot, at) => () =>
 /** What few files need: speeds in a file of their own, or held and not recorded. */
 function besideView(slot, at) {
   const forget = () => {
-    slot.speedFile = null;
+    setSpeedFile(slot, null);
     changed();
   };
   const setBy = (by) => {
@@ -127,7 +136,7 @@ function besideView(slot, at) {
     ${segments("Speed read from", SHOWN, slot.by, setBy)}
     <div class="actions">
       ${chooser({ id: `${at}-speeds`, label: "Choose a file of speeds" }, ([file]) => {
-        slot.speedFile = file;
+        setSpeedFile(slot, file);
         changed();
       })}
     </div>
@@ -168,9 +177,9 @@ function progressView(slot) {
 
 function readView(slot, at, put, by) {
   if (slot.progress) return progressView(slot);
-  return html`${problemsView(slot)} ${questionsView(slot, at)}
+  return html`${problemsView(slot)} ${saidView(slot, at)}
     ${
-      slot.file && (slot.way === "file" || slot.asked.length)
+      slot.file && (slot.way === "file" || slot.said.file.asked.length)
         ? html`<p class="actions">
             <button type="button" class=${slot.reading ? "" : "main"} @click=${again(slot)}>
               Read ${slot.file.name} again
@@ -193,7 +202,7 @@ export function roomView({ at, by, put }) {
     changed();
   };
   const readMade = (file) => {
-    slot.speedFile = null;
+    setSpeedFile(slot, null);
     readFile(slot, file);
   };
   return html`<div class="recording">

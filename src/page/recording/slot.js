@@ -3,7 +3,7 @@ import { recording } from "../ask.js";
 import { documentOf } from "../case.js";
 import { standing } from "../entries.js";
 import { changed, memory, say, state, units } from "../state.js";
-import { askedBy, requestOf } from "./given.js";
+import { askColumns, askedBy, nothingSaid, requestOf } from "./given.js";
 import { makeReader } from "./reader.js";
 
 const reader = makeReader(recording);
@@ -16,11 +16,11 @@ export const slotAt = (at) =>
     way: "file",
     file: null,
     speedFile: null,
-    given: {}, // by question of given.js
+    said: { file: nothingSaid(), speeds: nothingSaid() },
     held: {}, // speed, rpm, offset as typed
     by: "",
-    asked: [], // questions that the engine had
     problems: [],
+    problemsOf: null, // the file that has them
     progress: null, // {part, seconds} while it is read
     reading: null, // what was read
     answer: null, // {ok} or {problems}: what it shows
@@ -42,6 +42,20 @@ export const earlierThan = (slot) =>
 
 export const isAfterRepair = (slot, before) => before.repairs < slot.repairs;
 
+/** What the engine found in the files, and what it asks for; the form opens where it needs it. */
+function learn({ said }, got) {
+  const { file_columns: columns, speed_file_columns: ofSpeeds } = got.ok ?? got;
+  if (columns) said.file.columns = columns;
+  if (ofSpeeds) said.speeds.columns = ofSpeeds;
+  if (got.ok) {
+    said.file.unfolded = said.speeds.unfolded = false;
+    return;
+  }
+  const of = got.of_speed_file ? said.speeds : said.file;
+  of.asked = [...new Set([...of.asked, ...askedBy(got.problems)])];
+  of.unfolded ||= askColumns(got.problems);
+}
+
 /** Reads `slot.file`; what the engine asks for is added to what was asked. */
 export async function readSlot(slot) {
   const { file, speedFile } = slot;
@@ -60,8 +74,9 @@ export async function readSlot(slot) {
   const got = await reader.read({ file, speedFile, told }, request);
   if (slot.name !== name) return;
   slot.progress = null;
+  if (!got.stopped) learn(slot, got);
   slot.problems = got.problems ?? [];
-  slot.asked = [...new Set([...slot.asked, ...askedBy(slot.problems)])];
+  slot.problemsOf = got.of_speed_file ? speedFile : file;
   if (got.ok) {
     slot.reading = got.ok;
     read.push({ name, title: file.name, kase, repairs: slot.repairs });

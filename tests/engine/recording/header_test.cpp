@@ -45,6 +45,8 @@ const HeaderRow kHeaders[] = {
     {"time (s),a_x (m/s\xC2\xB2),a_z (m/s\xC2\xB2)\n0,1,2\n",
      "time=0[s] x=1[m/s\xC2\xB2] z=2[m/s\xC2\xB2]"},
     {"Time (\xC2\xB5s),Accel Z (m s-2)\n0,1\n", "time=0[\xC2\xB5s] z=1[m s-2]"},
+    // Latin-1.
+    {"Zeit (\xB5s);Acceleration z [m/s\xB2]\n0;1\n", "time=0[\xC2\xB5s] z=1[m/s\xC2\xB2]"},
     // Blanks, capitals, words run together.
     {"TIME S,ACCX G,ACCY G,ACCZ G\n0,1,2,3\n", "time=0[S] x=1[G] y=2[G] z=3[G]"},
     {"elapsedTime_s,accelX_g,accelY_g,accelZ_g\n0,1,2,3\n", "time=0[s] x=1[g] y=2[g] z=3[g]"},
@@ -82,6 +84,7 @@ const HeaderRow kHeaders[] = {
     {"Recorded;2026-05-04\nSpeed unit;km/h\n\ntime;az;speed\ns;g;km/h\n0;1;2\n",
      "time=0[s] z=1[g] speed=2[km/h]"},
     {"time,az,speed\n[s],[m/s2],[m/s]\n0,1,2\n", "time=0[s] z=1[m/s2] speed=2[m/s]"},
+    {"time;ch;z\n[ms];V;[g]\n0;1;2\n", "time=0[ms] z=2[g]"},
     {"Range,2,g\ntime_s,ax_g,az_g\n0,0,1\n", "time=0[s] x=1[g] z=2[g]"},
     // Moments.
     {"timestamp,az_g\n2026-05-04T09:12:00.123Z,1\n", "time=0[] z=1[g]"},
@@ -103,6 +106,8 @@ const HeaderRow kRefused[] = {
     {"0,1,2\n1,2,3\n", "no line names columns that are known"},
     {"time_s,az_g\n", "1:no row of numbers follows the names of the columns"},
     {"lorem ipsum\ndolor\n", "1:no line names columns that are known"},
+    {"{\n  \"fact\": \"worst_speed\",\n  \"value\": 3\n}\n", "it is JSON and no recording"},
+    {"time x y z\n0.00 0.1 0.2 9.8\n0.01 0.1 0.2 9.8\n", "2:its columns are parted by blanks"},
     {"time_s,temperature_C\n0,1\n", "1:no column of acceleration, speed or engine speed"},
     {"ax_g,az_g\n0,1\n", "1:no column of time"},
     {"time_s,az_g\n0,00,0,98\n0,01,0,97\n", "1:no row has as many cells as there are names"},
@@ -215,6 +220,48 @@ TEST_CASE("what is given by hand counts before what the file says") {
   REQUIRE(rows.size() == 4);
   CHECK(rows.time[1] == doctest::Approx(0.02));
   CHECK(rows.time[3] == doctest::Approx(0.04));  // an empty line is no row
+}
+
+TEST_CASE("bytes that are no text are refused as such") {
+  const ReadBack read = read_back(std::string("PK\x03\x04 speed\0,\0time\n1,2\n", 22));
+  CHECK(refusal(read).find("it is no text") != std::string::npos);
+}
+
+TEST_CASE("columns are named by number where their own names are missing or stand twice") {
+  ReadingOptions options;
+  options.columns = {{"time", "column 1"}, {"z", "column 3"}};
+  options.time_unit = "s";
+  options.acceleration_unit = "g";
+  const char* const read_as = "time=0[s] z=2[g]";
+  CHECK(roles_of(read_back("0;5;1\n0,01;5;1\n", options)) == read_as);  // without names
+  CHECK(roles_of(read_back("Zeit;Kanal;Kanal\n0;5;1\n", options)) == read_as);
+  CHECK(roles_of(read_back(",,\n0,5,1\n", options)) == read_as);
+  const ReadBack numbered = read_back("0;5;1\n0,01;5;1\n", options);
+  REQUIRE(numbered.columns.size() == 2);
+  CHECK(numbered.columns[1].name == "column 3");
+  CHECK(numbered.whole().acceleration[2].size() == 2);
+  options.columns["z"] = "column 4";
+  CHECK(refusal(read_back("Zeit;Kanal;Kanal\n0;5;1\n", options))
+            .find("no column is named \"column 4\"") != std::string::npos);
+}
+
+TEST_CASE("one column cannot be two things") {
+  ReadingOptions options;
+  options.columns = {{"x", "Kanal 1"}, {"z", "Kanal 1"}};
+  CHECK(refusal(read_back("time_s;Kanal 1\n0;1\n", options)).find("cannot be both x and z") !=
+        std::string::npos);
+}
+
+TEST_CASE("a refusal for want of known columns names those that there are") {
+  for (const char* text :
+       {"Zeit;Kanal 1;Kanal 2\n0;1;2\n1;1;2\n", "time_s;Kanal 1;Kanal 2\n0;1;2\n1;1;2\n",
+        "az_g;Kanal 1;Kanal 2\n0;1;2\n1;1;2\n"}) {
+    INFO(std::string(text));
+    const ReadBack read = read_back(text);
+    REQUIRE(read.refused);
+    CHECK(read.refused->right.find("say which column is what: ") != std::string::npos);
+    CHECK(read.refused->right.find("Kanal 1, Kanal 2") != std::string::npos);
+  }
 }
 
 TEST_CASE("what was chosen among several is told") {

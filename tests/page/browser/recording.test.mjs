@@ -144,6 +144,64 @@ test("what the engine cannot know is asked for in its words; then it is read", a
   await context.close();
 });
 
+for (const [size, colorScheme] of [["desktop", "light"], ["phone", "dark"]])
+  test(`${size}, ${colorScheme}: columns whose names say nothing are named in a form`, async () => {
+    const { page, context, faults } = await shop.device(browser, size, { colorScheme, bypassCSP: true });
+    await inBay(page, `Job 199, columns, ${size}`);
+    await openRoom(page);
+    const header = "A,B,C,D,E";
+    await page.setInputFiles("#hoist_record-file", csv("logger.csv", fileOf({ sweep: 12 }, { header })));
+    await page.locator(".recording .problem", { hasText: "no line names columns" }).waitFor();
+    const choose = (label, option) => page.getByLabel(label, { exact: true }).selectOption(option);
+    for (const [label, column] of [
+      ["Time", "A"],
+      ["Acceleration ahead", "B"],
+      ["Acceleration to the left", "C"],
+      ["Acceleration upward", "D"],
+      ["Speed", "E"],
+    ])
+      await choose(label, column);
+    await choose("Unit of the times", "s");
+    await choose("Unit of the speeds", "m/s");
+    await choose("Unit of the accelerations", "m/s2");
+    await looksRight(page, "the form for columns");
+    await page.locator(".columns-form").scrollIntoViewIfNeeded();
+    await shop.picture(page, `${size}-recording-columns`, whole);
+    await page.getByRole("button", { name: "Read logger.csv again" }).click();
+    await shown(page);
+    assert.equal(await page.locator(".recording .problem").count(), 0);
+    assert.match(await page.locator(".recorded").textContent(), /stands out most/);
+    await page.locator(".recorded summary", { hasText: "Read:" }).click();
+    assert.match(await page.locator(".recorded").textContent(), /up: D \(m\/s2\)/);
+    assert.deepEqual(faults, []);
+    await context.close();
+  });
+
+test("a column that was read wrongly is said otherwise, and one without a time gets a rate", async () => {
+  const { page, context, faults } = await shop.device(browser, "desktop");
+  await inBay(page, "Job 200, columns again");
+  await openRoom(page);
+  await page.setInputFiles("#hoist_record-file", csv("shake.csv", fileOf()));
+  await shown(page);
+  assert.equal(await page.locator(".columns-form").getAttribute("open"), null);
+  await page.getByText("Which column is what").click();
+  const choose = (label, option) => page.getByLabel(label, { exact: true }).selectOption(option);
+  assert.equal(await page.getByLabel("Acceleration ahead", { exact: true }).inputValue(), "ax_mps2");
+  await choose("Acceleration to the left", "ax_mps2");
+  assert.equal(await page.getByLabel("Acceleration ahead", { exact: true }).inputValue(), "");
+  await choose("Time", "");
+  await page.getByLabel("Rows a second").fill("100");
+  await page.getByRole("button", { name: "Read shake.csv again" }).click();
+  await shown(page);
+  await page.locator(".recorded summary", { hasText: "Read:" }).click();
+  const words = await page.locator(".recorded").textContent();
+  assert.match(words, /left: ax_mps2/);
+  assert.doesNotMatch(words, /ahead:|time:/);
+  assert.match(words, /Read: (39|40) s at 100/);
+  assert.deepEqual(faults, []);
+  await context.close();
+});
+
 test("speeds in a file of their own, with another clock", async () => {
   const { page, context, faults } = await shop.device(browser, "desktop");
   await inBay(page, "Job 193, two files");
