@@ -68,10 +68,10 @@ void ColumnRoles::choose_by_hand(Role role, const std::string& name) {
                   near_or(name, names_, which_is_what(names_)));
   const std::string& own = names_[*at];
   if (lower_case(own) == lower_case(trimmed(name)) &&
-      std::count_if(names_.begin(), names_.end(),
-                    [&](const std::string& each) { return lower_case(each) == lower_case(own); }) > 1)
-    tell("one_of_several",
-         "More than one column is named " + quoted(own) + "; the first is read.");
+      std::count_if(names_.begin(), names_.end(), [&](const std::string& each) {
+        return lower_case(each) == lower_case(own);
+      }) > 1)
+    tell("one_of_several", "More than one column is named " + quoted(own) + "; the first is read.");
   columns_.push_back(
       {role, own.empty() ? numbered_column(*at) : own, read_column_name(own).unit, 0.0, *at});
 }

@@ -9,7 +9,8 @@
 namespace perrev {
 
 // In the order in which they are tried: a comma may be a decimal one beside the others.
-inline constexpr std::array kSeparators = {'\t', ';', ','};
+inline constexpr std::array kSeparators = {'\t', ';', ',', '|'};
+inline constexpr std::string_view kAnySeparator = "\t;,|";
 inline char decimal_comma_beside(char separator) { return separator == ',' ? '.' : ','; }
 
 // As UTF-8: bytes that are none are taken as Latin-1, as older loggers write.

@@ -159,8 +159,9 @@ function fileView(slot, at) {
         takeFiles(slot, files),
       )}
       <p class="small quiet">
-        Or drop it here. Comma separated text whose first line names its columns with their units, as
-        time_s, ax_mps2 or ax_g, speed_kmh; or a WAV file. Long ones are read piece by piece.
+        Or drop it here. Comma separated text; a line that names its columns with their units, as
+        time_s, ax_mps2 or ax_g, speed_kmh, saves questions. Or a WAV file. Long ones are read piece
+        by piece.
       </p>
     </div>
     ${besideView(slot, at)}`;
