@@ -34,9 +34,9 @@ says() { # a pattern, and the command whose output must have it
   "$@" >"$work/said" 2>&1
   grep -qE "$pattern" "$work/said" || { cat "$work/said"; return 1; }
 }
-typed() { # keys, and the shell at a terminal that they are typed into
+typed() { # what makes completion ready, keys, and the shell at a terminal that both are typed into
   local in_root="chroot $root /usr/bin/env -i PATH=/usr/bin:/bin HOME=/root LANG=C.UTF-8 TERM=xterm"
-  (sleep 3; printf '%b' "$1"; sleep 5; printf 'exit\n') | script -qec "$in_root $2" /dev/null
+  (sleep 3; echo "$1"; sleep 8; printf '%b' "$2"; sleep 8; echo exit) | script -qec "$in_root $3" /dev/null
 }
 
 echo "== the package"
@@ -101,9 +101,9 @@ check "mandoc has no warning" silent inside mandoc -T lint -W warning $page
 echo "== completion at a terminal"
 keys='perrev diag\t --un\tmetr\t /usr/share/perrev/cases/shakes_after_new\t\n'
 check "bash completes a command, an option, a choice and a file" says "Wheel sat off centre" typed \
-  "source /usr/share/bash-completion/completions/perrev\n$keys" "bash --norc --noprofile -i"
+  "source /usr/share/bash-completion/completions/perrev" "$keys" "bash --norc --noprofile -i"
 check "zsh completes a command, an option, a choice and a file" says "Wheel sat off centre" typed \
-  "autoload -U compinit; compinit -u -D\n$keys" "zsh -f -i"
+  "autoload -U compinit; compinit -u -D" "$keys" "zsh -f -i"
 
 echo "== the service"
 check "systemd finds nothing wrong with it" silent inside systemd-analyze verify --man=no /usr/lib/systemd/system/perrev.service
