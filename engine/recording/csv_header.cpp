@@ -130,7 +130,6 @@ Problem HeaderSearch::none() const {
   if (!above_.empty() && trimmed(above_.front()).substr(0, 1) == "{")
     return problem("it is JSON and no recording", std::string(kWanted));
   for (std::size_t i = 0; i < above_.size(); ++i)
-  for (std::size_t i = 0; i < above_.size(); ++i)
     if (parted_by_blanks(above_[i]))
       return at_line(
           problem("its columns are parted by blanks", "commas, semicolons or tabs between them"),

@@ -142,7 +142,10 @@ class Search {
     }
   }
 
-  double by_chance(double score) const { return std::min(1.0, judged_ * normal_below(-score)); }
+  // Where nothing can be judged nothing stands out.
+  double by_chance(double score) const {
+    return judged_ > 0.0 ? std::min(1.0, judged_ * normal_below(-score)) : 1.0;
+  }
 
   std::vector<Candidate> candidates() const {
     std::vector<Candidate> out;

@@ -73,7 +73,6 @@ const HeaderRow kHeaders[] = {
     {"time_s;az_g;speed_kmh\n0,00;0,98;61,2\n", "time=0[s] z=1[g] speed=2[kmh]"},
     {"time_s\taz_g\n0,00\t0,98\n", "time=0[s] z=1[g]"},
     {"time_s|az_g\n0.00|0,98\n", "time=0[s] z=1[g]"},
-    {"time_s,az_m/s\xB2\n0,9.8\n", "time=0[s] z=1[m/s\xB2]"},
     {"\"time_s\",\"az_g\"\r\n\"0\",\"1\"\r\n", "time=0[s] z=1[g]"},
     {"\"Time [s]\";\"Acceleration, vertical [m/s2]\"\n0;1\n", "time=0[s] z=1[m/s2]"},
     {"\xEF\xBB\xBFtime_s,az_g\n0,1\n", "time=0[s] z=1[g]"},
@@ -111,7 +110,6 @@ const HeaderRow kRefused[] = {
     {"time_s,temperature_C\n0,1\n", "1:no column of acceleration, speed or engine speed"},
     {"ax_g,az_g\n0,1\n", "1:no column of time"},
     {"time_s,az_g\n0,00,0,98\n0,01,0,97\n", "1:no row has as many cells as there are names"},
-    {"time_s az_g\n0.00 0.98\n0.01 0.97\n", "1:no row of numbers follows"},
     {"time,az_g\n5/4/2026 9:12:00 AM,1\n", "1:times such as \"5/4/2026 9:12:00 AM\" in \"time\""},
     {"time,ax_g,az_g\n,0,1\n1777885920123,0,1\n", "1:the first row has no \"time\""},
     {"time,az_g\n0,1\n", "1:nothing says in which unit \"time\" is"},
@@ -204,7 +202,7 @@ TEST_CASE("what is given by hand counts before what the file says") {
   CHECK(refusal(read_back("time_s;Kanal 1 (g)\n0;1\n", options)).find("no column") !=
         std::string::npos);
   CHECK(refusal(read_back("time_s;Kanal 1\n0;1\n", options))
-            .find("\"Kanal 1\" is named for x and y") != std::string::npos);
+            .find("\"Kanal 1\" cannot be both x and y") != std::string::npos);
   options.columns = {{"x", "Kanal"}};
   CHECK(read_back("time_s;Kanal;Kanal\n0;9.8;9.8\n", options).finding("one_of_several"));
   options = {};
