@@ -4,8 +4,6 @@
 //     bash tests/run.sh -DPERREV_SPEED=ON && build/tests/speed/perrev_speed
 #include <benchmark/benchmark.h>
 
-#include <cstdlib>
-#include <iostream>
 #include <string>
 
 #include "engine/casefile/facts_of.h"
@@ -14,14 +12,15 @@
 #include "engine/planning/strategies.h"
 #include "engine/providers/felt.h"
 #include "engine/providers/felt_tables.h"
-#include "engine/providers/orders.h"
 #include "engine/reasoning/next.h"
 #include "engine/reasoning/reasons.h"
 #include "src/rules.h"
+#include "tests/speed/shipped.h"
 
 namespace perrev {
 namespace {
 
+<<<<<<< HEAD
 const RuleBase& shipped() {
   static const RuleBase base = [] {
     auto loaded = load_rules(PERREV_SOURCE_FOLDER "/rules");
@@ -41,6 +40,8 @@ const Reasoner& reasoner() {
   return made;
 }
 
+=======
+>>>>>>> e2a246a (Ranking has a reference: the same cases through a general-purpose rule engine, whose program is made from the rule base, and through a dense matrix)
 // A case that answers the first `count` facts with evidence, each with its likeliest answer.
 CaseFile full_case(const RuleBase& base, int count) {
   CaseFile file;
@@ -64,15 +65,6 @@ CaseFile full_case(const RuleBase& base, int count) {
     --count;
   }
   return file;
-}
-
-CaseFacts facts_or_die(const CaseFile& file) {
-  auto facts = facts_of(file, shipped());
-  if (!facts) {
-    for (const Problem& p : facts.error()) std::cerr << p.text() << "\n";
-    std::exit(1);
-  }
-  return std::move(facts).value();
 }
 
 // A rule base of `causes` causes, as many facts and three rules a cause.

@@ -1,0 +1,119 @@
+// The same cases through the ranking, through a dense matrix, and from JSON to JSON; reference.py
+// puts a general-purpose rule engine beside it. One iteration is one case.
+#include <benchmark/benchmark.h>
+
+#include <algorithm>
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+#include "engine/reasoning/reasons.h"
+#include "src/answers/diagnosis.h"
+#include "tests/speed/dense_ranking.h"
+#include "tests/speed/made_up_cases.h"
+#include "tests/speed/shipped.h"
+
+namespace perrev {
+namespace {
+
+constexpr int kCases = 200;
+
+const std::vector<std::string>& texts() {
+  static const std::vector<std::string> made = made_up_cases(reasoner(), kCases);
+  return made;
+}
+
+const std::vector<CaseFacts>& cases() {
+  static const std::vector<CaseFacts> made = [] {
+    std::vector<CaseFacts> out;
+    for (const std::string& text : texts()) out.push_back(facts_or_die(case_or_die("case", text)));
+    return out;
+  }();
+  return made;
+}
+
+const Reasoner& rules_alone() {
+  static const Reasoner made(shipped());
+  return made;
+}
+
+template <class Work>
+void each_case(benchmark::State& state, const Work& work) {
+  std::size_t next = 0;
+  for (auto _ : state) {
+    work(next);
+    next = (next + 1) % kCases;
+  }
+  state.SetItemsProcessed(state.iterations());
+}
+
+void rank_case(benchmark::State& state) {
+  const std::vector<CaseFacts>& of = cases();
+  const Reasoner& by = reasoner();
+  each_case(state, [&](std::size_t i) { benchmark::DoNotOptimize(rank(by, of[i])); });
+}
+BENCHMARK(rank_case)->Unit(benchmark::kMicrosecond);
+
+// Without what is computed from arithmetic: what the matrix and the rule engine leave out too.
+void rank_case_rules_alone(benchmark::State& state) {
+  const std::vector<CaseFacts>& of = cases();
+  const Reasoner& by = rules_alone();
+  each_case(state, [&](std::size_t i) { benchmark::DoNotOptimize(rank(by, of[i])); });
+}
+BENCHMARK(rank_case_rules_alone)->Unit(benchmark::kMicrosecond);
+
+// How far the matrix is off, where only what it can say exactly is known; else over everything.
+double largest_difference(const DenseRanking& dense, bool plain) {
+  double out = 0.0;
+  for (CaseFacts facts : cases()) {
+    Answers& known = facts.rounds.back().answers;
+    if (plain) known = dense.plain_part(known);
+    const Ranking ours = rank(rules_alone(), facts);
+    const DenseRanking::Ranks theirs = dense.rank(known);
+    out = std::max(out, std::abs(ours.not_listed - theirs.not_listed));
+    for (const Ranked& ranked : ours.causes)
+      out = std::max(out, std::abs(ranked.probability - theirs.causes[ranked.cause]));
+  }
+  return out;
+}
+
+void dense_case(benchmark::State& state) {
+  static const DenseRanking dense(rules_alone());
+  static const double off = largest_difference(dense, true),
+                      over_all = largest_difference(dense, false);
+  if (off > 1e-9) return state.SkipWithError("the matrix does not say what rank() says");
+  const std::vector<CaseFacts>& of = cases();
+  each_case(state,
+            [&](std::size_t i) { benchmark::DoNotOptimize(dense.rank(of[i].now().answers)); });
+  state.counters["off_plain"] = off;
+  state.counters["off_all"] = over_all;
+  state.counters["MB"] = dense.megabytes();
+}
+BENCHMARK(dense_case)->Unit(benchmark::kMicrosecond);
+
+// JSON of a case to JSON of its ranking, with the reasons of the three likeliest causes in words.
+std::string answered(const std::string& text) {
+  const CaseFile file = case_or_die("case", text);
+  const CaseFacts facts = facts_or_die(file);
+  const Ranking ranking = rank(reasoner(), facts);
+  nlohmann::ordered_json out;
+  out["label"] = file.label();
+  out["not_listed"] = ranking.not_listed;
+  for (const Ranked& ranked : ranking.causes) {
+    if (out["first"].size() < 3)
+      out["first"].push_back(
+          ranked_json(reasoner(), facts, ranked, reasons_for(reasoner(), facts, ranked.cause)));
+    out["ranking"].push_back(
+        {{"cause", shipped().causes[static_cast<std::size_t>(ranked.cause)].id},
+         {"probability", ranked.probability}});
+  }
+  return out.dump();
+}
+
+void json_to_json(benchmark::State& state) {
+  const std::vector<std::string>& of = texts();
+  each_case(state, [&](std::size_t i) { benchmark::DoNotOptimize(answered(of[i])); });
+}
+BENCHMARK(json_to_json)->Unit(benchmark::kMicrosecond);
+
+}  // namespace
+}  // namespace perrev
