@@ -169,6 +169,16 @@ const double* AnswerModel::known_row(int variable, const Answers& answers, doubl
   return room;
 }
 
+double AnswerModel::known_value(int variable, int cause, const Answers& answers) const {
+  const Variable& v = base_->variables[static_cast<std::size_t>(variable)];
+  double sum = 0.0;
+  for (int slot = 0; slot < v.slots; ++slot) {
+    const int answer = answers[static_cast<std::size_t>(v.first_slot + slot)];
+    sum += answer < 0 ? 1.0 : row(variable, answer)[cause];
+  }
+  return sum / v.slots;
+}
+
 std::vector<double> AnswerModel::log_weights(const Answers& answers) const {
   std::vector<double> out(width_, 0.0), room(width_);
   for (std::size_t v = 0; v < base_->variables.size(); ++v) {

@@ -92,6 +92,8 @@ class AnswerModel {
   // The row of what is known of a variable: of its answer, or the mean over its places (made in
   // `room`, of width()).
   const double* known_row(int variable, const Answers& answers, double* room) const;
+  // One of its values.
+  double known_value(int variable, int cause, const Answers& answers) const;
   // By cause (nothing_left last): whether its rules tie the variable to others, so that its rows
   // are not all there is to say.
   const char* tied(int variable) const {

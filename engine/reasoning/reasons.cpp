@@ -99,8 +99,12 @@ class GroupLogs {
 
   // Of a group of `present`; exactly 0 where nothing in it is known.
   double of(int present, const GroupTable& group) const {
-    if (!of_many_ || !group.single())
+    if (!group.single())
       return model_.anything_known(group, answers_) ? std::log(model_.value(group, answers_)) : 0.0;
+    if (!of_many_)
+      return model_.anything_known(group, answers_)
+                 ? std::log(model_.known_value(group.variables[0], present, answers_))
+                 : 0.0;
     const double* known = rows_[static_cast<std::size_t>(group.variables[0])];
     return known ? known[present] : 0.0;
   }

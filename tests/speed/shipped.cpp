@@ -23,7 +23,7 @@ Value or_die(Result<Value, Problems> read) {
 }  // namespace
 
 const RuleBase& shipped() {
-  static const RuleBase base = or_die(load_rules(rules_folder("")));
+  static const RuleBase base = or_die(load_rules(PERREV_SOURCE_FOLDER "/rules"));
   return base;
 }
 

@@ -20,28 +20,6 @@
 namespace perrev {
 namespace {
 
-<<<<<<< HEAD
-const RuleBase& shipped() {
-  static const RuleBase base = [] {
-    auto loaded = load_rules(PERREV_SOURCE_FOLDER "/rules");
-    if (!loaded) {
-      for (const Problem& p : loaded.error()) std::cerr << p.text() << "\n";
-      std::exit(1);
-    }
-    return std::move(loaded).value();
-  }();
-  return base;
-}
-
-const Reasoner& reasoner() {
-  static const OrdersProvider orders;
-  static const FeltProvider felt;
-  static const Reasoner made(shipped(), {&orders, &felt});
-  return made;
-}
-
-=======
->>>>>>> e2a246a (Ranking has a reference: the same cases through a general-purpose rule engine, whose program is made from the rule base, and through a dense matrix)
 // A case that answers the first `count` facts with evidence, each with its likeliest answer.
 CaseFile full_case(const RuleBase& base, int count) {
   CaseFile file;
