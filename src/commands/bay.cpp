@@ -125,7 +125,7 @@ Problems keep_in(OpenCase open, const BayOptions& options, const BayAnswer& answ
     open.file.add(std::move(entry));
   }
   if (auto read = read_case(options.path, open.file.text(), base); !read) return read.error();
-  return write_file(options.path, open.file.text());
+  return write_file(link_target(options.path), open.file.text());
 }
 
 Exit run(const BayOptions& options) {

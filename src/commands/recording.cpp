@@ -158,7 +158,8 @@ Exit run_add(const RecordingCommand& command) {
   for (const RecordedEntry& made : entries) open.file.add(entry_of(made, at));
   if (auto read = read_case(command.case_path, open.file.text(), *base); !read)
     return tell(read.error());
-  if (const Problems problems = write_file(command.case_path, open.file.text()); !problems.empty())
+  if (const Problems problems = write_file(link_target(command.case_path), open.file.text());
+      !problems.empty())
     return tell(problems);
   if (command.common.json) {
     std::cout << indented_json({{"case", command.case_path}, {"entries", to_json(entries)}})
