@@ -12,6 +12,7 @@
 
 #include "engine/json_text.h"
 #include "src/commands/common.h"
+#include "src/commands/store_patience.h"
 #include "src/files.h"
 #include "src/store/case_import.h"
 
@@ -35,7 +36,7 @@ Stored<std::unique_ptr<Store>> opened(const StoreOptions& options, Store::Mode m
   const std::string path = options.store.empty() ? default_store() : options.store;
   if (path.empty())
     return Refused{Refused::Kind::missing, {problem("no home folder is set", "--store FILE")}};
-  return Store::open(path, mode);
+  return Store::open(path, mode, told_patience());
 }
 
 void print(const Json& json) { std::cout << indented_json(json) << "\n"; }
@@ -51,6 +52,11 @@ Exit export_to_folder(const Store& store, const StoreOptions& options,
                       const std::vector<std::string>& ids) {
   std::error_code failure;
   fs::create_directories(options.to, failure);
+  if (failure)
+    return tell(Problem{{options.to, 0, 0, {}},
+                        "the folder cannot be made: " + failure.message(),
+                        "a place that can be written",
+                        {}});
   Json written = Json::array();
   for (const std::string& id : ids) {
     const auto document = store.case_text(id, Store::Photos::with);
@@ -149,7 +155,7 @@ Exit run_backup(const StoreOptions& options) {
   const auto store = opened(options, Store::Mode::existing);
   if (!store) return tell(store.error().problems);
   if (const auto failure = (*store)->backup(options.to)) return tell(failure->problems);
-  const auto copy = Store::open(options.to, Store::Mode::existing);
+  const auto copy = Store::open(options.to, Store::Mode::reading);
   if (!copy) return tell(copy.error().problems);
   const auto ids = (*copy)->case_ids();
   if (!ids) return tell(ids.error().problems);

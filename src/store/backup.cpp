@@ -55,7 +55,7 @@ std::optional<Refused> Store::backup(const std::string& to) const {
   if (descriptor < 0)
     return failed(to, std::string("the copy cannot be made: ") + std::strerror(errno));
   ::close(descriptor);
-  auto from = sql::Connection::open(path(), SQLITE_OPEN_READWRITE);
+  auto from = sql::Connection::open(path(), SQLITE_OPEN_READWRITE, inside_->patience());
   auto failure = from ? copied(**from, beside) : std::optional<Refused>(from.error());
   if (!failure && !flushed(beside, O_RDWR)) failure = failed(to, "the copy cannot be flushed");
   // A link is made only where nothing is.

@@ -20,6 +20,7 @@ class Store::Inside {
       : path_(std::move(path)), writing_(std::move(writing)) {}
 
   const std::string& path() const { return path_; }
+  const Patience& patience() const { return writing_->patience(); }
   std::vector<std::optional<Refused>> change(const std::vector<Work>& works);
 
   // What `ask` makes of one state of the store, whatever is added meanwhile.

@@ -121,11 +121,12 @@ std::optional<Refused> stranger(sql::Connection& connection, const std::string& 
 
 // Turning a file into WAL wants it alone and does not wait for that by itself.
 std::optional<Refused> write_ahead(sql::Connection& connection) {
-  constexpr int kTries = 200;
-  for (int left = kTries;; --left) {
+  const auto end = std::chrono::steady_clock::now() + connection.patience().longest;
+  for (;;) {
     connection.run("PRAGMA journal_mode = WAL");
     auto failure = connection.take_failure();
-    if (!failure || failure->kind != Refused::Kind::busy || left == 0) return failure;
+    if (!failure || failure->kind != Refused::Kind::busy || std::chrono::steady_clock::now() >= end)
+      return failure;
     std::this_thread::sleep_for(std::chrono::milliseconds(50));
   }
 }
@@ -137,6 +138,9 @@ std::int64_t newest_schema() { return static_cast<std::int64_t>(kSteps.size()); 
 std::optional<Refused> migrate(sql::Connection& connection, const std::string& path) {
   // Before anything is written: the file may be somebody else's.
   if (auto refused = stranger(connection, path)) return refused;
+  // A backup on a disk that cannot be written: it is read as it stands.
+  if (connection.read_only() && pragma(connection, "PRAGMA user_version") == newest_schema())
+    return connection.take_failure();
   if (auto refused = write_ahead(connection)) return refused;
   for (;;) {
     if (pragma(connection, "PRAGMA user_version") == newest_schema())

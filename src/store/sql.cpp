@@ -2,15 +2,18 @@
 
 #include <sqlite3.h>
 
+#include <algorithm>
+#include <cerrno>
+#include <cstring>
+#include <thread>
 #include <utility>
 
 namespace perrev::sql {
 
 namespace {
 
-constexpr int kPatience = 20000;  // ms that a writer waits for others
-
-Refused refusal(const std::string& path, int code, const std::string& told) {
+// `error` is errno of what failed below SQLite; 0: nothing did.
+Refused refusal(const std::string& path, int code, int error, const std::string& told) {
   const auto refused = [&](Refused::Kind kind, std::string what, std::string right) {
     return Refused{kind, {Problem{{path, 0, 0, {}}, std::move(what), std::move(right), {}}}};
   };
@@ -29,6 +32,15 @@ Refused refusal(const std::string& path, int code, const std::string& told) {
     case SQLITE_CANTOPEN:
       return refused(Refused::Kind::broken, "the store cannot be opened for writing: " + told,
                      "a file and a folder that you may write");
+    case SQLITE_IOERR:
+      if (error == ENOSPC || error == EFBIG || error == EDQUOT)
+        return refused(Refused::Kind::broken,
+                       std::string("there is no room to write: ") + std::strerror(error),
+                       "more room on the disk");
+      return refused(Refused::Kind::broken,
+                     "the store cannot be read or written: " +
+                         (error != 0 ? std::string(std::strerror(error)) : told),
+                     "a sound disk, and perrev store check");
     default:
       return refused(Refused::Kind::broken, "the store failed: " + told, "perrev store check");
   }
@@ -36,15 +48,22 @@ Refused refusal(const std::string& path, int code, const std::string& told) {
 
 }  // namespace
 
-Stored<std::unique_ptr<Connection>> Connection::open(const std::string& path, int flags) {
+Stored<std::unique_ptr<Connection>> Connection::open(const std::string& path, int flags,
+                                                     const Patience& patience) {
   sqlite3* handle = nullptr;
   // A path as it is, never a URI; the connection is its holder's alone, so it needs no mutex.
   const int code = sqlite3_open_v2(path.c_str(), &handle,
                                    flags | SQLITE_OPEN_NOMUTEX | SQLITE_OPEN_EXRESCODE, nullptr);
-  std::unique_ptr<Connection> out(new Connection(path, handle));
+  std::unique_ptr<Connection> out(new Connection(path, handle, patience));
   if (code != SQLITE_OK)
-    return refusal(path, code, handle ? sqlite3_errmsg(handle) : "not enough memory");
-  sqlite3_busy_timeout(handle, kPatience);
+    return refusal(path, code, handle ? sqlite3_system_errno(handle) : 0,
+                   handle ? sqlite3_errmsg(handle) : "not enough memory");
+  sqlite3_busy_handler(
+      handle,
+      [](void* of, int times) {
+        return static_cast<Connection*>(of)->wait_again(times == 0) ? 1 : 0;
+      },
+      out.get());
   sqlite3_db_config(handle, SQLITE_DBCONFIG_DEFENSIVE, 1, nullptr);
   out->run("PRAGMA foreign_keys = ON");
   out->run("PRAGMA synchronous = FULL");
@@ -52,10 +71,29 @@ Stored<std::unique_ptr<Connection>> Connection::open(const std::string& path, in
   return out;
 }
 
+bool Connection::wait_again(bool first) {
+  constexpr auto kPause = std::chrono::milliseconds(10), kSilent = std::chrono::milliseconds(1000);
+  const auto now = std::chrono::steady_clock::now();
+  if (first) {
+    waits_since_ = now;
+    told_ = false;
+  }
+  const auto left = patience_.longest - (now - waits_since_);
+  if (left <= left.zero()) return false;
+  if (!told_ && now - waits_since_ >= kSilent && patience_.told) {
+    told_ = true;
+    patience_.told();
+  }
+  std::this_thread::sleep_for(std::min<std::chrono::nanoseconds>(left, kPause));
+  return true;
+}
+
 Connection::~Connection() {
   for (const auto& [text, held] : prepared_) sqlite3_finalize(held);
   sqlite3_close(handle_);
 }
+
+bool Connection::read_only() const { return sqlite3_db_readonly(handle_, "main") == 1; }
 
 Statement Connection::statement(const char* text) {
   if (failed()) return Statement(*this, nullptr);
@@ -75,7 +113,7 @@ std::optional<Refused> Connection::take_failure() { return std::exchange(failure
 
 void Connection::note(int code) {
   if (code != SQLITE_OK && code != SQLITE_ROW && code != SQLITE_DONE && !failed())
-    failure_ = refusal(path_, code, sqlite3_errmsg(handle_));
+    failure_ = refusal(path_, code, sqlite3_system_errno(handle_), sqlite3_errmsg(handle_));
 }
 
 Statement::~Statement() {

@@ -5,6 +5,7 @@
 // A connection belongs to one thread at a time.
 #pragma once
 
+#include <chrono>
 #include <cstdint>
 #include <map>
 #include <memory>
@@ -23,8 +24,9 @@ class Statement;
 
 class Connection {
  public:
-  // `flags` of sqlite3_open_v2. Sets foreign_keys, busy_timeout and synchronous=FULL.
-  static Stored<std::unique_ptr<Connection>> open(const std::string& path, int flags);
+  // `flags` of sqlite3_open_v2. Sets foreign_keys and synchronous=FULL.
+  static Stored<std::unique_ptr<Connection>> open(const std::string& path, int flags,
+                                                  const Patience& patience = {});
   ~Connection();
   Connection(const Connection&) = delete;
   Connection& operator=(const Connection&) = delete;
@@ -38,14 +40,22 @@ class Connection {
   // The failure, if any; afterwards the connection works again.
   std::optional<Refused> take_failure();
   sqlite3* handle() const { return handle_; }
+  // A file on a disk, or of rights, that let nobody write.
+  bool read_only() const;
+  const Patience& patience() const { return patience_; }
 
  private:
   friend class Statement;
-  Connection(std::string path, sqlite3* handle) : path_(std::move(path)), handle_(handle) {}
+  Connection(std::string path, sqlite3* handle, const Patience& patience)
+      : path_(std::move(path)), handle_(handle), patience_(patience) {}
   void note(int code);
+  bool wait_again(bool first);
 
   std::string path_;
   sqlite3* handle_;
+  const Patience patience_;
+  std::chrono::steady_clock::time_point waits_since_;
+  bool told_ = false;
   std::map<std::string, sqlite3_stmt*, std::less<>> prepared_;
   std::optional<Refused> failure_;
 };

@@ -46,7 +46,8 @@ bool is_case_id(const std::string& id) {
          });
 }
 
-Stored<std::unique_ptr<Store>> Store::open(const std::string& path, Mode mode) {
+Stored<std::unique_ptr<Store>> Store::open(const std::string& path, Mode mode,
+                                           const Patience& patience) {
   if (path.find('\0') != std::string::npos || path.empty() || path == ":memory:")
     return at_path(path, Refused::Kind::missing, "this is no path of a store", "a file");
   if (mode == Mode::create) {
@@ -57,7 +58,8 @@ Stored<std::unique_ptr<Store>> Store::open(const std::string& path, Mode mode) {
     return at_path(path, Refused::Kind::broken, "is empty, and so no store",
                    "the path of a store's file");
   }
-  auto connection = sql::Connection::open(path, SQLITE_OPEN_READWRITE);
+  auto connection = sql::Connection::open(
+      path, mode == Mode::reading ? SQLITE_OPEN_READONLY : SQLITE_OPEN_READWRITE, patience);
   if (!connection) return connection.error();
   if (auto failure = migrate(**connection, path)) return *std::move(failure);
   return std::unique_ptr<Store>(
@@ -78,7 +80,7 @@ Stored<std::unique_ptr<sql::Connection>> Store::Inside::lend() {
       return out;
     }
   }
-  auto out = sql::Connection::open(path_, SQLITE_OPEN_READWRITE);
+  auto out = sql::Connection::open(path_, SQLITE_OPEN_READWRITE, patience());
   if (!out) return out.error();
   (*out)->run("PRAGMA query_only = ON");
   if (auto failure = (*out)->take_failure()) return *std::move(failure);

@@ -18,6 +18,7 @@
 // the file open. Many small writes go faster through a Writer (writer.h).
 #pragma once
 
+#include <chrono>
 #include <cstddef>
 #include <cstdint>
 #include <functional>
@@ -94,6 +95,13 @@ struct Photo {
   std::string bytes;
 };
 
+// For how long another program may keep the store from us, and who is told of it, once a wait, when
+// a second of it has gone; on any thread.
+struct Patience {
+  std::chrono::milliseconds longest{20000};
+  std::function<void()> told{};
+};
+
 // `[a-z0-9-]{6,40}`.
 bool is_case_id(const std::string& id);
 
@@ -125,9 +133,12 @@ class Store {
   enum class Mode {
     existing,  // the file must be there
     create,    // made where it is missing, with its folders, readable by its owner alone
+    reading,   // as `existing`, and the file itself is left as it is: for a backup
   };
-  // Brings an older file to this program's schema first; one of a newer program is refused.
-  static Stored<std::unique_ptr<Store>> open(const std::string& path, Mode mode);
+  // Brings an older file to this program's schema first; one of a newer program is refused. A file
+  // on a disk that cannot be written is read, where it is of this schema and a backup.
+  static Stored<std::unique_ptr<Store>> open(const std::string& path, Mode mode,
+                                             const Patience& patience = {});
   ~Store();
   Store(const Store&) = delete;
   Store& operator=(const Store&) = delete;
