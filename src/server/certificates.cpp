@@ -163,9 +163,11 @@ std::optional<Pair> make_server(const Pair& authority, const std::string& name,
 
 constexpr std::size_t kLargestPem = 1u << 20;
 
-bool lasts(X509* certificate) {
-  time_t then = time(nullptr) + kRenewedBefore * kDay;
-  return X509_cmp_time(X509_get0_notAfter(certificate), &then) > 0;
+// Neither of a time to come, as when the clock was ahead, nor about to end.
+bool holds(X509* certificate) {
+  time_t now = time(nullptr), then = now + kRenewedBefore * kDay;
+  return X509_cmp_time(X509_get0_notBefore(certificate), &now) < 0 &&
+         X509_cmp_time(X509_get0_notAfter(certificate), &then) > 0;
 }
 
 Problems not_made(const std::string& where) {
@@ -187,7 +189,7 @@ Result<Certificates, Problems> own_certificates(const std::string& folder,
   if (const auto kept = read_private(authority_file);
       kept && kept->compare(0, for_names.size(), for_names) == 0)
     authority = pair_from(*kept);
-  if (!authority || !lasts(authority->certificate.get())) {
+  if (!authority || !holds(authority->certificate.get())) {
     authority = make_authority(names);
     if (!authority ||
         !write_private(authority_file, for_names + pem_of(authority->certificate.get()) +
@@ -203,7 +205,7 @@ Result<Certificates, Problems> own_certificates(const std::string& folder,
   if (const auto kept = read_private(server_file);
       kept && kept->compare(0, made_for.size(), made_for) == 0)
     server = pair_from(*kept);
-  if (!server || !lasts(server->certificate.get())) {
+  if (!server || !holds(server->certificate.get())) {
     server = make_server(*authority, names.front(), known_as);
     if (!server || !write_private(server_file, made_for + pem_of(server->certificate.get()) +
                                                    pem_of(server->key.get())))

@@ -22,7 +22,7 @@ struct Certificates {
 };
 
 // From `folder`, which only its owner can read; made where missing, where names or addresses
-// changed, and where it ends within 30 days.
+// changed, where it ends within 30 days, and where it begins in time to come.
 Result<Certificates, Problems> own_certificates(const std::string& folder,
                                                 const std::vector<std::string>& names,
                                                 const std::vector<std::string>& addresses);
