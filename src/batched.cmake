@@ -14,6 +14,6 @@ function(reuse_headers_of from)
   endforeach()
 endfunction()
 reuse_headers_of(perrev_engine perrev_engine_tests)
-reuse_headers_of(perrev_answers perrev_store perrev_server perrev_app_tests perrev_store_tests perrev_server_tests)
+reuse_headers_of(perrev_answers perrev_store perrev_server perrev_app_tests perrev_store_tests perrev_server_tests perrev_fault_tests)
 
 set_target_properties(perrev_app PROPERTIES UNITY_BUILD ON UNITY_BUILD_BATCH_SIZE 9)

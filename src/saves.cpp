@@ -32,6 +32,14 @@ void Saves::wait() {
   } while (now != seen_);
 }
 
+bool Saves::saved() {
+  Stamps now = look();
+  const bool out = now != seen_ && now == last_;
+  if (out) seen_ = now;
+  last_ = std::move(now);
+  return out;
+}
+
 Saves::Stamps Saves::look() const {
   Stamps out;
   for (const std::string& folder : folders_) {

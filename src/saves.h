@@ -18,6 +18,10 @@ class Saves {
 
   // Returns once something was saved, added or removed since the last wait and lies still.
   void wait();
+  // The same without waiting: whether something was, and lies still since the last call.
+  bool saved();
+  // Whether nothing was since `saved` said so.
+  bool still() const { return look() == seen_; }
 
  private:
   struct Stamp {
@@ -31,6 +35,7 @@ class Saves {
 
   std::vector<std::string> folders_;
   Stamps seen_;
+  Stamps last_;  // of `saved`
 };
 
 }  // namespace perrev

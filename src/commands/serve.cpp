@@ -5,8 +5,10 @@
 #include "engine/knowledge/rule_bytes.h"
 #include "engine/quantity/text.h"
 #include "src/commands/common.h"
+#include "src/commands/store_patience.h"
 #include "src/drawing_answer.h"
 #include "src/rules.h"
+#include "src/saves.h"
 #include "src/server/addresses.h"
 #include "src/server/request.h"
 #include "src/server/server.h"
@@ -24,6 +26,28 @@ struct ServeOptions {
   std::string units = "us";
 };
 
+Result<Rules, Problems> rules_of(const std::string& folder) {
+  const auto files = parsed_rules(folder);
+  if (!files) return files.error();
+  auto base = build_rule_base(*files);
+  if (!base) return base.error();
+  std::string bytes = rule_bytes(*files, *base);
+  return Rules(std::make_shared<const RuleSet>(
+      std::move(base).value(), std::vector<NamedAnswer>{{"drawing", drawing_answer}},
+      std::move(bytes)));
+}
+
+// Pages are told it, and it is nothing to them where the folder is.
+Problems named_within(std::string folder, Problems problems) {
+  while (folder.size() > 1 && folder.back() == '/') folder.pop_back();
+  for (Problem& one : problems)
+    if (one.place.file.rfind(folder + "/", 0) == 0)
+      one.place.file.erase(0, folder.size() + 1);
+    else if (one.place.file == folder)
+      one.place.file = "the rule base";
+  return problems;
+}
+
 Exit run(ServeOptions& options) {
   if (options.server.certificate_file.empty() != options.server.key_file.empty())
     return tell(problem("--cert and --key-file belong together", "both or neither"));
@@ -33,18 +57,24 @@ Exit run(ServeOptions& options) {
     return tell(problem("--cert, --key-file and --name are for --lan", "--lan besides"));
   if (!options.server.name.empty() && !is_host_name(lower_case(options.server.name)))
     return tell(problem("--name: this is no name of a host", "letters, digits, dashes and dots"));
-  const auto files = parsed_rules(rules_folder(options.rules));
-  if (!files) return tell(files.error());
-  const auto base = build_rule_base(*files);
-  if (!base) return tell(base.error());
+  const std::string folder = rules_folder(options.rules);
+  Saves saves({folder});  // before anything is read, so that no change is missed
+  auto first = rules_of(folder);
+  if (!first) return tell(first.error());
   const std::string path = options.store.empty() ? default_store() : options.store;
   if (path.empty()) return tell(problem("no home folder is set", "--store FILE"));
-  const auto store = Store::open(path, Store::Mode::create);
+  const auto store = Store::open(path, Store::Mode::create, told_patience());
   if (!store) return tell(store.error().problems);
-  const Answerer answers(*base, {{"drawing", drawing_answer}});
-  const Problems problems = serve(options.server, answers, **store,
-                                  {PERREV_VERSION, base->digest, options.units, options.server.lan},
-                                  rule_bytes(*files, *base));
+  RulesInUse rules(std::move(first).value());
+  const auto saved = [&]() -> std::optional<Result<Rules, Problems>> {
+    if (!saves.saved()) return std::nullopt;
+    auto out = rules_of(folder);
+    if (!saves.still()) return std::nullopt;  // read in the middle of something
+    if (!out) return named_within(folder, out.error());
+    return out;
+  };
+  const Problems problems = serve(options.server, rules, saved, **store,
+                                  {PERREV_VERSION, options.units, options.server.lan});
   return problems.empty() ? Exit::done : tell(problems);
 }
 

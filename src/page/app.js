@@ -34,6 +34,22 @@ const VIEWS = {
 
 const SPOKEN = { case: spoken, rules: rulesSpoken };
 
+/** What a page must be told of the rule base; in use is always a sound one. */
+function rulesTold() {
+  const [wrong] = state.about?.rules_problems ?? [];
+  if (wrong)
+    return html`<p class="told no-print">
+      The rule base was changed on the server and is not sound, so the one before stays in use:
+      ${wrong.where ? `${wrong.where}: ` : ""}${wrong.what}. All that is wrong is told by
+      <code>perrev rules check</code>.
+    </p>`;
+  if (!state.otherRules) return nothing;
+  return html`<p class="told no-print">
+    The server works with another rule base now; this page still has the one before.
+    <button type="button" class="plain" @click=${() => location.reload()}>Load it now</button>
+  </p>`;
+}
+
 function header() {
   const { device } = state;
   const refused = state.sync.items.find((item) => item.problems);
@@ -60,7 +76,8 @@ function header() {
             </button>
           </p>`
         : nothing
-    }`;
+    }
+    ${rulesTold()}`;
 }
 
 function page() {
@@ -171,6 +188,14 @@ async function beginReasoning() {
   if (state.catalogue?.digest !== state.about.rules_digest) loadCatalogue();
 }
 
+/** The rule base may be another by now; what is typed and read here is not thrown away for it. */
+function rulesHeard(told) {
+  if (!state.about) return;
+  state.otherRules ||= told.rules_digest !== state.about.rules_digest;
+  state.about = { ...state.about, rules_problems: told.rules_problems };
+  changed();
+}
+
 async function begin() {
   await loadDevice();
   document.getElementById("app").replaceChildren();
@@ -188,6 +213,7 @@ async function begin() {
       if (state.route.view === "cases") refreshCases();
     },
     () => (state.about ? askAgain() : beginReasoning()),
+    rulesHeard,
   );
   dropOutlived().catch(() => {});
   const reasoning = beginReasoning();

@@ -12,6 +12,7 @@ let timer = 0;
 let alone = 0; // so many items go one at a time, since one of them is wrong
 let tell = () => {}; // (case id) -> something of that case has changed
 let back = () => {}; // the server can be asked again
+let rules = () => {}; // another rule base is in use, or one was refused
 
 function setOnline(online) {
   const was = state.sync.online;
@@ -145,10 +146,12 @@ export function followCase(id, last) {
   return follow(() => `cases/${id}/events?after=${last()}`, {
     entry: (data) => merge({ entries: [data.entry], last: data.seq }),
     head: (data) => merge({ head: data.head, last: data.seq }),
+    rules: (data) => rules(data),
   });
 }
 
-export const followAll = (after, heard) => follow(() => `events?after=${after()}`, { case: heard });
+export const followAll = (after, heard) =>
+  follow(() => `events?after=${after()}`, { case: heard, rules: (data) => rules(data) });
 
 /** The door of a server in the shop's network has opened. */
 export function signedIn() {
@@ -157,10 +160,15 @@ export function signedIn() {
   kick();
 }
 
-/** `onCase(id)`: another device or tab has changed a case. `onBack()`: the server can be asked again. */
-export function start(onCase, onBack) {
+/**
+ * `onCase(id)`: another device or tab has changed a case. `onBack()`: the server can be asked again.
+ * `onRules({rules_digest, rules_problems})`: which rule base the server works with, at first and
+ * whenever somebody has saved one.
+ */
+export function start(onCase, onBack, onRules) {
   tell = onCase;
   back = onBack;
+  rules = onRules;
   tabs.onmessage = ({ data }) => {
     if (data.case) onCase(data.case);
     showOutbox();

@@ -1,5 +1,6 @@
 #include <nlohmann/json.hpp>
 
+#include "engine/json_text.h"
 #include "src/page/assets.h"
 #include "src/server/coding.h"
 #include "src/server/handlers.h"
@@ -17,20 +18,21 @@ Response get_openapi(Api&, const Call&) {
 }
 
 Response get_about(Api& api, const Call&) {
-  return json_response(200, Json{{"version", api.about.version},
-                                 {"rules_digest", api.about.rules_digest},
-                                 {"units", api.about.units},
-                                 {"lan", api.about.lan}}
-                                .dump());
+  Json out = {{"version", api.about.version}};
+  out.update(Json::parse(rules_json(api.rules)));
+  out.update(Json{{"units", api.about.units}, {"lan", api.about.lan}});
+  return json_response(200, compact_json(out));
 }
 
 Response get_rules(Api& api, const Call& call) {
-  if (call.ids[0] != api.about.rules_digest || api.rules_bytes.empty())
+  const Rules rules = api.rules.now();
+  if (call.ids[0] != rules->base.digest || rules->bytes.empty())
     return refused(404, "this server does not work with such a rule base",
                    "the rules_digest of /api/about");
   Response out;
-  const bool coded = takes_gzip(call.request) && !api.rules_gzip.empty();
-  out.fixed = coded ? api.rules_gzip : api.rules_bytes;
+  const bool coded = takes_gzip(call.request) && !rules->gzip.empty();
+  out.fixed = coded ? rules->gzip : rules->bytes;
+  out.held = rules;
   if (coded) out.with("Content-Encoding", "gzip");
   out.with("Content-Type", "application/octet-stream")
       .with("Vary", "Accept-Encoding")

@@ -77,7 +77,7 @@ Problems wrong_with(const Api& api, const std::string& case_id, const Json& entr
     judged = alone(entries);
   }
   Problems out;
-  for (Problem& one : api.answers.check(compact_json(judged.document))) {
+  for (Problem& one : api.rules.now()->answers.check(compact_json(judged.document))) {
     auto where = in_request(one.place.pointer, judged);
     if (!where) continue;
     one.place.pointer = std::move(*where);
@@ -96,18 +96,19 @@ void store_entries(Api& api, const std::string& case_id, std::vector<std::string
     *added = std::move(out).value();
     return std::nullopt;
   };
-  api.writer.submit(
-      work, [&api, case_id, added, with_ranking, done](const std::optional<Refused>& why) {
-        if (why) return done(refusal(*why));
-        const std::string start = "{\"accepted\":" + compact_json(added->ids) +
-                                  ",\"last\":" + std::to_string(added->last_seq);
-        if (!with_ranking) return done(json_response(200, start + "}"));
-        api.rankings.want(case_id, [start, done](const Rankings::Text& ranking) {
-          // The additions are safe, so the answer is 200 even where nobody had time to rank.
-          const bool ranked = ranking && !ranking->empty();
-          done(json_response(200, start + (ranked ? ",\"ranking\":" + *ranking + "}" : "}")));
-        });
-      });
+  api.writer.submit(work,
+                    [&api, case_id, added, with_ranking, done](const std::optional<Refused>& why) {
+                      if (why) return done(refusal(*why));
+                      const std::string start = "{\"accepted\":" + compact_json(added->ids) +
+                                                ",\"last\":" + std::to_string(added->last_seq);
+                      if (!with_ranking) return done(json_response(200, start + "}"));
+                      api.rankings.want(case_id, [start, done](const Rankings::Text& ranking) {
+                        // The additions are safe, so the answer is 200 even where nobody had time
+                        // to rank.
+                        const bool ranked = ranking && !ranking->empty();
+                        done(json_response(200, start + (ranked ? "," + *ranking + "}" : "}")));
+                      });
+                    });
 }
 
 void check_and_store(Api& api, const Call& call, const Done& done) {

@@ -1,28 +1,26 @@
 #include "src/server/api.h"
 
-#include "src/server/coding.h"
-
 namespace perrev {
 
-Api::Api(const Answerer& answers_, Store& store_, Writer& writer_, Workers& quick_, Access& access_,
-         About about_, std::string rules_bytes_)
-    : answers(answers_),
+Api::Api(const RulesInUse& rules_, Store& store_, Writer& writer_, Workers& quick_, Access& access_,
+         About about_)
+    : rules(rules_),
       store(store_),
       writer(writer_),
       quick(quick_),
       access(access_),
       about(std::move(about_)),
-      rules_bytes(std::move(rules_bytes_)),
-      rules_gzip(gzipped(rules_bytes)),
       kept_(store_),
       rankings(quick_, [this](const std::string& id) { return ranking_of(id); }) {}
 
 std::string Api::ranking_of(const std::string& case_id) {
   auto kept = kept_.take(case_id);
   if (!kept) return {};
-  std::string ranking = answers.ranking(kept->file);
+  const Rules with = rules.now();
+  const std::string ranking = with->answers.ranking(kept->file);
   kept_.give_back(std::move(kept));
-  return ranking;
+  if (ranking.empty()) return {};
+  return "\"rules_digest\":\"" + with->base.digest + "\",\"ranking\":" + ranking;
 }
 
 Response refusal(const Refused& why) {

@@ -3,11 +3,11 @@
 
 #include <string>
 
-#include "src/answers/answers.h"
 #include "src/server/access.h"
 #include "src/server/kept_cases.h"
 #include "src/server/rankings.h"
 #include "src/server/response.h"
+#include "src/server/rules_in_use.h"
 #include "src/server/workers.h"
 #include "src/store/writer.h"
 
@@ -15,7 +15,6 @@ namespace perrev {
 
 struct About {
   std::string version;
-  std::string rules_digest;
   std::string units = "us";
   bool lan = false;
 };
@@ -23,20 +22,19 @@ struct About {
 class Api {
  public:
   // All that is referred to must outlive it.
-  Api(const Answerer& answers, Store& store, Writer& writer, Workers& quick, Access& access,
-      About about, std::string rules_bytes);
+  Api(const RulesInUse& rules, Store& store, Writer& writer, Workers& quick, Access& access,
+      About about);
 
-  const Answerer& answers;
+  const RulesInUse& rules;
   Store& store;
   Writer& writer;
   Workers& quick;
   Access& access;  // on the thread of the sockets alone
   const About about;
-  const std::string rules_bytes;  // empty: not kept
-  const std::string rules_gzip;   // the same, coded
 
  private:
-  // A JSON list; empty where the case cannot be ranked.
+  // Two members of a JSON object: "rules_digest" and "ranking"; empty where the case cannot be
+  // ranked.
   std::string ranking_of(const std::string& case_id);
 
   KeptCases kept_;

@@ -17,7 +17,7 @@ Response about_case(Api& api, const Call& call, std::string_view name,
   request["units"] = api.about.units;
   for (const char* key : keys)
     if (const auto value = call.request.asked(key)) request[key] = *value;
-  return unwrapped(api.answers.answer(name, request.dump(), text->text));
+  return unwrapped(api.rules.now()->answers.answer(name, request.dump(), text->text));
 }
 
 }  // namespace
@@ -47,8 +47,9 @@ Response get_report(Api& api, const Call& call) {
 Response post_answer(Api& api, const Call& call) {
   const auto body = read_object(call.request.body);
   if (!body) return problems_response(400, {body.error()});
-  const std::string answer = api.answers.answer(call.ids[0], call.request.body);
-  return api.answers.knows(call.ids[0]) ? unwrapped(answer) : json_response(404, answer);
+  const Rules rules = api.rules.now();
+  const std::string answer = rules->answers.answer(call.ids[0], call.request.body);
+  return rules->answers.knows(call.ids[0]) ? unwrapped(answer) : json_response(404, answer);
 }
 
 }  // namespace perrev

@@ -41,7 +41,7 @@ EventHub::EventHub(const Store& store, std::function<void(std::function<void()>)
 
 void EventHub::join(std::shared_ptr<EventSink> sink, const EventsWish& wish) {
   const EventSink* key = sink.get();
-  sink->send(std::make_shared<const std::string>(": perrev\nretry: 2000\n\n"));
+  sink->send(std::make_shared<const std::string>(": perrev\nretry: 2000\n\n" + told_));
   Stream& stream = streams_[key];
   stream.sink = std::move(sink);
   stream.case_id = wish.case_id;
@@ -159,11 +159,17 @@ void EventHub::drop_slow() {
   for (const auto& one : slow) one->end();
 }
 
-void EventHub::beat() {
-  const Chunk comment = std::make_shared<const std::string>(":\n\n");
-  for (const auto& [sink, stream] : streams_) stream.sink->send(comment);
+void EventHub::send_all(const Chunk& chunk) {
+  for (const auto& [sink, stream] : streams_) stream.sink->send(chunk);
   drop_slow();
 }
+
+void EventHub::tell_all(std::string event) {
+  told_ = std::move(event);
+  send_all(std::make_shared<const std::string>(told_));
+}
+
+void EventHub::beat() { send_all(std::make_shared<const std::string>(":\n\n")); }
 
 void EventHub::end_all() {
   std::vector<std::shared_ptr<EventSink>> all;

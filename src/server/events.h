@@ -49,6 +49,8 @@ class EventHub {
   void leave(const EventSink* sink);
   void drained(const EventSink* sink);  // it has nothing waiting any more
   void look();                          // there may be something new
+  // Something of all readers' concern that has no seq: now, and first to whoever comes later.
+  void tell_all(std::string event);
   void beat();  // a comment to everybody, so that nobody takes them for dead
   void end_all();
 
@@ -62,6 +64,7 @@ class EventHub {
   };
   using Additions = std::vector<Addition>;
 
+  void send_all(const Chunk& chunk);
   void read_on(const EventSink* sink);
   void caught(const EventSink* sink, const Additions& page, std::int64_t seen_before);
   void deliver(const Additions& news);
@@ -72,6 +75,7 @@ class EventHub {
   std::int64_t seen_ = 0;
   bool looking_ = false, look_again_ = false;
   std::map<const EventSink*, Stream> streams_;
+  std::string told_;                                 // to all, last
   std::chrono::steady_clock::time_point last_look_;  // of the reader's thread alone
   Workers reader_{1};                                // last: ends before what it uses
 };

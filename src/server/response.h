@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstdint>
+#include <memory>
 #include <string>
 #include <string_view>
 #include <utility>
@@ -23,6 +24,7 @@ struct Response {
   std::vector<std::pair<std::string, std::string>> headers;
   std::string body;
   std::string_view fixed;  // stands for `body` where it is not empty: bytes that never move
+  std::shared_ptr<const void> held{};  // what `fixed` stands in, where that is not for ever
   EventsWish events;
   bool close = false;  // nothing more is read from this connection
 

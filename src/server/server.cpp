@@ -1,5 +1,6 @@
 #include "src/server/asio.h"
 // The one above must come first.
+#include <sys/resource.h>
 #include <unistd.h>
 
 #include <boost/asio/post.hpp>
@@ -7,6 +8,7 @@
 #include <boost/asio/steady_timer.hpp>
 #include <chrono>
 #include <csignal>
+#include <exception>
 #include <iostream>
 #include <optional>
 #include <thread>
@@ -41,6 +43,23 @@ void prepare(Socket& socket) {
   socket.set_option(
       asio::detail::socket_option::integer<IPPROTO_TCP, TCP_USER_TIMEOUT>(kUnansweredMost),
       ignored);
+}
+
+// How many connections the files that the system lets this program open are enough for, once the
+// store and all else have theirs. As many files are asked for as may be had.
+Result<std::size_t, Problems> connections_for(std::size_t threads) {
+  constexpr std::size_t kFewest = 16, kOthers = 32, kOfThread = 3;
+  const std::size_t others = kOthers + kOfThread * threads;
+  rlimit files{};
+  if (::getrlimit(RLIMIT_NOFILE, &files) != 0) return Door::kMostConnections;
+  files.rlim_cur =
+      std::max(files.rlim_cur, std::min<rlim_t>(files.rlim_max, Door::kMostConnections + others));
+  if (::setrlimit(RLIMIT_NOFILE, &files) != 0) ::getrlimit(RLIMIT_NOFILE, &files);
+  if (files.rlim_cur < others + kFewest)
+    return Problems{problem("the system lets this program open no more than " +
+                                std::to_string(files.rlim_cur) + " files",
+                            "at least " + std::to_string(others + kFewest) + ", as by ulimit -n")};
+  return std::min(Door::kMostConnections, static_cast<std::size_t>(files.rlim_cur) - others);
 }
 
 // What only a server on a local network has.
@@ -100,15 +119,17 @@ std::vector<std::string> shown_on_lan(const ServerOptions& options) {
 
 class Server {
  public:
-  Server(const ServerOptions& options, const Answerer& answers, Store& store, About about,
-         std::string rules_bytes)
+  Server(const ServerOptions& options, RulesInUse& rules, const SavedRules& saved, Store& store,
+         About about)
       : options_(options),
+        rules_(rules),
+        saved_(saved),
         store_(store),
         quick_(std::max(2u, std::thread::hardware_concurrency())),
         slow_(std::max(2u, std::thread::hardware_concurrency())),
         hub_(store, [this](std::function<void()> what) { asio::post(sockets_, std::move(what)); }),
         writer_(store, [this](std::int64_t) { asio::post(sockets_, [this] { hub_.look(); }); }),
-        api_(answers, store, writer_, quick_, access_, std::move(about), std::move(rules_bytes)) {}
+        api_(rules, store, writer_, quick_, access_, std::move(about)) {}
 
   Problems run();
 
@@ -117,10 +138,13 @@ class Server {
   void announce(const std::vector<std::string>& addresses);
   void accept(asio::ip::tcp::acceptor& from);
   void tick();
+  void look_at_rules();
   void stop();
   void wait_for_the_last();
 
   const ServerOptions& options_;
+  RulesInUse& rules_;
+  const SavedRules& saved_;
   Store& store_;
   std::optional<Door> door_;  // outlives the connections, which sockets_ holds
   asio::io_context sockets_{1};
@@ -135,7 +159,9 @@ class Server {
   Listening listening_;
   asio::steady_timer ticking_{sockets_}, ending_{sockets_};
   int ticks_ = 0;
+  bool looking_at_rules_ = false;
   std::chrono::steady_clock::time_point end_by_;
+  Workers rule_reader_{1};  // last: ends before what it uses
 };
 
 Problems Server::prepare_lan() {
@@ -176,6 +202,10 @@ void Server::announce(const std::vector<std::string>& hosts) {
 }
 
 Problems Server::run() {
+  constexpr std::size_t kFurther = 4;  // of sockets, the writer, readers of events and rules
+  const auto most =
+      connections_for(2 * std::max(2u, std::thread::hardware_concurrency()) + kFurther);
+  if (!most) return most.error();
   if (options_.lan) {
     if (Problems problems = prepare_lan(); !problems.empty()) return problems;
   } else {
@@ -187,11 +217,16 @@ Problems Server::run() {
   reached_.port = listening_.port;
   announce(options_.lan ? shown_on_lan(options_) : std::vector<std::string>{"localhost"});
   door_.emplace(Door{sockets_, *service_, hub_,
-                     [](const std::string& line) { std::cerr << line + "\n"; }, options_.lan});
+                     [](const std::string& line) { std::cerr << line + "\n"; }, *most,
+                     options_.lan});
+  if (*most < Door::kMostConnections)
+    door_->log("at most " + std::to_string(*most) +
+               " connections: the system lets this program open few files");
   asio::signal_set signals(sockets_, SIGINT, SIGTERM);
   signals.async_wait([this](Error error, int) {
     if (!error) stop();
   });
+  hub_.tell_all(news_of(rules_).event);
   for (auto& acceptor : listening_.acceptors) accept(acceptor);
   tick();
   sockets_.run();
@@ -218,10 +253,31 @@ void Server::accept(asio::ip::tcp::acceptor& from) {
 
 void Server::tick() {
   hub_.look();
+  look_at_rules();
   if (++ticks_ % kLooksPerBeat == 0) hub_.beat();
   ticking_.expires_after(kLook);
   ticking_.async_wait([this](Error error) {
     if (!error && !door_->stopping) tick();
+  });
+}
+
+// What was saved, taken into use or told; on the thread of the reader.
+void Server::look_at_rules() {
+  if (looking_at_rules_) return;
+  looking_at_rules_ = rule_reader_.post([this] {
+    bool news = false;
+    try {
+      auto saved = saved_();
+      news = saved && rules_.take(*std::move(saved));
+    } catch (const std::exception&) {  // memory, or what a library throws of its own
+    }
+    asio::post(sockets_, [this, news] {
+      looking_at_rules_ = false;
+      if (!news) return;
+      const RulesNews told = news_of(rules_);
+      door_->log(told.log);
+      hub_.tell_all(told.event);
+    });
   });
 }
 
@@ -246,10 +302,10 @@ void Server::wait_for_the_last() {
 
 }  // namespace
 
-Problems serve(const ServerOptions& options, const Answerer& answers, Store& store, About about,
-               std::string rules_bytes) {
+Problems serve(const ServerOptions& options, RulesInUse& rules, const SavedRules& saved,
+               Store& store, About about) {
   std::signal(SIGPIPE, SIG_IGN);
-  return Server(options, answers, store, std::move(about), std::move(rules_bytes)).run();
+  return Server(options, rules, saved, store, std::move(about)).run();
 }
 
 }  // namespace perrev

@@ -4,7 +4,6 @@
 #include <cstdint>
 #include <string>
 
-#include "src/answers/answers.h"
 #include "src/server/api.h"
 #include "src/store/store.h"
 
@@ -20,8 +19,9 @@ struct ServerOptions {
 };
 
 // Serves until SIGINT or SIGTERM, then empty; problems where it cannot start. Prints the address to
-// standard output and a line for each request to standard error.
-Problems serve(const ServerOptions& options, const Answerer& answers, Store& store, About about,
-               std::string rules_bytes);
+// standard output and a line for each request to standard error. `saved` is asked twice a second,
+// on a thread of its own; what it gives is used from the next request on, or is told and left.
+Problems serve(const ServerOptions& options, RulesInUse& rules, const SavedRules& saved,
+               Store& store, About about);
 
 }  // namespace perrev

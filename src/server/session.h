@@ -50,6 +50,8 @@ class Session final : public EventSink,
 
   void wait() {
     phase_ = Phase::idle;
+    since_ = std::chrono::steady_clock::now();
+    response_ = {};  // a long one need not stay until the next
     if (door_.stopping) return close();
     if (buffer_.size() > 0) return read_head();
     lowest().expires_after(kIdle);
@@ -61,8 +63,13 @@ class Session final : public EventSink,
   }
 
   void stop() override {
-    if (phase_ != Phase::busy) close();
+    if (phase_ == Phase::idle || phase_ == Phase::streaming) close();
   }
+  std::optional<std::chrono::steady_clock::time_point> waits_since() const override {
+    const bool ours = phase_ == Phase::busy || phase_ == Phase::streaming;
+    return ours || phase_ == Phase::closed ? std::nullopt : std::optional(since_);
+  }
+  void give_way() override { close(); }
 
   // EventSink
   void send(Chunk chunk) override {
@@ -75,7 +82,7 @@ class Session final : public EventSink,
   void end() override { close(); }
 
  private:
-  enum class Phase { idle, busy, streaming, closed };
+  enum class Phase { idle, content, busy, writing, streaming, closed };
   static constexpr auto kIdle = std::chrono::seconds(60);
   static constexpr auto kHead = std::chrono::seconds(10);
   static constexpr auto kContent = std::chrono::seconds(30);
@@ -110,13 +117,16 @@ class Session final : public EventSink,
                                !parser_->get().target().empty());
       return response ? respond(std::move(*response)) : close();
     }
-    phase_ = Phase::busy;
+    phase_ = Phase::content;
     take_head(request_, parser_->get());
     keep_alive_ = parser_->keep_alive();
     admission_ = door_.service.admit(request_);
     all_read_ = parser_->is_done();
     if (admission_.response) return respond(std::move(*admission_.response));
     if (all_read_) return answer();
+    if (!request_held_.take(parser_->content_length() ? *parser_->content_length()
+                                                      : admission_.most_body))
+      return respond(too_much_held());
     if (!same_word(request_.header("Expect"), "100-continue")) return read_content();
     lowest().expires_after(kWriting);
     boost::asio::async_write(
@@ -139,6 +149,7 @@ class Session final : public EventSink,
   }
 
   void answer() {
+    phase_ = Phase::busy;
     lowest().expires_never();
     request_.body = std::move(parser_->get().body());
     method_ = request_.method;
@@ -156,6 +167,10 @@ class Session final : public EventSink,
   }
 
   void respond(Response response) {
+    phase_ = Phase::writing;
+    since_ = std::chrono::steady_clock::now();
+    request_held_.give_back();
+    if (!answer_held_.take(response.body.size())) response = too_much_held();
     if (method_.empty()) {
       method_ = request_.method;
       path_ = request_.path;
@@ -184,6 +199,7 @@ class Session final : public EventSink,
   void responded(Error error, bool streams) {
     method_.clear();
     path_.clear();
+    answer_held_.give_back();
     if (error) return close();
     if (streams) return begin_stream();
     if (goes_on_) return wait();
@@ -246,12 +262,19 @@ class Session final : public EventSink,
     lowest().close();
   }
 
+  static Response too_much_held() {
+    return refused(503, "too much is sent and answered at once", "a try later")
+        .with("Retry-After", "1");
+  }
+
   Door& door_;
+  Held request_held_{door_.requests}, answer_held_{door_.answers};
   const std::string peer_;
   Stream stream_;
   boost::beast::flat_buffer buffer_{kMostRead};
   std::optional<Parser> parser_;
   Phase phase_ = Phase::idle;
+  std::chrono::steady_clock::time_point since_ = std::chrono::steady_clock::now();
   std::chrono::steady_clock::time_point began_;
   Request request_;
   std::string method_, path_;  // of the request that is being answered
@@ -264,14 +287,15 @@ class Session final : public EventSink,
 };
 
 // The peer's address when the connection may be had, else nothing.
-inline std::optional<std::string> let_in(const Door& door, boost::asio::ip::tcp::socket& socket) {
+inline std::optional<std::string> let_in(Door& door, boost::asio::ip::tcp::socket& socket) {
   boost::system::error_code error;
   const auto peer = socket.remote_endpoint(error);
-  if (error || door.connections.size() >= Door::kMostConnections) return std::nullopt;
+  if (error) return std::nullopt;
   std::string address = peer.address().to_string();
   const auto found = door.peers.find(address);
   if (door.lan && found != door.peers.end() && found->second >= Door::kMostOfOnePeer)
     return std::nullopt;
+  if (!door.has_room()) return std::nullopt;
   return address;
 }
 

@@ -1,7 +1,9 @@
 #include "tests/fuzz/http_law.h"
 
 #include <algorithm>
+#include <memory>
 #include <nlohmann/json.hpp>
+#include <vector>
 
 #include "engine/casefile/casefile.h"
 #include "src/server/events.h"
@@ -18,8 +20,9 @@ using Json = nlohmann::ordered_json;
 constexpr std::string_view kLan = "lan\n";
 const std::string kKey = "abcdefghijklmnopqrstuvwxyz";
 
-const Answerer& answers() {
-  static const Answerer made(testing::shipped_rules());
+const Rules& rule_set() {
+  static const Rules made = std::make_shared<const RuleSet>(testing::shipped_rules(),
+                                                            std::vector<NamedAnswer>(), "bytes");
   return made;
 }
 
@@ -84,7 +87,7 @@ std::string broken_store(const Store& store) {
 std::string broken_http_law(std::string_view input) {
   const bool lan = input.substr(0, kLan.size()) == kLan;
   if (lan) input.remove_prefix(kLan.size());
-  test::Served server(answers(), lan ? Access(kKey) : Access());
+  test::Served server(rule_set(), lan ? Access(kKey) : Access());
   for (const std::string& request : requests_in(input))
     if (const auto response = response_to(server, request))
       if (auto wrong = broken_response(*response); !wrong.empty()) return wrong;
@@ -92,7 +95,7 @@ std::string broken_http_law(std::string_view input) {
 }
 
 bool http_comes_through(std::string_view input) {
-  test::Served server(answers());
+  test::Served server(rule_set());
   for (const std::string& request : requests_in(input)) response_to(server, request);
   return server.store->last_seq().value() > 0;
 }

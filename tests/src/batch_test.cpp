@@ -118,7 +118,7 @@ TEST_CASE("what is no file of cases is refused") {
 }
 
 TEST_CASE("lines are written in the order they were read, whoever works on them") {
-  for (const std::size_t count : {0, 1, 127, 128, 129, 5000}) {
+  for (const std::size_t count : {0U, 1U, 127U, 128U, 129U, 5000U}) {
     std::istringstream in(numbered(count));
     std::ostringstream out;
     std::atomic<int> strange{0};

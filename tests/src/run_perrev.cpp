@@ -11,7 +11,23 @@
 
 namespace perrev::test {
 
-Ran run_perrev(const std::vector<std::string>& arguments, const std::string& input) {
+namespace {
+
+[[noreturn]] void become_perrev(const std::vector<std::string>& arguments,
+                                const std::vector<std::string>& before) {
+  std::vector<char*> argv;
+  for (const std::string& a : before) argv.push_back(const_cast<char*>(a.c_str()));
+  argv.push_back(const_cast<char*>(PERREV_BINARY));
+  for (const std::string& a : arguments) argv.push_back(const_cast<char*>(a.c_str()));
+  argv.push_back(nullptr);
+  ::execvp(argv[0], argv.data());
+  ::_exit(127);
+}
+
+}  // namespace
+
+Ran run_perrev(const std::vector<std::string>& arguments, const std::string& input,
+               const std::vector<std::string>& before) {
   ::signal(SIGPIPE, SIG_IGN);
   // Tests leave the user's cache alone; kept_trees_test names a folder of its own.
   ::setenv("PERREV_CACHE", "off", 0);
@@ -23,11 +39,7 @@ Ran run_perrev(const std::vector<std::string>& arguments, const std::string& inp
     ::dup2(out[1], 1);
     ::dup2(err[1], 2);
     for (const int d : {in[0], in[1], out[0], out[1], err[0], err[1]}) ::close(d);
-    std::vector<char*> argv = {const_cast<char*>(PERREV_BINARY)};
-    for (const std::string& a : arguments) argv.push_back(const_cast<char*>(a.c_str()));
-    argv.push_back(nullptr);
-    ::execv(PERREV_BINARY, argv.data());
-    ::_exit(127);
+    become_perrev(arguments, before);
   }
   for (const int d : {in[0], out[1], err[1]}) ::close(d);
   Ran ran;
@@ -66,7 +78,8 @@ Ran run_perrev(const std::vector<std::string>& arguments, const std::string& inp
   return ran;
 }
 
-Running::Running(const std::vector<std::string>& arguments) {
+Running::Running(const std::vector<std::string>& arguments, const std::vector<std::string>& before,
+                 const std::string& log) {
   ::signal(SIGPIPE, SIG_IGN);
   ::setenv("PERREV_CACHE", "off", 0);
   int out[2];
@@ -74,13 +87,9 @@ Running::Running(const std::vector<std::string>& arguments) {
   child_ = ::fork();
   if (child_ == 0) {
     ::dup2(out[1], 1);
-    const int nowhere = ::open("/dev/null", O_WRONLY);
-    ::dup2(nowhere, 2);
-    std::vector<char*> argv = {const_cast<char*>(PERREV_BINARY)};
-    for (const std::string& a : arguments) argv.push_back(const_cast<char*>(a.c_str()));
-    argv.push_back(nullptr);
-    ::execv(PERREV_BINARY, argv.data());
-    ::_exit(127);
+    const int errors = ::open(log.c_str(), O_WRONLY | O_CREAT | O_APPEND, 0600);
+    ::dup2(errors, 2);
+    become_perrev(arguments, before);
   }
   ::close(out[1]);
   out_ = out[0];

@@ -17,13 +17,17 @@ struct Ran {
   int code = -1;  // exit code; 128 + n when a signal n ended it
 };
 
-// `arguments` are passed as they are, no shell between.
-Ran run_perrev(const std::vector<std::string>& arguments, const std::string& input = {});
+// `arguments` are passed as they are, no shell between. `before`: words of a program that starts
+// it, as prlimit with its options.
+Ran run_perrev(const std::vector<std::string>& arguments, const std::string& input = {},
+               const std::vector<std::string>& before = {});
 
-// The program while it runs; its standard error goes nowhere.
+// The program while it runs; its standard error goes to a file, or nowhere.
 class Running {
  public:
-  explicit Running(const std::vector<std::string>& arguments);
+  explicit Running(const std::vector<std::string>& arguments,
+                   const std::vector<std::string>& before = {},
+                   const std::string& log = "/dev/null");
   ~Running();  // SIGTERM
   Running(const Running&) = delete;
   Running& operator=(const Running&) = delete;
@@ -33,6 +37,7 @@ class Running {
   std::string until(const std::string& text, int milliseconds = 20000);
   // Ends it; its exit code, 128 + n when a signal n ended it.
   int end(int signal);
+  pid_t id() const { return child_; }
 
  private:
   pid_t child_ = -1;

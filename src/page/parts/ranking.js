@@ -168,6 +168,7 @@ export function rankingView() {
         ? html`<p class="caution">${ok.conflicts.map((conflict) => conflict.what).join(" ")}</p>`
         : nothing
     }
+    <p class="small quiet">Ranked by rule base ${ok.rules_digest}.</p>
   `;
 }
 

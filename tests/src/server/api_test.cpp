@@ -20,14 +20,15 @@ using Json = nlohmann::ordered_json;
 
 namespace {
 
-const Answerer& answerer() {
-  static const Answerer made(shipped_rules());
+const Rules& rule_set() {
+  static const Rules made =
+      std::make_shared<const RuleSet>(shipped_rules(), std::vector<NamedAnswer>(), "bytes");
   return made;
 }
 
 struct Server : Served {
   explicit Server(Access given = {}, Trust with = {})
-      : Served(answerer(), std::move(given), std::move(with), shipped_rules().digest) {}
+      : Served(rule_set(), std::move(given), std::move(with)) {}
 
   Response ask(const std::string& method, const std::string& target, const std::string& body = {},
                std::vector<std::pair<std::string, std::string>> headers = {}) {
@@ -119,7 +120,7 @@ TEST_CASE("the ranking that comes with an addition is the ranking of the case wi
     REQUIRE(answer.status == 200);
     const auto text = server.store->case_text("case-one");
     REQUIRE(text.ok());
-    const Json now = Json::parse(answerer().answer("ranking", "{}", text->text));
+    const Json now = Json::parse(server.rules.now()->answers.answer("ranking", "{}", text->text));
     CHECK(Json::parse(answer.body)["ranking"] == now["ok"]["ranking"]);
     const Json ranking = Json::parse(answer.body)["ranking"];
     for (const auto& ranked : ranking) CHECK(ranked.size() == 4);

@@ -215,3 +215,14 @@ TEST_CASE("a heartbeat is a comment: no reader takes it for an event") {
   hub.beat();
   CHECK(reader->text.substr(before) == ":\n\n");
 }
+
+TEST_CASE("what concerns everybody is told now, and first to whoever comes later") {
+  Shop shop;
+  EventHub hub(*shop.store, shop.sockets.poster());
+  const auto early = std::make_shared<Reader>(hub), late = std::make_shared<Reader>(hub);
+  hub.join(early, {true, "", -1});
+  hub.tell_all("event: rules\ndata: {}\n\n");
+  hub.join(late, {true, "case-one", 0});
+  for (const auto& reader : {early, late})
+    CHECK(reader->text == ": perrev\nretry: 2000\n\nevent: rules\ndata: {}\n\n");
+}

@@ -6,18 +6,18 @@
 #include <memory>
 #include <utility>
 
+#include "src/server/rules_in_use.h"
 #include "src/server/service.h"
 #include "tests/src/folder.h"
 
 namespace perrev::test {
 
 struct Served {
-  // `answers` must outlive it.
-  explicit Served(const Answerer& answers_, Access given = {}, Trust trust = {},
-                  const std::string& digest = "digest")
-      : store(std::move(Store::open(folder.path("shop.db"), Store::Mode::create)).value()),
+  explicit Served(Rules first, Access given = {}, Trust trust = {})
+      : rules(std::move(first)),
+        store(std::move(Store::open(folder.path("shop.db"), Store::Mode::create)).value()),
         access(std::move(given)),
-        api(answers_, *store, writer, quick, access, {"1", digest, "us", false}, "bytes"),
+        api(rules, *store, writer, quick, access, {"1", "us", false}),
         service(api, access, slow, {false, {"localhost"}, 8640}, std::move(trust)) {}
 
   // To a request that was admitted.
@@ -30,6 +30,7 @@ struct Served {
   }
 
   Folder folder;
+  RulesInUse rules;
   std::unique_ptr<Store> store;
   Workers quick{2}, slow{2};
   Writer writer{*store};

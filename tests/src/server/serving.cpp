@@ -36,8 +36,10 @@ std::vector<std::string> serve_arguments(const std::string& store,
 
 }  // namespace
 
-Serving::Serving(const std::string& store, const std::vector<std::string>& more)
-    : running_(serve_arguments(store, more)), announced_(running_.until("ends it", kPatience)) {
+Serving::Serving(const std::string& store, const std::vector<std::string>& more,
+                 const std::vector<std::string>& before, const std::string& log)
+    : running_(serve_arguments(store, more), before, log),
+      announced_(running_.until("ends it", kPatience)) {
   const std::size_t scheme = announced_.find("://");
   const std::size_t colon = scheme == std::string::npos ? scheme : announced_.find(':', scheme + 3);
   if (colon != std::string::npos)

@@ -18,14 +18,17 @@ struct Answer {
 
 class Serving {
  public:
-  // `perrev serve --store STORE --port 0` and `more`.
-  explicit Serving(const std::string& store, const std::vector<std::string>& more = {});
+  // `perrev serve --store STORE --port 0` and `more`; `before` and `log` as of Running.
+  explicit Serving(const std::string& store, const std::vector<std::string>& more = {},
+                   const std::vector<std::string>& before = {},
+                   const std::string& log = "/dev/null");
 
   std::uint16_t port() const { return port_; }
   std::string announced() const { return announced_; }
   std::string host() const { return "localhost:" + std::to_string(port_); }
   // Ends it; its exit code, 128 + n when a signal n ended it.
   int end(int signal) { return running_.end(signal); }
+  pid_t id() const { return running_.id(); }
 
  private:
   Running running_;
