@@ -77,10 +77,9 @@ Exit write_cases(const Simulator& simulator, const SimulateOptions& options, int
   std::error_code failed;
   std::filesystem::create_directories(options.folder, failed);
   if (failed)
-    return tell(Problem{{options.folder, 0, 0, {}},
-                        "the folder cannot be made: " + failed.message(),
-                        "a place that can be written",
-                        {}});
+    return tell_option(
+        "--out", problem("the folder " + options.folder + " cannot be made: " + failed.message(),
+                         "a place that can be written"));
   for (std::size_t i = 0; i < texts.size(); ++i) {
     const std::filesystem::path path =
         std::filesystem::path(options.folder) /
