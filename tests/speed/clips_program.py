@@ -99,7 +99,7 @@ class Rules:
 
 
 def program(rules):
-    """Rules, sums, and (ranked): names of causes, the highest sum first."""
+    """Rules, sums, and (ranked TRUE), which prints causes, the highest sum first; (ranked FALSE) only finds them."""
     lines = [f"(defglobal ?*{cause}* = {prior!r})" for cause, prior in rules.priors().items()]
     for rule in rules.rules:
         when = rules.condition(rule["when"])
@@ -112,16 +112,16 @@ def program(rules):
     sums = " ".join(f"?*{cause}*" for cause in rules.causes)
     lines.append(f"""(defglobal ?*names* = (create$ {' '.join(rules.causes)}))
 (deffunction sums () (create$ {sums}))
-(deffunction ranked ()
+(deffunction ranked (?printed)
   (bind ?sums (sums))
-  (bind ?out (create$))
+  (bind ?last none)
   (progn$ (?sum (sort < ?sums))
-    (bind ?at (member$ ?sum ?sums))
-    (bind ?sums (replace$ ?sums ?at ?at taken))
-    (bind ?out (insert$ ?out (+ 1 (length$ ?out)) (nth$ ?at ?*names*) ?sum)))
-  ?out)
-(deffunction print-ranked ()
-  (progn$ (?field (ranked)) (printout t ?field (if (symbolp ?field) then " " else crlf))))""")
+    (if (eq ?sum ?last)
+      then (bind ?at (+ ?at (member$ ?sum (subseq$ ?sums (+ ?at 1) {len(rules.causes)}))))
+      else (bind ?at (member$ ?sum ?sums)))
+    (bind ?last ?sum)
+    (bind ?cause (nth$ ?at ?*names*))
+    (if ?printed then (printout t ?cause " " ?sum crlf))))""")
     return "\n".join(lines) + "\n"
 
 

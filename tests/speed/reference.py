@@ -1,11 +1,12 @@
 """perrev's ranking beside a general-purpose rule engine and beside a dense matrix, on the same cases.
 
-    reference.py BUILD [--check] [--rounds 5]
+    reference.py BUILD [--check] [--rounds 3]
 
 First the program made for CLIPS (clips_program.py) is checked: for every made-up and every reference case it
 fires exactly the rules that perrev finds true, and its sums are what the strengths of those rules add up to.
-Then all are timed in turns on one core, in CPU time; of several rounds the fastest counts. A run of CLIPS is
-timed whole, once over the cases and once over them several times more: the difference is without its start.
+Then all are timed in turns, each on one thread, in CPU time; of several rounds the fastest counts. A run of
+CLIPS is timed whole, once over the cases and once over them several times more: the difference is without
+its start.
 """
 
 import argparse
@@ -22,7 +23,7 @@ from clips_program import Rules, facts, program
 
 SOURCE = Path(__file__).resolve().parents[2]
 CASES = 200  # as in reference_speed.cpp
-TIMES = 5  # over all cases, in the long run
+TIMES = 10  # more over all cases in the long run
 DECIBANS = 10 / math.log(10)
 
 
@@ -56,7 +57,7 @@ class Clips:
         lines = ["(watch rules)"]
         for i in range(len(cases)):
             lines += ['(printout t "case" crlf)', f'(load-facts "case-{i}.facts")',
-                      "(run)", "(print-ranked)", "(reset)"]
+                      "(run)", "(ranked TRUE)", "(reset)"]
         out = subprocess.run(self.batch(lines), check=True, capture_output=True, text=True, cwd=self.folder).stdout
         if wrong := re.search(r"^\[[A-Z]+\d+\].*", out, re.MULTILINE):
             sys.exit(f"CLIPS: {wrong[0]}")
@@ -88,8 +89,10 @@ def check(clips, cases, what):
         if off or sums.keys() != case["sums"].keys():
             sys.exit(f"{case['case']}: adds up otherwise: {off}")
     rules = sum(len(case["true"]) for case in cases) / len(cases)
+    ever = len({rule for case in cases for rule in case["true"]})
     known = sum(len({of["fact"] for of in case["facts"]}) for case in cases) / len(cases)
-    print(f"{len(cases)} {what} cases, {known:.0f} facts and {rules:.0f} true rules each: the same rules fire, the same sums")
+    print(f"{len(cases)} {what} cases, {known:.0f} facts and {rules:.0f} true rules each, "
+          f"{ever} rules in all: the same rules fire, the same sums")
 
 
 def first(sums):
@@ -118,7 +121,7 @@ def tell_differences(cases):
 
 
 def benchmarked(build, found):
-    names = "^(rank_case|rank_case_rules_alone|dense_case|json_to_json)$"
+    names = "^(rank_case|rank_case_rules_alone|single_causes|dense_case|json_to_json)$"
     told = subprocess.run([build / "tests/speed/perrev_speed", f"--benchmark_filter={names}", "--benchmark_format=json"],
                           check=True, capture_output=True, text=True)
     for row in json.loads(told.stdout)["benchmarks"]:
@@ -132,21 +135,22 @@ def measured(build, clips, rounds):
     found = {}
     for _ in range(rounds):
         benchmarked(build, found)
-        for name, each in (("sums", "(case-{0}) (run) (sums)"), ("ranked", "(case-{0}) (run) (ranked)"),
-                           ("file", '(load-facts "case-{0}.facts") (run) (print-ranked)')):
+        for name, each in (("sums", "(case-{0}) (run) (sums)"), ("ranked", "(case-{0}) (run) (ranked FALSE)"),
+                           ("file", '(load-facts "case-{0}.facts") (run) (ranked TRUE)')):
             found.setdefault(name, []).append(clips.seconds_a_case(each))
     return {name: min(seconds) for name, seconds in found.items()}
 
 
 def tell_speeds(seconds):
     def rows(title, against, listed):
-        print(f"\n{title:46} cases a second   times {against[1]}")
+        print(f"\n{title:50} cases a second   times {against[1]}")
         for name, words in listed:
             ratio = seconds[against[0]] / seconds[name]
-            print(f"  {words:44} {1 / seconds[name]:14.0f}   {ratio:.2f}")
+            print(f"  {words:48} {1 / seconds[name]:14.0f}   {ratio:.2f}")
 
     rows("Ranking alone, facts in memory", ("ranked", "CLIPS"),
-         (("ranked", "CLIPS, causes in order"), ("sums", "CLIPS, sums in no order"),
+         (("ranked", "CLIPS, single causes in order"), ("sums", "CLIPS, single causes in no order"),
+          ("single_causes", "log_odds(), rules alone, single causes in order"),
           ("rank_case_rules_alone", "rank(), rules alone, with all pairs"),
           ("rank_case", "rank(), with what is computed too"), ("dense_case", "dense matrix, Eigen")))
     rows("Beside the dense matrix", ("dense_case", "the matrix"),
@@ -160,9 +164,8 @@ def main():
     asked = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     asked.add_argument("build", type=Path)
     asked.add_argument("--check", action="store_true", help="time nothing")
-    asked.add_argument("--rounds", type=int, default=5)
+    asked.add_argument("--rounds", type=int, default=3)
     options = asked.parse_args()
-    os.sched_setaffinity(0, {max(os.sched_getaffinity(0))})
     build = options.build.resolve()
     with tempfile.TemporaryDirectory() as folder:
         clips = Clips(Path(folder), Rules(SOURCE / "rules", build / "src/perrev"))
