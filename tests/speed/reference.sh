@@ -6,7 +6,7 @@
 set -euo pipefail
 cd "$(dirname "$0")/../.."
 . src/packages.sh
-need_packages "${PERREV_BUILD_PACKAGES[@]}" "${PERREV_SPEED_PACKAGES[@]}"
+need_packages "${PERREV_BUILD_PACKAGES[@]}" "${PERREV_TEST_PACKAGES[@]}" "${PERREV_SPEED_PACKAGES[@]}"
 build="${PERREV_BUILD:-build}"
 cmake -S . -B "$build" -G Ninja -DPERREV_SPEED=ON >/dev/null
 cmake --build "$build" --target perrev perrev_speed >&2
