@@ -203,8 +203,8 @@ void Server::announce(const std::vector<std::string>& hosts) {
 
 Problems Server::run() {
   constexpr std::size_t kFurther = 4;  // of sockets, the writer, readers of events and rules
-  const auto most =
-      connections_for(2 * std::max(2u, std::thread::hardware_concurrency()) + kFurther);
+  const auto most = connections_for(
+      2 * std::size_t{std::max(2u, std::thread::hardware_concurrency())} + kFurther);
   if (!most) return most.error();
   if (options_.lan) {
     if (Problems problems = prepare_lan(); !problems.empty()) return problems;
@@ -269,7 +269,8 @@ void Server::look_at_rules() {
     try {
       auto saved = saved_();
       news = saved && rules_.take(*std::move(saved));
-    } catch (const std::exception&) {  // memory, or what a library throws of its own
+    } catch (const std::exception&) {
+      news = false;  // memory, or what a library throws of its own: it is looked at again soon
     }
     asio::post(sockets_, [this, news] {
       looking_at_rules_ = false;
