@@ -14,22 +14,26 @@ constexpr double kTooClose = 1.0 / 3.0;  // of a step
 
 }  // namespace
 
-void EvenGrid::add(double time, const std::array<double, kAxes>& value) {
+bool EvenGrid::add(double time, const std::array<double, kAxes>& value) {
   if (known_ == rows_.size()) {
     rows_[0] = rows_[1];
     rows_[1] = rows_[2];
     rows_[2] = rows_[3];
     rows_[3] = {time, value};
     fill(rows_[2].time);
-    return;
+    return true;
   }
-  if (known_ == 0) begin_ = time;
+  if (known_ == 0) {
+    if (time < ended_) return false;
+    begin_ = time;
+  }
   rows_[known_++] = {time, value};
-  if (known_ < rows_.size()) return;
+  if (known_ < rows_.size()) return true;
   next_ = 0;
   out_.push_back({});
   out_.back().begin = begin_;
   fill(rows_[2].time);
+  return true;
 }
 
 std::size_t EvenGrid::close() {
@@ -37,6 +41,7 @@ std::size_t EvenGrid::close() {
   if (known_ == rows_.size()) {
     fill(rows_[3].time + 2.0 * kOnStep * step_);
     out_.back().closed = true;
+    ended_ = begin_ + static_cast<double>(next_) * step_;
   }
   known_ = 0;
   return lost;

@@ -10,6 +10,7 @@
 #include <array>
 #include <cstddef>
 #include <deque>
+#include <limits>
 #include <vector>
 
 #include "engine/recording/samples.h"
@@ -32,7 +33,9 @@ class EvenGrid {
   EvenGrid(double step, std::vector<std::size_t> axes, std::deque<Stretch>& out)
       : step_(step), axes_(std::move(axes)), out_(out) {}
 
-  void add(double time, const std::array<double, kAxes>& value);  // times rise
+  // Times rise within a stretch. False: at its begin the row lies before the end of the stretch
+  // before, and is left out.
+  bool add(double time, const std::array<double, kAxes>& value);
   // Ends the stretch; fewer than four rows are none: how many were lost so.
   std::size_t close();
 
@@ -52,6 +55,7 @@ class EvenGrid {
   std::size_t known_ = 0;        // of them
   std::size_t next_ = 0;         // sample of the stretch
   double begin_ = 0.0;
+  double ended_ = -std::numeric_limits<double>::infinity();  // s, the stretch before
 };
 
 }  // namespace perrev

@@ -192,7 +192,10 @@ void Timeline::State::place(const RecordedRow& row) {
   const RowClock::Verdict verdict = clock->place(row.time, row.line);
   if (verdict == RowClock::Verdict::left_out) return;
   if (verdict == RowClock::Verdict::after_gap) lost += grid->close();
-  grid->add(clock->time(), row.value);
+  if (!grid->add(clock->time(), row.value)) {
+    ++lost;
+    return;
+  }
   watch->take(clock->time(), row.value, row.line);
   if (has_speed) speed.trace->take(clock->time(), row.speed);
   if (has_engine) engine.trace->take(clock->time(), row.engine);
@@ -213,9 +216,11 @@ std::optional<Problem> Timeline::State::apart_from_speeds() const {
 
 void Timeline::State::tell_rest() {
   if (lost > 0)
-    log.mend("short_piece",
-             std::to_string(lost) +
-                 " rows between gaps are too few to be put on even steps, and left out.");
+    log.mend(
+        "short_piece",
+        std::to_string(lost) +
+            " rows between gaps are too few to be put on even steps, or overlap what was before, "
+            "and are left out.");
   if (blocks->missing_speed() > 0.0)
     log.mend("no_speed", "For " + figure(blocks->missing_speed()) +
                              " s the speed is missing; they are left out.");

@@ -41,10 +41,10 @@ Result<Rules, Problems> rules_of(const std::string& folder) {
 Problems named_within(std::string folder, Problems problems) {
   while (folder.size() > 1 && folder.back() == '/') folder.pop_back();
   for (Problem& one : problems)
-    if (one.place.file.rfind(folder + "/", 0) == 0)
-      one.place.file.erase(0, folder.size() + 1);
-    else if (one.place.file == folder)
+    if (one.place.file == folder || one.place.file == folder + "/")
       one.place.file = "the rule base";
+    else if (one.place.file.rfind(folder + "/", 0) == 0)
+      one.place.file.erase(0, folder.size() + 1);
   return problems;
 }
 
