@@ -34,7 +34,8 @@ Exit diagnose_batch(const std::string& path, const BatchTerms& terms, const Comm
     if (std::filesystem::is_directory(path, failed))
       return tell_option("--batch", problem("it is a folder", "a file of cases, one a line"));
     file.open(path, std::ios::binary);
-    if (!file) return tell_option("--batch", problem("cannot read " + perrev::quoted(path), "a file"));
+    if (!file)
+      return tell_option("--batch", problem("cannot read " + perrev::quoted(path), "a file"));
   }
   std::istream& in = path == "-" ? std::cin : file;
   std::ios::sync_with_stdio(false);
