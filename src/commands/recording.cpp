@@ -206,13 +206,13 @@ Exit run_severity(const RecordingCommand& command) {
   return Exit::done;
 }
 
-struct Part {
+struct RecordingPart {
   CLI::App* app;
   std::shared_ptr<RecordingCommand> options;
 };
 
-Part add_part(CLI::App& recording, const char* name, const char* what, Action& chosen,
-              Exit (*run)(const RecordingCommand&)) {
+RecordingPart add_part(CLI::App& recording, const char* name, const char* what, Action& chosen,
+                       Exit (*run)(const RecordingCommand&)) {
   CLI::App* app = recording.add_subcommand(name, what);
   const auto options = std::make_shared<RecordingCommand>();
   app->add_option("FILE", options->recording.path, "the recording, CSV or WAV")
@@ -222,7 +222,7 @@ Part add_part(CLI::App& recording, const char* name, const char* what, Action& c
   return {app, options};
 }
 
-void finish_part(const Part& part) {
+void finish_part(const RecordingPart& part) {
   add_recording_options(*part.app, part.options->recording);
   add_units_and_json(*part.app, part.options->common);
 }
@@ -235,7 +235,7 @@ void add_recording_command(CLI::App& app, Action& chosen) {
   recording->require_subcommand(1);
   finish_part(add_part(*recording, "check", "What the file holds, and what is wrong with it",
                        chosen, run_check));
-  const Part orders =
+  const RecordingPart orders =
       add_part(*recording, "orders", "What stands out, and which part of the vehicle turns so fast",
                chosen, run_orders);
   CLI::Option* of_case =
@@ -255,11 +255,12 @@ void add_recording_command(CLI::App& app, Action& chosen) {
       ->type_name("FILE");
   add_rules_option(*orders.app, orders.options->common);
   finish_part(orders);
-  const Part add = add_part(*recording, "add", "Puts into a case what stands out", chosen, run_add);
+  const RecordingPart add =
+      add_part(*recording, "add", "Puts into a case what stands out", chosen, run_add);
   add.app->add_option("CASE", add.options->case_path, "the case")->type_name("FILE")->required();
   add_rules_option(*add.app, add.options->common);
   finish_part(add);
-  const Part severity =
+  const RecordingPart severity =
       add_part(*recording, "severity", "How severe it is for people, before and after a repair",
                chosen, run_severity);
   severity.app->add_option("AFTER", severity.options->after_path, "recorded after the repair")
