@@ -80,11 +80,8 @@ double PairModel::group_beside(const AnswerModel::GroupRef& group, int other,
                                const Answers& answers) const {
   const GroupTable& table = model_->table(group);
   if (!model_->anything_known(table, answers)) return 1.0;
-  std::vector<double> room(model_->width());
   double says = 1.0;
-  for (const int variable : table.variables)
-    if (model_->anything_known(variable, answers))
-      says *= model_->known_row(variable, answers, room.data())[static_cast<std::size_t>(other)];
+  for (const int variable : table.variables) says *= model_->known_value(variable, other, answers);
   return 0.5 * (model_->value(table, answers) + says);
 }
 
