@@ -66,8 +66,8 @@ std::vector<LineShare> ranked_lines(const Reasoner& reasoner, const FeltProvider
     if (ranked.probability <= 0.0) continue;
     std::vector<LineShare> lines;
     for (const FeltLineShare& each : computed[static_cast<std::size_t>(ranked.cause)])
-      lines.push_back({line_name(each.line.source, each.line.order),
-                       each.share * density_of(read, each.line.order, each.line.turns_per_metre)});
+      lines.push_back({line_name(each.source, each.order),
+                       each.share * density_of(read, each.order, each.turns_per_metre)});
     if (lines.empty())
       for (const Shake& shake : base.causes[static_cast<std::size_t>(ranked.cause)].shakes)
         lines.push_back({name_of_shake(shake, shake.low_order), shake.share});

@@ -186,41 +186,28 @@ double number_sd(const PhysicsPeople& people, double size_db) {
                    people.vehicle_spread_db * people.vehicle_spread_db);
 }
 
-std::vector<Sayings> say(const PhysicsPeople& people, const std::vector<FeltWay>& ways,
-                         double size_db, const AskedSpeeds& asked) {
+Sayings say(const PhysicsPeople& people, const FeltWay& way, double size_db,
+            const AskedSpeeds& asked) {
   const double sd = number_sd(people, size_db);
-  ByLevel db{}, density{};
-  for (int n = 0; n < kLevels; ++n) {
-    const double z = kWidest * (2.0 * n / (kLevels - 1.0) - 1.0);
-    db[static_cast<std::size_t>(n)] = sd * z;
-    density[static_cast<std::size_t>(n)] = std::exp(-0.5 * z * z);
+  const SaidOfWay saying(people, way, asked.worst);
+  Sayings said;
+  said.worst = saying.worst();
+  std::vector<ByLevel> begun(asked.begins.edges.size()), ended(asked.ends.edges.size());
+  for (std::size_t n = 0; n < kLevels; ++n) {
+    const double z = kWidest * (2.0 * static_cast<double>(n) / (kLevels - 1.0) - 1.0), db = sd * z;
+    const double ever = saying.ever(db);
+    said.weight[n] = way.share * std::exp(-0.5 * z * z) * saying.complains(db);
+    for (std::size_t e = 0; e < begun.size(); ++e)
+      begun[e][n] = saying.begins_below(asked.begins.edges[e], db, ever);
+    for (std::size_t e = 0; e < ended.size(); ++e)
+      ended[e][n] = saying.ends_below(asked.ends.edges[e], db, ever);
+    const std::array<double, kStrengths> strength = saying.strength(db);
+    for (std::size_t s = 0; s < kStrengths; ++s) said.strength[s][n] = strength[s];
+    for (std::size_t t = 0; t < kTicks; ++t) said.ticked[t][n] = saying.ticked(t, db);
   }
-  std::vector<Sayings> out;
-  double complaints = 0.0;
-  for (const FeltWay& way : ways) {
-    const SaidOfWay saying(people, way, asked.worst);
-    Sayings said;
-    said.worst = saying.worst();
-    std::vector<ByLevel> begun(asked.begins.edges.size()), ended(asked.ends.edges.size());
-    for (std::size_t n = 0; n < kLevels; ++n) {
-      const double ever = saying.ever(db[n]);
-      said.weight[n] = way.share * density[n] * saying.complains(db[n]);
-      complaints += said.weight[n];
-      for (std::size_t e = 0; e < begun.size(); ++e)
-        begun[e][n] = saying.begins_below(asked.begins.edges[e], db[n], ever);
-      for (std::size_t e = 0; e < ended.size(); ++e)
-        ended[e][n] = saying.ends_below(asked.ends.edges[e], db[n], ever);
-      const std::array<double, kStrengths> strength = saying.strength(db[n]);
-      for (std::size_t s = 0; s < kStrengths; ++s) said.strength[s][n] = strength[s];
-      for (std::size_t t = 0; t < kTicks; ++t) said.ticked[t][n] = saying.ticked(t, db[n]);
-    }
-    said.begins = differences(asked.begins, begun);
-    said.ends = differences(asked.ends, ended);
-    out.push_back(std::move(said));
-  }
-  for (Sayings& said : out)
-    for (double& w : said.weight) w /= complaints;
-  return out;
+  said.begins = differences(asked.begins, begun);
+  said.ends = differences(asked.ends, ended);
+  return said;
 }
 
 }  // namespace perrev

@@ -86,9 +86,10 @@ double of_band(const SpeedBands& bands, std::size_t band, double below_low, doub
 // One standard deviation of the number, for a fault whose size has `size_db`.
 double number_sd(const PhysicsPeople& people, double size_db);
 
-// One for each way; all weights together sum to one. `size_db` is one standard deviation of the
-// fault's size. What is not `asked` has no answers.
-std::vector<Sayings> say(const PhysicsPeople& people, const std::vector<FeltWay>& ways,
-                         double size_db, const AskedSpeeds& asked);
+// `size_db` is one standard deviation of the fault's size. What is not `asked` has no answers.
+// Weights of the ways of a fault are on one scale; divided by the sum over all they are
+// probabilities.
+Sayings say(const PhysicsPeople& people, const FeltWay& way, double size_db,
+            const AskedSpeeds& asked);
 
 }  // namespace perrev

@@ -1,8 +1,10 @@
 #include "engine/providers/felt.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <numeric>
+#include <tuple>
 
 #include "engine/knowledge/computed.h"
 #include "engine/quantity/text.h"
@@ -11,9 +13,7 @@ namespace perrev {
 
 namespace {
 
-constexpr std::size_t kKept = 8;  // vehicles
-
-// What is known of a variable of FeltTables: its place among them and its answer.
+// What is known of a variable of the tables: its place among them and its answer.
 struct KnownAnswer {
   std::size_t at = 0;
   int answer = 0;
@@ -21,9 +21,10 @@ struct KnownAnswer {
 
 std::vector<KnownAnswer> known_answers(const RuleBase& base, const FeltTables& tables,
                                        const RoundFacts& round) {
+  const std::vector<int>& variables = tables.variables();
   std::vector<KnownAnswer> out;
-  for (std::size_t i = 0; i < tables.variables.size(); ++i) {
-    const Variable& variable = base.variables[static_cast<std::size_t>(tables.variables[i])];
+  for (std::size_t i = 0; i < variables.size(); ++i) {
+    const Variable& variable = base.variables[static_cast<std::size_t>(variables[i])];
     const int answer = round.answers[static_cast<std::size_t>(variable.first_slot)];
     if (answer >= 0) out.push_back({i, answer});
   }
@@ -35,13 +36,13 @@ double log_base(const RuleBase& base, const FeltTables& tables,
                 const std::vector<KnownAnswer>& known) {
   double out = 0.0;
   for (const KnownAnswer& k : known)
-    out += std::log(base.variables[static_cast<std::size_t>(tables.variables[k.at])]
+    out += std::log(base.variables[static_cast<std::size_t>(tables.variables()[k.at])]
                         .base[static_cast<std::size_t>(k.answer)]);
   return out;
 }
 
 // P(way, number, what is known) of the cells from `first`, as many as `cells`.
-std::vector<double> joint_of(const FeltTables& tables, const std::vector<KnownAnswer>& known,
+std::vector<double> joint_of(const FeltPartTables& tables, const std::vector<KnownAnswer>& known,
                              std::size_t first, std::size_t cells) {
   std::vector<double> out(tables.weight.begin() + static_cast<std::ptrdiff_t>(first),
                           tables.weight.begin() + static_cast<std::ptrdiff_t>(first + cells));
@@ -51,22 +52,35 @@ std::vector<double> joint_of(const FeltTables& tables, const std::vector<KnownAn
   }
   return out;
 }
-std::vector<double> joint_of(const FeltTables& tables, const std::vector<KnownAnswer>& known,
-                             const FeltTable& table) {
-  return joint_of(tables, known, table.first, table.cells());
-}
 
 // Of each way.
-std::vector<double> by_way(const double* joint, std::size_t ways) {
-  std::vector<double> out(ways, 0.0);
-  for (std::size_t w = 0; w < ways; ++w)
-    for (std::size_t n = 0; n < kLevels; ++n) out[w] += joint[w * kLevels + n];
+std::vector<double> by_way(const std::vector<double>& joint) {
+  std::vector<double> out(joint.size() / kLevels, 0.0);
+  for (std::size_t i = 0; i < joint.size(); ++i) out[i / kLevels] += joint[i];
   return out;
 }
 
-double sum_of(const std::vector<double>& values) {
-  return std::accumulate(values.begin(), values.end(), 0.0);
+// Calls `with` the number of the part, its share and the table, for each part where a fault can be.
+template <class With>
+void each_table(const RuleBase& base, const FeltTables& tables, const With& with) {
+  for (std::size_t p = 0; p < kFeltParts; ++p)
+    for (const FeltTable& table : tables.parts[p]->faults) {
+      const double share =
+          share_at(base.physics.faults[table.fault], static_cast<FeltPart>(p), tables.vehicle);
+      if (share > 0.0) with(p, share, table);
+    }
 }
+
+// A fault over all parts of a vehicle: P(what is known) and the scale of it.
+struct FeltSum {
+  double known = 0.0, complaints = 0.0;
+
+  void add(double share, const double* joint, const FeltTable& table) {
+    known += share * std::accumulate(joint, joint + table.cells(), 0.0);
+    complaints += share * table.complaints;
+  }
+  double log_weight(double not_listed) const { return std::log(known / complaints) - not_listed; }
+};
 
 // To fives of both units, as people name speeds.
 std::string about_speed(double speed) {
@@ -76,16 +90,12 @@ std::string about_speed(double speed) {
   return fives(Units::us) + " mph (" + fives(Units::metric) + " km/h)";
 }
 
-std::string because_of(const FeltTable& table, const std::vector<double>& joint, double weight) {
-  const std::vector<double> ways = by_way(joint.data(), table.about.size());
-  const auto best =
-      static_cast<std::size_t>(std::max_element(ways.begin(), ways.end()) - ways.begin());
-  const FeltWayAbout& way = table.about[best];
+std::string because_of(const FeltWayAbout& way, bool fits) {
   return "By calculation " + way.part + " would be worst near " + about_speed(way.worst_speed) +
          " and " +
          (way.heard ? std::string("heard rather than felt")
                     : "felt most in the " + spaced(name_of(way.most))) +
-         (weight > 0.0 ? "." : ", which fits less well.");
+         (fits ? "." : ", which fits less well.");
 }
 
 }  // namespace
@@ -99,22 +109,43 @@ std::vector<int> FeltProvider::facts(const RuleBase& base) const {
   return out;
 }
 
-std::shared_ptr<const FeltTables> FeltProvider::tables_for(const RuleBase& base,
-                                                           const CaseFacts& facts,
-                                                           std::size_t round) const {
-  const FeltVehicle vehicle = felt_vehicle(base, facts, round);
-  const std::lock_guard<std::mutex> hold(guard_);
-  const auto found = std::find_if(kept_.begin(), kept_.end(), [&](const Kept& kept) {
-    return kept.vehicle == vehicle && kept.digest == base.digest;
-  });
-  if (found != kept_.end()) {
-    std::rotate(kept_.begin(), found, found + 1);
-  } else {
-    kept_.insert(kept_.begin(),
-                 {base.digest, vehicle, std::make_shared<FeltTables>(felt_tables(base, vehicle))});
-    if (kept_.size() > kKept) kept_.pop_back();
+bool FeltProvider::Key::operator<(const Key& o) const {
+  return std::tie(body, part, turns.mean, turns.sd) <
+         std::tie(o.body, o.part, o.turns.mean, o.turns.sd);
+}
+
+void FeltProvider::keep(const Key& key, std::shared_ptr<const FeltPartTables> tables) const {
+  while (!kept_.empty() && kept_.size() >= most_kept_)
+    kept_.erase(std::min_element(kept_.begin(), kept_.end(), [](const auto& a, const auto& b) {
+      return a.second.used < b.second.used;
+    }));
+  kept_[key] = {std::move(tables), ++uses_};
+}
+
+FeltTables FeltProvider::tables_for(const RuleBase& base, const CaseFacts& facts,
+                                    std::size_t round) const {
+  FeltTables out{felt_vehicle(base, facts, round), {}};
+  std::vector<Key> keys;
+  for (std::size_t p = 0; p < kFeltParts; ++p)
+    keys.push_back({out.vehicle.body, static_cast<FeltPart>(p), on_grid(out.vehicle.turns[p])});
+  {
+    const std::lock_guard<std::mutex> hold(guard_);
+    if (digest_ != base.digest) kept_.clear();
+    digest_ = base.digest;
+    for (std::size_t p = 0; p < kFeltParts; ++p)
+      if (const auto found = kept_.find(keys[p]); found != kept_.end()) {
+        found->second.used = ++uses_;
+        out.parts[p] = found->second.tables;
+      }
   }
-  return kept_.front().tables;
+  for (std::size_t p = 0; p < kFeltParts; ++p) {
+    if (out.parts[p]) continue;
+    out.parts[p] = std::make_shared<FeltPartTables>(
+        felt_tables(base, keys[p].body, keys[p].part, keys[p].turns));
+    const std::lock_guard<std::mutex> hold(guard_);
+    if (digest_ == base.digest) keep(keys[p], out.parts[p]);
+  }
+  return out;
 }
 
 ProviderWeights FeltProvider::weigh(const RuleBase& base, const CaseFacts& facts,
@@ -126,64 +157,86 @@ ProviderWeights FeltProvider::weigh(const RuleBase& base, const CaseFacts& facts
     if (const Reading* reading = seen.find(fact); reading && !reading->unsure)
       out.facts.push_back(fact);
   if (out.facts.empty()) return out;
-  const std::shared_ptr<const FeltTables> tables = tables_for(base, facts, round);
-  const std::vector<KnownAnswer> known = known_answers(base, *tables, seen);
-  const double not_listed = log_base(base, *tables, known);
+  const FeltTables tables = tables_for(base, facts, round);
+  const std::vector<KnownAnswer> known = known_answers(base, tables, seen);
+  std::array<std::vector<double>, kFeltParts> joint;
+  for (std::size_t p = 0; p < kFeltParts; ++p)
+    joint[p] = joint_of(*tables.parts[p], known, 0, tables.parts[p]->weight.size());
+  std::vector<FeltSum> sums(base.physics.faults.size());
+  each_table(base, tables, [&](std::size_t p, double share, const FeltTable& table) {
+    sums[table.fault].add(share, joint[p].data() + table.first, table);
+  });
+  const double not_listed = log_base(base, tables, known);
   out.by_cause.assign(base.causes.size(), 0.0);
   out.models.assign(base.causes.size(), 0);
-  const std::vector<double> joint = joint_of(*tables, known, 0, tables->weight.size());
-  for (const FeltTable& table : tables->faults) {
-    if (table.about.empty()) continue;
-    const std::size_t c = static_cast<std::size_t>(table.cause);
+  for (std::size_t f = 0; f < sums.size(); ++f) {
+    if (sums[f].complaints <= 0.0) continue;
+    const std::size_t c = static_cast<std::size_t>(base.physics.faults[f].cause);
     out.models[c] = 1;
-    out.by_cause[c] =
-        std::log(sum_of(by_way(joint.data() + table.first, table.about.size()))) - not_listed;
+    out.by_cause[c] = sums[f].log_weight(not_listed);
   }
   return out;
 }
 
 std::string FeltProvider::because(const RuleBase& base, const CaseFacts& facts, std::size_t round,
                                   int cause) const {
-  const ProviderWeights said = weigh(base, facts, round);
-  if (said.facts.empty() || said.by_cause[static_cast<std::size_t>(cause)] == 0.0) return {};
-  const std::shared_ptr<const FeltTables> tables = tables_for(base, facts, round);
-  const auto table =
-      std::find_if(tables->faults.begin(), tables->faults.end(),
-                   [&](const FeltTable& of) { return of.cause == cause && !of.about.empty(); });
-  return because_of(*table,
-                    joint_of(*tables, known_answers(base, *tables, facts.rounds[round]), *table),
-                    said.by_cause[static_cast<std::size_t>(cause)]);
+  if (base.physics.empty()) return {};
+  const int fault = base.physics.fault_of[static_cast<std::size_t>(cause)];
+  const FeltTables tables = tables_for(base, facts, round);
+  const std::vector<KnownAnswer> known = known_answers(base, tables, facts.rounds[round]);
+  if (fault < 0 || known.empty()) return {};
+  FeltSum sum;
+  const FeltWayAbout* best = nullptr;
+  double most = 0.0;
+  each_table(base, tables, [&](std::size_t p, double share, const FeltTable& table) {
+    if (table.fault != static_cast<std::size_t>(fault)) return;
+    const std::vector<double> joint = joint_of(*tables.parts[p], known, table.first, table.cells());
+    sum.add(share, joint.data(), table);
+    const std::vector<double> ways = by_way(joint);
+    for (std::size_t w = 0; w < ways.size(); ++w)
+      if (share * ways[w] > most) {
+        most = share * ways[w];
+        best = &table.about[w];
+      }
+  });
+  const double weight = best ? sum.log_weight(log_base(base, tables, known)) : 0.0;
+  return weight == 0.0 ? std::string() : because_of(*best, weight > 0.0);
 }
 
 ProviderTable FeltProvider::expect(const RuleBase& base, const CaseFacts& facts,
                                    int variable) const {
   ProviderTable out;
-  const std::size_t round = facts.rounds.size() - 1;
   if (base.physics.empty()) return out;
-  const std::shared_ptr<const FeltTables> tables = tables_for(base, facts, round);
-  const auto at = std::lower_bound(tables->variables.begin(), tables->variables.end(), variable);
-  if (at == tables->variables.end() || *at != variable) return out;
-  const std::size_t place = static_cast<std::size_t>(at - tables->variables.begin());
+  const FeltTables tables = tables_for(base, facts, facts.rounds.size() - 1);
+  const std::vector<int>& variables = tables.variables();
+  const auto at = std::lower_bound(variables.begin(), variables.end(), variable);
+  if (at == variables.end() || *at != variable) return out;
+  const std::size_t place = static_cast<std::size_t>(at - variables.begin());
   out.base = base.variables[static_cast<std::size_t>(variable)].base;
   out.by_cause.resize(base.causes.size());
-  std::vector<KnownAnswer> known = known_answers(base, *tables, facts.now());
+  std::vector<KnownAnswer> known = known_answers(base, tables, facts.now());
   std::erase_if(known, [&](const KnownAnswer& k) { return k.at == place; });
-  const double not_listed = log_base(base, *tables, known);
-  if (!known.empty()) out.known.assign(base.causes.size(), 0.0);
-  for (const FeltTable& table : tables->faults) {
-    if (table.about.empty()) continue;
-    const std::vector<double> joint = joint_of(*tables, known, table);
-    std::vector<double>& row = out.by_cause[static_cast<std::size_t>(table.cause)];
-    row.assign(out.base.size(), 0.0);
-    double total = 0.0;
+  std::vector<double> complaints(base.physics.faults.size(), 0.0);
+  each_table(base, tables, [&](std::size_t p, double share, const FeltTable& table) {
+    const std::size_t cause = static_cast<std::size_t>(base.physics.faults[table.fault].cause);
+    const std::vector<double> joint = joint_of(*tables.parts[p], known, table.first, table.cells());
+    std::vector<double>& row = out.by_cause[cause];
+    row.resize(out.base.size(), 0.0);
     for (std::size_t a = 0; a < row.size(); ++a) {
-      const double* const said = tables->said[place][a].data() + table.first;
-      for (std::size_t i = 0; i < joint.size(); ++i) row[a] += joint[i] * said[i];
-      total += row[a];
+      const double* const said = tables.parts[p]->said[place][a].data() + table.first;
+      for (std::size_t i = 0; i < joint.size(); ++i) row[a] += share * joint[i] * said[i];
     }
+    complaints[table.fault] += share * table.complaints;
+  });
+  const double not_listed = log_base(base, tables, known);
+  if (!known.empty()) out.known.assign(base.causes.size(), 0.0);
+  for (std::size_t f = 0; f < complaints.size(); ++f) {
+    const std::size_t c = static_cast<std::size_t>(base.physics.faults[f].cause);
+    std::vector<double>& row = out.by_cause[c];
+    if (row.empty()) continue;
+    const double total = std::accumulate(row.begin(), row.end(), 0.0);
     for (double& p : row) p /= total;
-    if (!known.empty())
-      out.known[static_cast<std::size_t>(table.cause)] = std::log(total) - not_listed;
+    if (!known.empty()) out.known[c] = FeltSum{total, complaints[f]}.log_weight(not_listed);
   }
   return out;
 }
@@ -192,19 +245,20 @@ std::vector<std::vector<FeltLineShare>> FeltProvider::lines(const RuleBase& base
                                                             const CaseFacts& facts) const {
   std::vector<std::vector<FeltLineShare>> out(base.causes.size());
   if (base.physics.empty()) return out;
-  const std::size_t round = facts.rounds.size() - 1;
-  const FeltVehicle vehicle = felt_vehicle(base, facts, round);
-  const std::shared_ptr<const FeltTables> tables = tables_for(base, facts, round);
-  const std::vector<KnownAnswer> known = known_answers(base, *tables, facts.now());
-  for (std::size_t f = 0; f < tables->faults.size(); ++f) {
-    const FeltTable& table = tables->faults[f];
-    if (table.about.empty()) continue;
-    const std::vector<double> joint = joint_of(*tables, known, table);
-    const std::vector<double> ways = by_way(joint.data(), table.about.size());
-    const double total = sum_of(ways);
-    std::vector<FeltLine> lines = felt_lines(base, base.physics.faults[f], vehicle);
+  const FeltTables tables = tables_for(base, facts, facts.rounds.size() - 1);
+  const std::vector<KnownAnswer> known = known_answers(base, tables, facts.now());
+  each_table(base, tables, [&](std::size_t p, double share, const FeltTable& table) {
+    const std::vector<double> ways =
+        by_way(joint_of(*tables.parts[p], known, table.first, table.cells()));
+    const PhysicsFault& fault = base.physics.faults[table.fault];
     for (std::size_t w = 0; w < ways.size(); ++w)
-      out[static_cast<std::size_t>(table.cause)].push_back({std::move(lines[w]), ways[w] / total});
+      out[static_cast<std::size_t>(fault.cause)].push_back(
+          {table.about[w].source, table.about[w].order, tables.vehicle.turns[p], share * ways[w]});
+  });
+  for (std::vector<FeltLineShare>& of_cause : out) {
+    double total = 0.0;
+    for (const FeltLineShare& each : of_cause) total += each.share;
+    for (FeltLineShare& each : of_cause) each.share /= total;
   }
   return out;
 }

@@ -7,6 +7,8 @@
 // together. Where the vehicle is not known, a typical one of its kind stands in, with more doubt.
 #pragma once
 
+#include <cstdint>
+#include <map>
 #include <memory>
 #include <mutex>
 
@@ -15,14 +17,19 @@
 
 namespace perrev {
 
-// A line of a fault, and how likely it is the one given what is felt.
+// A line of a fault, and how likely it is the one, given what is felt.
 struct FeltLineShare {
-  FeltLine line;
+  std::string source;  // as a cause shakes by
+  double order = 1.0;
+  Estimate turns_per_metre;
   double share = 0.0;
 };
 
 class FeltProvider : public Provider {
  public:
+  // Tables of so many parts of vehicles are kept, those used last: half a MB each in the mean.
+  explicit FeltProvider(std::size_t most_kept = 5 * 8) : most_kept_(most_kept) {}
+
   std::string name() const override { return "physics"; }
   std::vector<int> facts(const RuleBase& base) const override;
   ProviderWeights weigh(const RuleBase& base, const CaseFacts& facts,
@@ -34,18 +41,28 @@ class FeltProvider : public Provider {
   std::vector<std::vector<FeltLineShare>> lines(const RuleBase& base, const CaseFacts& facts) const;
 
  private:
-  // Tables hang on the rule base and the vehicle alone; the last few are kept. Safe to share
-  // between threads.
-  std::shared_ptr<const FeltTables> tables_for(const RuleBase& base, const CaseFacts& facts,
-                                               std::size_t round) const;
+  // Those of the vehicle, on_grid(). Safe to share between threads.
+  FeltTables tables_for(const RuleBase& base, const CaseFacts& facts, std::size_t round) const;
 
-  struct Kept {
-    std::string digest;
-    FeltVehicle vehicle;
-    std::shared_ptr<const FeltTables> tables;
+  // What tables hang on beside the rule base.
+  struct Key {
+    int body = 0;
+    FeltPart part = FeltPart::front_wheels;
+    Estimate turns;
+
+    bool operator<(const Key& o) const;
   };
+  struct Kept {
+    std::shared_ptr<const FeltPartTables> tables;
+    std::uint64_t used = 0;  // the latest has the largest
+  };
+  void keep(const Key& key, std::shared_ptr<const FeltPartTables> tables) const;
+
+  const std::size_t most_kept_;
   mutable std::mutex guard_;
-  mutable std::vector<Kept> kept_;  // the latest first
+  mutable std::string digest_;  // of the rule base whose tables are kept
+  mutable std::map<Key, Kept> kept_;
+  mutable std::uint64_t uses_ = 0;
 };
 
 }  // namespace perrev

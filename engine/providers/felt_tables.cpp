@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 
 #include "engine/knowledge/computed.h"
 
@@ -10,7 +11,8 @@ namespace perrev {
 namespace {
 
 constexpr double kSpeedometerSd = 0.02;  // of a speed as read, where it is not known by what
-constexpr double kHeardAt = 18.0;        // m/s that PhysicsFault::heard_db holds for
+constexpr double kTurnsStep = 0.01, kSpreadStep = 0.0025;  // relative; see on_grid()
+constexpr double kHeardAt = 18.0;  // m/s that PhysicsFault::heard_db holds for
 
 // The orders of a range that stand for all of it.
 std::vector<double> orders_of(const Shake& shake) {
@@ -69,55 +71,83 @@ AnswerRows rows_of(const RuleBase& base, int variable, const Sayings& said) {
   return out;
 }
 
-FeltWayAbout about_way(const FeltWay& way, const std::string& part) {
-  FeltWayAbout out{part, 0.0, FeltPlace::seat, false};
+FeltWayAbout about_way(const FeltWay& way, const FeltLine& line) {
+  FeltWayAbout out{line.source, line.about, line.order, 0.0, FeltPlace::seat, false};
   double most = 2.0 * kNotThere;
+  const auto louder = [&](double level, std::size_t speed, FeltPlace place, bool heard) {
+    if (level <= most) return;
+    most = level;
+    out.worst_speed = said_speeds()[speed];
+    out.most = place;
+    out.heard = heard;
+  };
   for (std::size_t i = 0; i < way.felt.size(); ++i) {
     for (std::size_t p = 0; p < kFeltPlaces; ++p)
-      if (way.felt[i][p] > most) {
-        most = way.felt[i][p];
-        out = {part, said_speeds()[i], static_cast<FeltPlace>(p), false};
-      }
-    if (way.heard[i] > most) {
-      most = way.heard[i];
-      out = {part, said_speeds()[i], FeltPlace::seat, true};
-    }
+      louder(way.felt[i][p], i, static_cast<FeltPlace>(p), false);
+    louder(way.heard[i], i, FeltPlace::seat, true);
+  }
+  return out;
+}
+
+bool is_wheels(FeltPart part) {
+  return part == FeltPart::front_wheels || part == FeltPart::rear_wheels;
+}
+
+std::string_view source_at(FeltPart part) {
+  if (is_wheels(part)) return "tire";
+  if (part == FeltPart::driveshaft) return "driveshaft";
+  return part == FeltPart::front_driveshaft ? "front_driveshaft" : "motor_rotor";
+}
+
+bool is_front(FeltPart part) {
+  return part != FeltPart::rear_wheels && part != FeltPart::driveshaft;
+}
+
+// It can be at this part on some vehicle.
+bool can_be_at(const PhysicsFault& fault, FeltPart part) {
+  if (!is_wheels(part) || fault.changed) return true;
+  return (part == FeltPart::front_wheels ? fault.front : 1.0 - fault.front) > 0.0;
+}
+
+// Each shake of it is a line that physics knows.
+bool is_computed(const Cause& cause) {
+  return std::all_of(cause.shakes.begin(), cause.shakes.end(), [](const Shake& shake) {
+    return shake.kind == Shake::Kind::number &&
+           (shake.source == "tire" || shake.source == "driveshaft" ||
+            shake.source == "front_driveshaft" || shake.source == "motor_rotor");
+  });
+}
+
+// The lines of a fault at a part; their shares do not know the axle.
+std::vector<FeltLine> lines_at(const RuleBase& base, const PhysicsFault& fault, FeltPart part,
+                               const Estimate& turns) {
+  std::vector<FeltLine> out;
+  const Cause& cause = base.causes[static_cast<std::size_t>(fault.cause)];
+  if (!is_computed(cause) || !can_be_at(fault, part)) return out;
+  const std::string where = !is_wheels(part) ? "" : is_front(part) ? ", front" : ", rear";
+  for (const Shake& shake : cause.shakes) {
+    if (shake.source != source_at(part)) continue;
+    const std::vector<double> orders = orders_of(shake);
+    for (const double order : orders)
+      out.push_back({shake.share / static_cast<double>(orders.size()), order, turns, is_front(part),
+                     shake.source, shake.source + " order " + show_number(order) + where});
   }
   return out;
 }
 
 }  // namespace
 
-std::vector<FeltLine> felt_lines(const RuleBase& base, const PhysicsFault& fault,
-                                 const FeltVehicle& vehicle) {
-  std::vector<FeltLine> out;
+double share_at(const PhysicsFault& fault, FeltPart part, const FeltVehicle& vehicle) {
+  if (!is_wheels(part)) return 1.0;
   const double front =
       fault.changed && vehicle.front_changed >= 0.0 ? vehicle.front_changed : fault.front;
-  for (const Shake& shake : base.causes[static_cast<std::size_t>(fault.cause)].shakes) {
-    if (shake.kind != Shake::Kind::number) return {};
-    const std::vector<double> orders = orders_of(shake);
-    for (const double order : orders) {
-      const double share = shake.share / static_cast<double>(orders.size());
-      const std::string about = shake.source + " order " + show_number(order);
-      const auto add = [&](double part, const Estimate& turns, bool at_front, const char* where) {
-        if (part > 0.0)
-          out.push_back({share * part, order, turns, at_front, shake.source, about + where});
-      };
-      if (shake.source == "tire") {
-        add(front, vehicle.front_wheels, true, ", front");
-        add(1.0 - front, vehicle.rear_wheels, false, ", rear");
-      } else if (shake.source == "driveshaft") {
-        add(1.0, vehicle.driveshaft, false, "");
-      } else if (shake.source == "front_driveshaft") {
-        add(1.0, vehicle.front_driveshaft, true, "");
-      } else if (shake.source == "motor_rotor") {
-        add(1.0, vehicle.motor_rotor, true, "");
-      } else {
-        return {};
-      }
-    }
-  }
-  return out;
+  return part == FeltPart::front_wheels ? front : 1.0 - front;
+}
+
+Estimate on_grid(const Estimate& turns) {
+  const double spread = std::round(turns.sd / turns.mean / kSpreadStep) * kSpreadStep;
+  const double mean = std::exp(kTurnsStep * std::round(std::log(turns.mean) / kTurnsStep));
+  return {mean, mean * spread};
 }
 
 FeltWay FeltWays::of(const PhysicsFault& fault, const FeltLine& line) {
@@ -143,8 +173,8 @@ FeltWay FeltWays::of(const PhysicsFault& fault, const FeltLine& line) {
   return out;
 }
 
-FeltTables felt_tables(const RuleBase& base, const FeltVehicle& vehicle) {
-  FeltTables out;
+FeltPartTables felt_tables(const RuleBase& base, int body, FeltPart part, const Estimate& turns) {
+  FeltPartTables out;
   for (std::size_t v = 0; v < base.variables.size(); ++v) {
     const std::string& id = base.facts[static_cast<std::size_t>(base.variables[v].fact)].id;
     if (std::find(kPhysicsFacts.begin(), kPhysicsFacts.end(), id) != kPhysicsFacts.end())
@@ -152,28 +182,27 @@ FeltTables felt_tables(const RuleBase& base, const FeltVehicle& vehicle) {
   }
   for (const int variable : out.variables)
     out.said.emplace_back(base.variables[static_cast<std::size_t>(variable)].base.size());
-  FeltWays levels(base.physics, vehicle.body);
+  FeltWays levels(base.physics, body);
   const AskedSpeeds asked{bands_of(base, "worst_speed"), bands_of(base, "begins_speed"),
                           bands_of(base, "ends_speed")};
-  for (const PhysicsFault& fault : base.physics.faults) {
+  for (std::size_t f = 0; f < base.physics.faults.size(); ++f) {
+    const PhysicsFault& fault = base.physics.faults[f];
     FeltTable table;
-    table.cause = fault.cause;
+    table.fault = f;
     table.first = out.weight.size();
-    std::vector<FeltWay> ways;
-    for (const FeltLine& line : felt_lines(base, fault, vehicle)) {
-      ways.push_back(levels.of(fault, line));
-      table.about.push_back(about_way(ways.back(), line.about));
-    }
-    for (const Sayings& said :
-         say(base.physics.people, ways, 20.0 * std::log10(fault.spread), asked)) {
+    for (const FeltLine& line : lines_at(base, fault, part, turns)) {
+      const FeltWay way = levels.of(fault, line);
+      table.about.push_back(about_way(way, line));
+      const Sayings said = say(base.physics.people, way, 20.0 * std::log10(fault.spread), asked);
       out.weight.insert(out.weight.end(), said.weight.begin(), said.weight.end());
+      table.complaints += std::accumulate(said.weight.begin(), said.weight.end(), 0.0);
       for (std::size_t v = 0; v < out.variables.size(); ++v) {
         const AnswerRows rows = rows_of(base, out.variables[v], said);
         for (std::size_t a = 0; a < rows.size(); ++a)
           out.said[v][a].insert(out.said[v][a].end(), rows[a].begin(), rows[a].end());
       }
     }
-    out.faults.push_back(std::move(table));
+    if (!table.about.empty()) out.faults.push_back(std::move(table));
   }
   return out;
 }

@@ -3,6 +3,7 @@
 
 #include <array>
 #include <map>
+#include <memory>
 #include <string>
 #include <vector>
 
@@ -13,44 +14,24 @@
 
 namespace perrev {
 
-// What of a case the tables hang on; numbers of parts are turns per metre of road.
-struct FeltVehicle {
-  int body = 0;  // index into PhysicsBook::bodies
-  Estimate front_wheels, rear_wheels, driveshaft, front_driveshaft, motor_rotor;
-  double front_changed = -1.0;  // probability that a changed wheel is at the front; -1: not known
+// What faults turn with. Lines at the front are those of front_wheels, front_driveshaft and
+// motor_rotor.
+enum class FeltPart { front_wheels, rear_wheels, driveshaft, front_driveshaft, motor_rotor };
+inline constexpr std::size_t kFeltParts = 5;
 
-  bool operator==(const FeltVehicle& o) const;
+// What of a case the tables hang on.
+struct FeltVehicle {
+  int body = 0;                            // index into PhysicsBook::bodies
+  std::array<Estimate, kFeltParts> turns;  // per metre of road
+  double front_changed = -1.0;  // probability that a changed wheel is at the front; -1: not known
 };
 FeltVehicle felt_vehicle(const RuleBase& base, const CaseFacts& facts, std::size_t round);
 
-// One way of a fault, for whom it is told in words.
-struct FeltWayAbout {
-  std::string part;          // "tire order 1, front"
-  double worst_speed = 0.0;  // m/s
-  FeltPlace most = FeltPlace::seat;
-  bool heard = false;  // rather than felt
-};
+// Of the ways of a fault, what share is at this part of the vehicle; of wheels, the two axles
+// share.
+double share_at(const PhysicsFault& fault, FeltPart part, const FeltVehicle& vehicle);
 
-struct FeltTable {
-  int cause = -1;
-  std::size_t first = 0;            // of FeltTables::weight
-  std::vector<FeltWayAbout> about;  // by way; empty: not computed
-
-  std::size_t cells() const { return about.size() * kLevels; }
-};
-
-// Numbers by way and level: kLevels of each way of each fault, one fault after another.
-struct FeltTables {
-  std::vector<int> variables;     // of the facts that are computed, ascending
-  std::vector<FeltTable> faults;  // in the order of PhysicsBook::faults
-  std::vector<double> weight;     // sums to one over a fault
-  // P(answer | way, number) by variable and answer.
-  std::vector<std::vector<std::vector<double>>> said;
-};
-
-FeltTables felt_tables(const RuleBase& base, const FeltVehicle& vehicle);
-
-// The lines of a fault on this vehicle, each at its axle, and how it is felt there.
+// A line of a fault, and how it is felt there.
 struct FeltLine {
   double share = 0.0;
   double order = 1.0;
@@ -59,8 +40,48 @@ struct FeltLine {
   std::string source;  // as a cause shakes by
   std::string about;
 };
-std::vector<FeltLine> felt_lines(const RuleBase& base, const PhysicsFault& fault,
-                                 const FeltVehicle& vehicle);
+
+// One way of a fault, for whom it is told in words.
+struct FeltWayAbout {
+  std::string source, part;  // "tire", "tire order 1, front"
+  double order = 1.0;
+  double worst_speed = 0.0;  // m/s
+  FeltPlace most = FeltPlace::seat;
+  bool heard = false;  // rather than felt
+};
+
+// The ways of one fault at one part.
+struct FeltTable {
+  std::size_t fault = 0;  // index into PhysicsBook::faults
+  std::size_t first = 0;  // of FeltPartTables::weight
+  std::vector<FeltWayAbout> about;
+  double complaints = 0.0;  // sum of the weights
+
+  std::size_t cells() const { return about.size() * kLevels; }
+};
+
+// Numbers by way and level: kLevels of each way of each fault, one fault after another.
+struct FeltPartTables {
+  std::vector<int> variables;     // of the facts that are computed, ascending
+  std::vector<FeltTable> faults;  // that have a line at this part
+  std::vector<double> weight;     // on one scale over all parts of a fault
+  // P(answer | way, number) by variable and answer.
+  std::vector<std::vector<std::vector<double>>> said;
+};
+
+FeltPartTables felt_tables(const RuleBase& base, int body, FeltPart part, const Estimate& turns);
+
+// Those of all parts of a vehicle.
+struct FeltTables {
+  FeltVehicle vehicle;
+  std::array<std::shared_ptr<const FeltPartTables>, kFeltParts> parts;
+
+  const std::vector<int>& variables() const { return parts.front()->variables; }
+};
+
+// Turns as tables are made for: on a grid so fine that what a speed is known to hides it (one per
+// cent; 0.25 of a per cent in the standard deviation), so that vehicles share tables.
+Estimate on_grid(const Estimate& turns);
 
 // Levels over said_speeds() of faults of their median size, on one vehicle.
 class FeltWays {

@@ -9,20 +9,12 @@ namespace {
 constexpr double kRatioSd = 0.001;
 constexpr double kAtChange = 0.92;  // what came with changed wheels sits there; from memory
 
-bool same(const Estimate& a, const Estimate& b) { return a.mean == b.mean && a.sd == b.sd; }
-
 Estimate times(const Estimate& a, const Rate& ratio) {
   const Rate both = times(Rate{a.mean, a.sd / a.mean}, ratio);
   return {both.value, both.value * both.spread};
 }
 
 }  // namespace
-
-bool FeltVehicle::operator==(const FeltVehicle& o) const {
-  return body == o.body && same(front_wheels, o.front_wheels) && same(rear_wheels, o.rear_wheels) &&
-         same(driveshaft, o.driveshaft) && same(front_driveshaft, o.front_driveshaft) &&
-         same(motor_rotor, o.motor_rotor) && front_changed == o.front_changed;
-}
 
 FeltVehicle felt_vehicle(const RuleBase& base, const CaseFacts& facts, std::size_t round) {
   const RoundFacts& known = facts.rounds[round];
@@ -39,14 +31,12 @@ FeltVehicle felt_vehicle(const RuleBase& base, const CaseFacts& facts, std::size
              : Estimate{body.circumference, body.circumference * body.circumference_sd};
     return {1.0 / around.mean, around.sd / (around.mean * around.mean)};
   };
-  out.front_wheels = turns(vehicle.front_tire, vehicle.front_state);
-  out.rear_wheels = turns(vehicle.rear_tire, vehicle.rear_state);
+  const Estimate front = turns(vehicle.front_tire, vehicle.front_state);
+  const Estimate rear = turns(vehicle.rear_tire, vehicle.rear_state);
   const Rate axle = vehicle.axle_ratio ? Rate{*vehicle.axle_ratio, kRatioSd} : usual.shaft;
   const Rate motor =
       vehicle.reduction_ratio ? Rate{*vehicle.reduction_ratio, kRatioSd} : usual.motor;
-  out.driveshaft = times(out.rear_wheels, axle);
-  out.front_driveshaft = times(out.front_wheels, axle);
-  out.motor_rotor = times(out.front_wheels, motor);
+  out.turns = {front, rear, times(rear, axle), times(front, axle), times(front, motor)};
   const std::string changed = answer_known(base, known, "which_wheels_changed");
   if (changed == "front") out.front_changed = kAtChange;
   if (changed == "rear") out.front_changed = 1.0 - kAtChange;

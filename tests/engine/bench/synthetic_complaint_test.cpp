@@ -7,6 +7,7 @@
 #include <array>
 #include <cmath>
 #include <map>
+#include <numeric>
 #include <vector>
 
 #include "engine/bench/expectation.h"
@@ -51,7 +52,8 @@ struct Expected {
 Expected expected_answers(const PhysicsFault& fault, int body, double wheel_turns) {
   Expected out;
   const AskedSpeeds& asked = simulator().asked(true);
-  std::vector<FeltWay> ways;
+  std::vector<Sayings> ways;
+  double total = 0.0;
   const double size_db = 20.0 * std::log10(fault.spread);
   for (const double road : {0.5, 1.0, 2.0}) {
     FeltWays levels(simulator().book(road), body);
@@ -59,15 +61,17 @@ Expected expected_answers(const PhysicsFault& fault, int body, double wheel_turn
       const double share = (road == 1.0 ? 0.5 : 0.25) * (front ? fault.front : 1.0 - fault.front);
       FeltWay way = levels.of(fault, {share, 1.0, {wheel_turns, 0.0}, front, "tire", ""});
       way.speed_sd = kCircumferenceSd;
-      ways.push_back(std::move(way));
+      ways.push_back(say(shipped_rules().physics.people, way, size_db, asked));
+      total += std::accumulate(ways.back().weight.begin(), ways.back().weight.end(), 0.0);
     }
   }
   out.worst.assign(kNamedSpeeds, 0.0);
   out.begins = out.ends = out.worst;
   out.strength.assign(kStrengths, 0.0);
   out.ticked.assign(kTicks, 0.0);
-  for (const Sayings& said : say(shipped_rules().physics.people, ways, size_db, asked))
+  for (Sayings& said : ways)
     for (std::size_t n = 0; n < kLevels; ++n) {
+      said.weight[n] /= total;
       for (std::size_t k = 0; k < kNamedSpeeds; ++k) {
         out.worst[k] += said.weight[n] * said.worst[k];
         out.begins[k] += said.weight[n] * said.begins[k][n];
