@@ -16,7 +16,7 @@ need_node() {
   command -v node >/dev/null && command -v npm >/dev/null || need_packages nodejs npm
 }
 
-PERREV_BUILD_PACKAGES=(g++ cmake ninja-build nlohmann-json3-dev libyaml-cpp-dev libcli11-dev libboost-graph-dev libeigen3-dev libkissfft-dev
+PERREV_BUILD_PACKAGES=(g++ cmake ninja-build nlohmann-json3-dev libyaml-cpp-dev libcli11-dev libboost-graph-dev libeigen3-dev libkissfft-dev libsimdjson-dev
   libsqlite3-dev libssl-dev libqrcodegencpp-dev zlib1g-dev libgraphviz-dev
   libgit2-dev pkg-config)
 PERREV_TEST_PACKAGES=(doctest-dev git python3-scipy)

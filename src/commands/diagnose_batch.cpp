@@ -16,6 +16,7 @@ namespace perrev {
 namespace {
 
 constexpr std::size_t kLongest = 16u << 20;  // as of a case
+constexpr std::size_t kVehicles = 100;       // remembered: a shop has many
 
 std::size_t mib_of(const std::string& path) {
   std::error_code failed;
@@ -39,18 +40,19 @@ Exit diagnose_batch(const std::string& path, const BatchTerms& terms, const Comm
   }
   std::istream& in = path == "-" ? std::cin : file;
   std::ios::sync_with_stdio(false);
-  const Reasoning reasoning(*base);
+  const Reasoning reasoning(*base, kVehicles);
   std::atomic<std::size_t> cases{0}, bad{0};
   {
     ProgressBar bar("MB read", path == "-" ? 1 : mib_of(path));
     lines_in_order(
         in, std::cout, kLongest,
         [&](const NumberedLine& line) {
+          thread_local CaseLineReader reader;
           const BatchAnswer answer =
               line.too_long
                   ? refused_line(line.number,
                                  {problem("the case is larger than 16 MiB", "a smaller one")})
-                  : answer_line(reasoning.reasoner, line.number, line.text, terms);
+                  : answer_line(reasoning.reasoner, line.number, line.text, terms, reader);
           ++cases;
           if (!answer.good) ++bad;
           return answer.text + "\n";

@@ -3,7 +3,7 @@
 
 #include <string>
 
-#include "src/answers/batch_line.h"
+#include "src/batch_line.h"
 #include "src/commands/common.h"
 
 namespace perrev {

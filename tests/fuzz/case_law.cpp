@@ -9,6 +9,7 @@
 #include "engine/casefile/vehicle_of.h"
 #include "engine/providers/felt.h"
 #include "engine/providers/orders.h"
+#include "src/case_line.h"
 #include "tests/engine/knowledge/badly_told.h"
 #include "tests/engine/shipped_rules.h"
 #include "tests/fuzz/ranking_law.h"
@@ -34,10 +35,19 @@ auto told_in(const Entry& entry) {
                   entry.check, entry.retracts, entry.repair, entry.done, entry.closes, entry.proof);
 }
 
-bool same_entries(const CaseFile& a, const CaseFile& b) {
-  return a.label() == b.label() &&
-         std::equal(a.entries().begin(), a.entries().end(), b.entries().begin(), b.entries().end(),
+bool same_entries(const std::vector<Entry>& a, const std::vector<Entry>& b) {
+  return std::equal(a.begin(), a.end(), b.begin(), b.end(),
                     [](const Entry& x, const Entry& y) { return told_in(x) == told_in(y); });
+}
+bool same_entries(const CaseFile& a, const CaseFile& b) {
+  return a.label() == b.label() && same_entries(a.entries(), b.entries());
+}
+
+// What is read quickly is what is read with care.
+bool same_as_a_line(const std::string& text, const Result<CaseFile, Problems>& file) {
+  const std::optional<CaseLine> line = CaseLineReader().read(text);
+  return !line || (file.ok() && line->label == file->label() &&
+                   same_entries(line->entries, file->entries()));
 }
 
 std::string misplaced(const Place& place, const std::string& text) {
@@ -125,6 +135,7 @@ std::string broken_meaning(const CaseFile& file) {
 std::string broken_case_law(std::string_view bytes) {
   const std::string text(bytes);
   const auto file = CaseFile::parse(kShown, text);
+  if (!same_as_a_line(text, file)) return "read otherwise as a line of many";
   if (!file) return broken_case_refusal(file.error(), text);
   if (auto wrong = broken_writing(*file); !wrong.empty()) return wrong;
   return broken_meaning(*file);

@@ -9,6 +9,7 @@
 #include <string>
 #include <vector>
 
+#include "src/case_line.h"
 #include "src/files.h"
 #include "src/lines_in_order.h"
 #include "tests/src/run_perrev.h"
@@ -44,6 +45,14 @@ std::string numbered(std::size_t count) {
 }
 
 }  // namespace
+
+TEST_CASE("a case of everyday is read quickly") {
+  CaseLineReader reader;
+  for (const std::string& line : reference_lines()) {
+    CAPTURE(line);
+    CHECK(reader.read(line).has_value());
+  }
+}
 
 TEST_CASE("a batch says of each case what diagnose says of it alone") {
   const std::vector<std::string> lines = reference_lines();

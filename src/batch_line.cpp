@@ -1,4 +1,4 @@
-#include "src/answers/batch_line.h"
+#include "src/batch_line.h"
 
 #include <algorithm>
 #include <cmath>
@@ -87,13 +87,17 @@ BatchAnswer refused_line(std::size_t line, const Problems& problems) {
   return {"{\"line\":" + std::to_string(line) + "," + problems_json(problems).substr(1), false};
 }
 
-BatchAnswer answer_line(const Reasoner& reasoner, std::size_t line, std::string_view text,
-                        const BatchTerms& terms) {
-  const auto file = CaseFile::parse({}, std::string(text));
-  if (!file) return refused_line(line, file.error());
-  const auto facts = facts_of(*file, reasoner.base());
+BatchAnswer answer_line(const Reasoner& reasoner, std::size_t line, const std::string& text,
+                        const BatchTerms& terms, CaseLineReader& reader) {
+  std::optional<CaseLine> read = reader.read(text);
+  if (!read) {
+    const auto file = CaseFile::parse({}, text);
+    if (!file) return refused_line(line, file.error());
+    read = CaseLine{file->label(), file->entries()};
+  }
+  const auto facts = facts_of(read->entries, {}, reasoner.base());
   if (!facts) return refused_line(line, facts.error());
-  return {answer_of(reasoner, line, file->label(), *facts, terms), true};
+  return {answer_of(reasoner, line, read->label, *facts, terms), true};
 }
 
 }  // namespace perrev

@@ -3,9 +3,9 @@
 
 #include <cstddef>
 #include <string>
-#include <string_view>
 
 #include "engine/reasoning/ranking.h"
+#include "src/case_line.h"
 
 namespace perrev {
 
@@ -20,8 +20,8 @@ struct BatchAnswer {
 };
 
 // `line` is the number of the line, from 1. Keys and numbers as docs/json.md says.
-BatchAnswer answer_line(const Reasoner& reasoner, std::size_t line, std::string_view text,
-                        const BatchTerms& terms);
+BatchAnswer answer_line(const Reasoner& reasoner, std::size_t line, const std::string& text,
+                        const BatchTerms& terms, CaseLineReader& reader);
 
 // The same of a line that is passed over for these problems.
 BatchAnswer refused_line(std::size_t line, const Problems& problems);

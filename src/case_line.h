@@ -1,0 +1,38 @@
+// A case on one line, read quickly: for files of very many cases.
+//
+// It keeps what ranking needs, the label and the entries, and no document to write back. It reads
+// what is plainly right; whatever it hesitates at, wrong or only unusual (a number where text is
+// usual, \u escapes, an object of many keys), is left to CaseFile::parse, which tells all problems.
+#pragma once
+
+#include <memory>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "engine/casefile/casefile.h"
+
+namespace perrev {
+
+struct CaseLine {
+  std::string label;
+  std::vector<Entry> entries;  // in the order of the file
+};
+
+// Keeps its buffers between lines; one thread at a time.
+class CaseLineReader {
+ public:
+  CaseLineReader();
+  ~CaseLineReader();
+  CaseLineReader(CaseLineReader&&) noexcept;
+
+  // What CaseFile::parse finds in the text; nothing where only that can tell.
+  std::optional<CaseLine> read(std::string_view text);
+
+ private:
+  struct Buffers;
+  std::unique_ptr<Buffers> buffers_;
+};
+
+}  // namespace perrev
