@@ -7,8 +7,8 @@
 #include <nlohmann/json.hpp>
 #include <numeric>
 
-#include "engine/reasoning/reasons.h"
-#include "src/answers/diagnosis.h"
+#include "engine/reasoning/ranking.h"
+#include "src/batch_line.h"
 #include "tests/speed/dense_ranking.h"
 #include "tests/speed/made_up_cases.h"
 #include "tests/speed/shipped.h"
@@ -109,28 +109,16 @@ void dense_case(benchmark::State& state) {
 }
 BENCHMARK(dense_case)->Unit(benchmark::kMicrosecond);
 
-// JSON of a case to JSON of its ranking, with the reasons of the three likeliest causes in words.
-std::string answered(const std::string& text) {
-  const CaseFile file = case_or_die("case", text);
-  const CaseFacts facts = facts_or_die(file);
-  const Ranking ranking = rank(reasoner(), facts);
-  nlohmann::ordered_json out;
-  out["label"] = file.label();
-  out["not_listed"] = ranking.not_listed;
-  for (const Ranked& ranked : ranking.causes) {
-    if (out["first"].size() < 3)
-      out["first"].push_back(
-          ranked_json(reasoner(), facts, ranked, reasons_for(reasoner(), facts, ranked.cause)));
-    out["ranking"].push_back(
-        {{"cause", shipped().causes[static_cast<std::size_t>(ranked.cause)].id},
-         {"probability", ranked.probability}});
-  }
-  return out.dump();
-}
-
+// A line of `perrev diagnose --batch`: JSON of a case to JSON of its ranking over all pairs, with
+// the reasons of the three likeliest causes.
 void json_to_json(benchmark::State& state) {
-  const std::vector<std::string>& of = texts();
-  each_case(state, [&](std::size_t i) { benchmark::DoNotOptimize(answered(of[i])); });
+  std::vector<std::string> lines;
+  for (const std::string& text : texts())
+    lines.push_back(nlohmann::ordered_json::parse(text).dump());
+  CaseLineReader reader;
+  each_case(state, [&](std::size_t i) {
+    benchmark::DoNotOptimize(answer_line(reasoner(), i + 1, lines[i], {}, reader));
+  });
 }
 BENCHMARK(json_to_json)->Unit(benchmark::kMicrosecond);
 

@@ -28,7 +28,7 @@ const RuleBase& shipped() {
 }
 
 const Reasoner& reasoner() {
-  static const Reasoning made(shipped());
+  static const Reasoning made(shipped(), 100);
   return made.reasoner;
 }
 
