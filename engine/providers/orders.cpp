@@ -38,7 +38,10 @@ class Round {
         felt_(felt_fact(base)),
         beat_(beat_fact(base)),
         moments_(felt_moments(base, facts, round, round_.vehicle)),
-        beats_(beat_, round_, moments_, wheel_differences(base, facts, round)) {
+        beats_(beat_, round_, moments_,
+               but == beat_.fact || facts.rounds[round].find(beat_.fact)
+                   ? wheel_differences(base, facts, round)
+                   : std::vector<Estimate>{}) {
     const auto known = [&](int fact) {
       const Reading* found = fact < 0 || fact == but ? nullptr : facts.rounds[round].find(fact);
       return found && !found->unsure ? found : nullptr;

@@ -98,8 +98,10 @@ std::vector<Estimate> wheel_differences(const RuleBase& base, const CaseFacts& f
   return out;
 }
 
-std::vector<double> BeatModel::of_wheels(double order) const {
-  std::vector<double> out(fact_.base.size(), 0.0);
+const std::vector<double>& BeatModel::of_wheels(double order) const {
+  std::vector<double>& out = of_wheels_[order];
+  if (!out.empty()) return out;
+  out.assign(fact_.base.size(), 0.0);
   double total = 0.0;
   const auto add = [&](double share, const auto& difference_beyond) {
     for (const FeltMoment& moment : moments_) {
@@ -115,7 +117,7 @@ std::vector<double> BeatModel::of_wheels(double order) const {
   for (const Estimate& difference : differences_)
     add(kMeasuredRight / static_cast<double>(differences_.size()),
         [&](double least) { return beyond(least, difference); });
-  if (total <= kOutOfReach) return fact_.base;
+  if (total <= kOutOfReach) return out = fact_.base;
   for (double& p : out) p /= total;
   return out;
 }

@@ -6,6 +6,8 @@
 // rates name.
 #pragma once
 
+#include <map>
+#include <utility>
 #include <vector>
 
 #include "engine/providers/orders_feel.h"
@@ -39,13 +41,14 @@ class BeatModel {
   std::vector<double> bands(const CauseLine& line, bool by_size) const;
 
  private:
-  std::vector<double> of_wheels(double order) const;
+  const std::vector<double>& of_wheels(double order) const;
   std::vector<double> of_parts(const CauseLine& line, double& reach) const;
 
   const BeatFact& fact_;
   const RoundLines& round_;
   const std::vector<FeltMoment>& moments_;
   std::vector<Estimate> differences_;
+  mutable std::map<double, std::vector<double>> of_wheels_;  // by order
 };
 
 }  // namespace perrev

@@ -14,6 +14,37 @@ int position_of(const GroupTable& group, int variable) {
       group.variables.begin());
 }
 
+// From `relative`, highest index first: to know one answer more is to look further up.
+void sum_out(const RuleBase& base, GroupTable& group) {
+  constexpr std::size_t kLargest = 20000;
+  std::size_t cells = 1;
+  for (const int size : group.sizes) {
+    group.partial_strides.push_back(static_cast<int>(cells));
+    cells *= static_cast<std::size_t>(size) + 1;
+    if (cells > kLargest) return;
+  }
+  group.partial.assign(cells, 0.0);
+  for (std::size_t cell = cells; cell-- > 0;) {
+    int sheet = 0;
+    std::size_t unknown = group.sizes.size();
+    for (std::size_t i = 0; i < group.sizes.size() && unknown == group.sizes.size(); ++i) {
+      const int told = static_cast<int>(cell) / group.partial_strides[i] % (group.sizes[i] + 1);
+      if (told == 0) unknown = i;
+      sheet += (told - 1) * group.strides[i];
+    }
+    if (unknown == group.sizes.size()) {
+      group.partial[cell] = group.relative[static_cast<std::size_t>(sheet)];
+      continue;
+    }
+    const std::vector<double>& rates =
+        base.variables[static_cast<std::size_t>(group.variables[unknown])].base;
+    for (std::size_t a = 0; a < rates.size(); ++a)
+      group.partial[cell] +=
+          rates[a] *
+          group.partial[cell + (a + 1) * static_cast<std::size_t>(group.partial_strides[unknown])];
+  }
+}
+
 // `answers` is room for one answer a variable.
 GroupTable tabulate(const RuleBase& base, const FactGroup& group, std::vector<int>& answers) {
   GroupTable out;
@@ -55,6 +86,7 @@ GroupTable tabulate(const RuleBase& base, const FactGroup& group, std::vector<in
     total += base_rate * relative;
   }
   for (double& relative : out.relative) relative /= total;
+  if (!out.single()) sum_out(base, out);
   return out;
 }
 
@@ -140,8 +172,20 @@ double AnswerModel::value(const GroupTable& group, const Answers& answers) const
   if (!anything_known(group, answers)) return 1.0;
   double total = 0.0;
   for (int place = 0; place < group.places; ++place)
-    total += sum(group, nullptr, answers, place, 0, 0);
+    total += group.partial.empty() ? sum(group, nullptr, answers, place, 0, 0)
+                                   : group.partial[partial_cell(group, answers, place)];
   return total / group.places;
+}
+
+std::size_t AnswerModel::partial_cell(const GroupTable& group, const Answers& answers,
+                                      int place) const {
+  int cell = 0;
+  for (std::size_t i = 0; i < group.variables.size(); ++i) {
+    const Variable& variable = base_->variables[static_cast<std::size_t>(group.variables[i])];
+    const int slot = variable.first_slot + (variable.slots > 1 ? place : 0);
+    cell += (answers[static_cast<std::size_t>(slot)] + 1) * group.partial_strides[i];
+  }
+  return static_cast<std::size_t>(cell);
 }
 
 double AnswerModel::masked(const GroupTable& group, const std::vector<GroupMask>& masks,

@@ -32,6 +32,10 @@ struct GroupTable {
   std::vector<int> sizes;      // answers of each
   std::vector<int> strides;    // sheet = sum of answer * stride
   std::vector<double> relative;
+  // The same with unknown answers summed out: at the sum of (answer + 1) * stride, an unknown one
+  // counting as 0. Empty where it would be too large.
+  std::vector<double> partial;
+  std::vector<int> partial_strides;
   std::vector<GroupRule> rules;
   std::vector<GroupMask> needs;  // what the cause allows; everything where a position is missing
   int places = 1;
@@ -105,6 +109,8 @@ class AnswerModel {
  private:
   double sum(const GroupTable& group, const std::vector<GroupMask>* masks, const Answers& answers,
              int place, std::size_t depth, std::size_t sheet) const;
+  // Of GroupTable::partial, for what is known at a place.
+  std::size_t partial_cell(const GroupTable& group, const Answers& answers, int place) const;
 
   const RuleBase* base_;
   std::vector<std::vector<GroupTable>> groups_;
