@@ -14,6 +14,7 @@
 #include "engine/providers/felt_tables.h"
 #include "engine/reasoning/next.h"
 #include "engine/reasoning/reasons.h"
+#include "src/answers/answers.h"
 #include "src/rules.h"
 #include "tests/speed/shipped.h"
 
@@ -190,6 +191,17 @@ void trial(benchmark::State& state) {
   state.SetItemsProcessed(state.iterations());
 }
 BENCHMARK(trial)->Arg(0)->Arg(1)->Unit(benchmark::kMillisecond);
+
+// What the server and the page answer about a case of ten facts, from request to answer.
+void answer_of_server(benchmark::State& state) {
+  static const Answerer answers(shipped());
+  static const char* const kAsked[] = {"diagnosis", "ranking", "plan", "questions", "road"};
+  const char* const name = kAsked[state.range(0)];
+  const std::string request = R"({"case":)" + full_case(shipped(), 10).text() + "}";
+  for (auto _ : state) benchmark::DoNotOptimize(answers.answer(name, request));
+  state.SetLabel(name);
+}
+BENCHMARK(answer_of_server)->DenseRange(0, 4)->Unit(benchmark::kMillisecond);
 
 }  // namespace
 }  // namespace perrev
