@@ -14,6 +14,7 @@ import { listen, setKeys } from "./keys.js";
 import { html, nothing, render } from "./lit.js";
 import { words } from "./outbox.js";
 import { spoken } from "./parts/ranking.js";
+import { toldSpoken, toldView } from "./parts/told.js";
 import { here, TABS, toRules } from "./router.js";
 import { changed, state, subscribe } from "./state.js";
 import * as sync from "./sync.js";
@@ -34,22 +35,6 @@ const VIEWS = {
 
 const SPOKEN = { case: spoken, rules: rulesSpoken };
 
-/** What a page must be told of the rule base; in use is always a sound one. */
-function rulesTold() {
-  const [wrong] = state.about?.rules_problems ?? [];
-  if (wrong)
-    return html`<p class="told no-print">
-      The rule base was changed on the server and is not sound, so the one before stays in use:
-      ${wrong.where ? `${wrong.where}: ` : ""}${wrong.what}. All that is wrong is told by
-      <code>perrev rules check</code>.
-    </p>`;
-  if (!state.otherRules) return nothing;
-  return html`<p class="told no-print">
-    The server works with another rule base now; this page still has the one before.
-    <button type="button" class="plain" @click=${() => location.reload()}>Load it now</button>
-  </p>`;
-}
-
 function header() {
   const { device } = state;
   const refused = state.sync.items.find((item) => item.problems);
@@ -67,17 +52,7 @@ function header() {
         ></a
       >
     </header>
-    ${
-      state.newVersion
-        ? html`<p class="told no-print">
-            A new version is ready.
-            <button type="button" class="plain" @click=${() => location.reload()}>
-              Load it now
-            </button>
-          </p>`
-        : nothing
-    }
-    ${rulesTold()}`;
+    ${toldView()}`;
 }
 
 function page() {
@@ -93,7 +68,7 @@ let settle = 0;
 function speak() {
   clearTimeout(settle);
   settle = setTimeout(() => {
-    const text = [state.notice, words(state.sync), SPOKEN[state.route.view]?.()]
+    const text = [state.notice, words(state.sync), toldSpoken(), SPOKEN[state.route.view]?.()]
       .filter(Boolean)
       .join(". ");
     if (text !== said) document.getElementById("spoken").textContent = said = text;
@@ -139,9 +114,8 @@ async function moved() {
     await opening;
   } else {
     closeCase();
-    if (route.view === "cases") watchCases();
-    if (route.view === "new") refreshCases();
-    if (route.view === "sign_in" && route.key) signIn(route.key);
+    if (route.view !== "sign_in") watchCases(); // news of the rule base come along
+    else if (route.key) signIn(route.key);
   }
   changed();
   document.title = [titleOf(route), "perrev"].filter(Boolean).join(" · ");
@@ -190,9 +164,7 @@ async function beginReasoning() {
 
 /** The rule base may be another by now; what is typed and read here is not thrown away for it. */
 function rulesHeard(told) {
-  if (!state.about) return;
-  state.otherRules ||= told.rules_digest !== state.about.rules_digest;
-  state.about = { ...state.about, rules_problems: told.rules_problems };
+  state.rules = told;
   changed();
 }
 

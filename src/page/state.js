@@ -10,7 +10,7 @@ export const state = {
   sync: { waiting: 0, refused: 0, online: true, signIn: false, items: [] },
   tries: 0, // how often the engine or the network came back
   newVersion: false,
-  otherRules: false, // the server reasons with another rule base than this page was loaded with
+  rules: null, // {rules_digest, rules_problems} as the server told last; `about` has what was loaded
   notice: "", // said once, politely
   ui: {}, // what a view remembers while the page is open, by view
 };

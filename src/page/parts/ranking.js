@@ -7,6 +7,7 @@ import { toRules } from "../router.js";
 import { changed, memory, state } from "../state.js";
 import { bar } from "./bar.js";
 import { feltUnder } from "./felt.js";
+import { hasOtherRules } from "./told.js";
 
 const SHOWN = 0.005; // causes below it stand under "more"
 const SMALL = 1; // decibans
@@ -168,7 +169,14 @@ export function rankingView() {
         ? html`<p class="caution">${ok.conflicts.map((conflict) => conflict.what).join(" ")}</p>`
         : nothing
     }
-    <p class="small quiet">Ranked by rule base ${ok.rules_digest}.</p>
+    <p class="small quiet">
+      Ranked by rule base
+      ${ok.rules_digest}.${
+        hasOtherRules(ok.rules_digest)
+          ? " The server works with another now; load the page again to rank by it."
+          : nothing
+      }
+    </p>
   `;
 }
 
