@@ -1,5 +1,5 @@
 // A picture of the engine on the screen: built from its text, in colours of the page's own sheet.
-import { state } from "../state.js";
+import { shade } from "../device.js";
 
 const sheet = new CSSStyleSheet();
 document.adoptedStyleSheets = [...document.adoptedStyleSheets, sheet];
@@ -11,15 +11,6 @@ function undressed(text) {
   const rest = text.replace(/<style>([^]*?)<\/style>/g, (_, rules) => ((css += rules), ""));
   if (css !== dressed) sheet.replaceSync((dressed = css));
   return rest;
-}
-
-/** Light and dark as this device was told, else as it prefers. */
-function shade() {
-  const told = { dark: "all", light: "not all" }[state.device.theme];
-  const media = told ?? "(prefers-color-scheme: dark)";
-  for (const rule of sheet.cssRules)
-    if (rule instanceof CSSMediaRule && rule.media.mediaText !== media)
-      rule.media.mediaText = media;
 }
 
 const drawn = new Map(); // by where it stands: {text, picture}
@@ -35,6 +26,6 @@ export function pictureOf(text, where) {
     for (const gone of picture.querySelectorAll("script, foreignObject, image, a")) gone.remove();
     drawn.set(where, { text, picture: document.importNode(picture, true) });
   }
-  shade();
+  shade(sheet);
   return drawn.get(where).picture;
 }

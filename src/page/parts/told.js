@@ -6,6 +6,9 @@ import { state } from "../state.js";
 export const hasOtherRules = (digest) =>
   Boolean(digest && state.rules && state.rules.rules_digest !== digest);
 
+const line = (words, button = nothing) =>
+  html`<p class="told no-print"><span>${words}</span>${button}</p>`;
+
 const loadNow = () =>
   html`<button type="button" class="plain" @click=${() => location.reload()}>Load it now</button>`;
 
@@ -13,25 +16,19 @@ const loadNow = () =>
 function ofRules() {
   const [wrong] = state.rules?.rules_problems ?? [];
   if (wrong)
-    return html`<p class="told no-print">
-      The rule base was changed on the server and is not sound, so the one before stays in use.
-      <span class="place">${wrong.where ? `${wrong.where}: ` : ""}${wrong.what}.</span> All that is
-      wrong is told by <code>perrev rules check</code>.
-    </p>`;
+    return line(html`The rule base saved on the server is not sound; the one before stays in use.
+      ${wrong.where ? `${wrong.where}: ` : ""}${wrong.what}. <code>perrev rules check</code> tells
+      all that is wrong.`);
   if (!hasOtherRules(state.about?.rules_digest)) return nothing;
-  return html`<p class="told no-print">
-    The server works with another rule base now. This page has all of it once it is loaded again;
-    enter first what you are typing. ${loadNow()}
-  </p>`;
+  return line(
+    `The server works with another rule base now. This page has all of it once it is loaded again;
+    enter first what you are typing.`,
+    loadNow(),
+  );
 }
 
 export const toldView = () =>
-  html`${
-    state.newVersion
-      ? html`<p class="told no-print">A new version is ready. ${loadNow()}</p>`
-      : nothing
-  }
-  ${ofRules()}`;
+  html`${state.newVersion ? line("A new version is ready.", loadNow()) : nothing} ${ofRules()}`;
 
 /** The same for the ear, shortly. */
 export function toldSpoken() {

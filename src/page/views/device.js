@@ -35,7 +35,7 @@ export function deviceView() {
     ${initialsField()} ${placeField()}
     ${segments("Units", { us: "mph, inches, lb", metric: "km/h, mm, N" }, units(), setUnits)}
     ${segments(
-      "Light",
+      "Light or dark",
       { auto: "As the device", light: "Light", dark: "Dark" },
       device.theme,
       (theme) => setDevice({ theme }),

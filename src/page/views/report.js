@@ -1,6 +1,7 @@
 // The pages for the customer and for the technician, as the engine writes them: fragments with
 // classes only, which have a sheet of their own.
 import { answerOf, bringPhotos } from "../case.js";
+import { shade } from "../device.js";
 import { setKeys } from "../keys.js";
 import { html } from "../lit.js";
 import { changed, memory, state } from "../state.js";
@@ -11,20 +12,18 @@ host.className = "paper scroll";
 host.tabIndex = 0;
 host.role = "region";
 host.ariaLabel = "Report";
+const link = Object.assign(document.createElement("link"), {
+  rel: "stylesheet",
+  href: "/report.css",
+  onload: changed,
+});
 let shown = "";
 
 /** Scripts and styles never come along, whatever a fragment holds. */
 function show(text) {
   if (text === shown) return;
   shown = text;
-  if (!document.querySelector("link[data-report]")) {
-    const link = Object.assign(document.createElement("link"), {
-      rel: "stylesheet",
-      href: "/report.css",
-    });
-    link.dataset.report = "";
-    document.head.append(link);
-  }
+  if (!link.isConnected) document.head.append(link);
   const page = new DOMParser().parseFromString(text, "text/html");
   for (const gone of page.querySelectorAll("script, style, link, meta, base, title")) gone.remove();
   host.replaceChildren(...page.body.childNodes);
@@ -46,6 +45,7 @@ export function reportView() {
   }
   const slot = answerOf("report", { for: mine.for, photos, ...estimate });
   if (slot.ok) show(slot.ok.html);
+  shade(link.sheet);
   return html`
     <div class="no-print">
       <h2>Report</h2>

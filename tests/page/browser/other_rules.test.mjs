@@ -44,7 +44,7 @@ test("a rule base that is not sound is told on the open page with its place, unt
   await shop.newCase(page, "Job 171, through a slip of the trainer");
   const families = textOf("families.yaml");
   save("families.yaml", `${families}tier: {nmae: Tier}\n`);
-  const banner = told(page, "is not sound, so the one before stays in use");
+  const banner = told(page, "is not sound; the one before stays in use");
   await banner.waitFor();
   assert.match(await banner.innerText(), /families\.yaml:\d+: .*nmae/);
   await shop.picture(page, "phone-rules-refused");
