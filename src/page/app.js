@@ -10,6 +10,7 @@ import { leaveCases, refreshCases, watchCases } from "./cases.js";
 import { loadCatalogue } from "./catalogue.js";
 import { dropOutlived } from "./db.js";
 import { loadDevice, PLACES } from "./device.js";
+import { keepingFocus } from "./focus.js";
 import { listen, setKeys } from "./keys.js";
 import { html, nothing, render } from "./lit.js";
 import { words } from "./outbox.js";
@@ -88,7 +89,7 @@ function focusQuestion(mine) {
 }
 
 function draw() {
-  render(page(), document.getElementById("app"));
+  keepingFocus(() => render(page(), document.getElementById("app")));
   const mine = state.route.view === "case" && state.ui[`write_up ${state.route.id}`];
   if (mine?.focus && !document.querySelector(".waiting")) focusQuestion(mine);
   speak();

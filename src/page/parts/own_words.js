@@ -5,7 +5,7 @@ import { factOf, valueWords } from "../catalogue.js";
 import { answer } from "../ask.js";
 import { current, valueWith } from "../entries.js";
 import { setKeys } from "../keys.js";
-import { html, nothing } from "../lit.js";
+import { html, keyed, nothing } from "../lit.js";
 import { changed, memory, state, units } from "../state.js";
 
 const memoryOf = () => memory(`words ${state.open.id}`, { typed: "", text: "", found: [] });
@@ -31,11 +31,12 @@ function saidView(text, words) {
   </p>`;
 }
 
-function proposalView(by, mine) {
+function proposalView({ by, done }, mine) {
   const [proposal] = mine.found;
   const fact = factOf(proposal.fact);
   const next = () => {
     mine.found = mine.found.slice(1);
+    if (!hasProposals()) done();
     changed();
   };
   const yes = async () => {
@@ -47,7 +48,7 @@ function proposalView(by, mine) {
     await enter({ by, fact: fact.id, ...place, value, words: proposal.words });
   };
   setKeys({ digit: (n) => (n === 1 ? yes() : n === 2 ? next() : false), enter: yes, skip: next });
-  return html`<h2 tabindex="-1" class="ask">Did the customer mean this?</h2>
+  const view = html`<h2 tabindex="-1" class="ask">Did the customer mean this?</h2>
     ${saidView(mine.text, proposal.words)}
     <p>${fact.ask} <strong>${valueWords(proposal)}</strong></p>
     <ol class="choices">
@@ -65,11 +66,12 @@ function proposalView(by, mine) {
     <p class="small quiet">
       ${mine.found.length === 1 ? "The last one" : `${mine.found.length - 1} more`}
     </p>`;
+  return keyed(mine.found.length, view);
 }
 
 export function wordsView(q) {
   const mine = memoryOf();
-  if (mine.found.length) return proposalView(q.by, mine);
+  if (mine.found.length) return proposalView(q, mine);
   setKeys(null);
   const save = async (event) => {
     event.preventDefault();

@@ -124,7 +124,7 @@ function field(q, fact, slot) {
   const number = fact.kind === "number";
   return html`<div class="field">
       <label for=${id}
-        >${number ? "Value" : "As moulded on it"}${q.place && number ? `, ${placeWords(q.place)}` : ""}</label
+        >${number ? (fact.dimension === "speed" ? "Speed" : "Value") : "As moulded on it"}${q.place && number ? `, ${placeWords(q.place)}` : ""}</label
       >
       <span class="with-unit">
         <input
@@ -169,7 +169,7 @@ export function questionView(q, main = true) {
       ${
         main
           ? html`<h2 tabindex="-1" class="ask">${title}</h2>`
-          : html`<h3 class="ask">${title}</h3>`
+          : html`<h3 tabindex="-1" class="ask">${title}</h3>`
       }
       ${fact.how ? html`<p class="how">${fact.how}</p>` : nothing}
       ${answers(q, fact, slot, main && state.device.keys)} ${q.extra ?? nothing}

@@ -49,7 +49,7 @@ function whyFirst([first, second], total) {
   if (!second) return `About ${minutes(total)} to a car that is right.`;
   const saved = second.expected_minutes - first.expected_minutes;
   const better =
-    saved < 0.5
+    saved < 1
       ? "as good as the next one"
       : `${minutes(saved)} less to expect than with the next one`;
   return `About ${minutes(total)} to a car that is right; ${better}.`;

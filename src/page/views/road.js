@@ -68,8 +68,16 @@ function startView(mine) {
     mine.acknowledged = false;
     setDrive(true);
   };
-  return html`<section class="card" aria-label="Before you start">
-    <h2 tabindex="-1" class="ask">Before you start</h2>
+  const driven = current(state.open.entries, "road_stopped");
+  return html`${
+      driven
+        ? html`<p class="actions">
+            <a class="button main" href="#/case/${state.open.id}/bay">Go on to the bay</a>
+          </p>`
+        : nothing
+    }
+    <section class="card" aria-label="Before you start">
+    <h2 tabindex="-1" class="ask">${driven ? "Before you drive again" : "Before you start"}</h2>
     <ul>
       ${CAUTIONS.map((caution) => html`<li>${caution}</li>`)}
     </ul>
@@ -153,7 +161,11 @@ function driveView(road) {
 function planView(road) {
   return html`<section class="plan">
     <h2>Plan of the drive</h2>
-    <p class="small quiet">About ${minutes(road.minutes)}, the way there included.</p>
+    ${
+      road.manoeuvres.length
+        ? html`<p class="small quiet">About ${minutes(road.minutes)}, the way there included.</p>`
+        : nothing
+    }
     ${manoeuvresView(road, false)}
     <button type="button" class="plain no-print" @click=${() => print()}>Print the plan</button>
     <pre class="print-only">${road.text}</pre>
@@ -203,7 +215,7 @@ export function roadView() {
   }
   return html`
     <div class="no-print">${stageView(slot.ok, mine)}</div>
-    ${mine.on && !slot.ok.stops.length ? nothing : planView(slot.ok)}
+    ${mine.on || slot.ok.stops.length ? nothing : planView(slot.ok)}
     <div class="no-print">${feltBeside()} ${linesPart(mine)}</div>
   `;
 }

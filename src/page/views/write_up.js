@@ -128,7 +128,10 @@ export function writeUpView() {
     mine.sheet = !mine.sheet;
     changed();
   };
-  const proposals = () => wordsView({ by: BY, fact: "complaint_words", enter });
+  const done = () => {
+    mine.focus = !mine.sheet;
+  };
+  const proposals = () => wordsView({ by: BY, fact: "complaint_words", enter, done });
   return html`
     ${hasProposals() ? proposals() : mine.sheet ? sheetView(BY) : oneByOne(mine)}
     <p>

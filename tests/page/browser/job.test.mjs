@@ -9,6 +9,13 @@ before(async () => {
 });
 after(() => browser.close());
 
+async function inOneLine(page, at) {
+  const tops = await page.locator(at).evaluateAll((all) =>
+    all.filter((one) => one.checkVisibility()).map((one) => Math.round(one.getBoundingClientRect().top)),
+  );
+  assert.ok(new Set(tops).size <= 1, `${at}: lines at ${tops}`);
+}
+
 /** Nothing hangs over the right edge; on a phone the layout would grow and everything shrink. */
 async function fits(page, where) {
   const over = await page.evaluate(() => {
@@ -80,6 +87,9 @@ test("counter: the write-up by keyboard alone, and back takes an answer back", a
 
 test("phone: write-up, road test, bay and log by touch alone", async () => {
   const { page, context, faults } = await shop.device(browser, "phone");
+  await page.goto("/");
+  await page.waitForSelector(".segment");
+  await inOneLine(page, ".segment");
   await shop.newCase(page, "Job 115, red van", "AL");
   await page.fill("#words", "Hums and shakes");
   await page.locator(".question button.main").tap();
@@ -87,6 +97,7 @@ test("phone: write-up, road test, bay and log by touch alone", async () => {
   while (await page.locator(".said").count())
     await page.getByRole("button", { name: "No", exact: true }).tap();
   for (let fact = "", i = 0; fact !== "tire_size" && i < 25; ++i) {
+    await inOneLine(page, ".work .question .actions > *");
     if (i === 2) await shop.picture(page, "phone-question");
     fact = await shop.answerByTouch(page);
   }
@@ -178,6 +189,7 @@ test("a safety answer stops the drive until the bay lifts it", async () => {
   await page.locator(".foot-stop, .beside-work .stop").first().waitFor({ state: "attached" });
   await shop.tab(page, "Road");
   await page.getByText("It must not be driven").waitFor();
+  assert.equal(await page.locator(".plan").count(), 0, "no plan of a drive that must not be");
   await shop.picture(page, "tablet-stop");
   assert.equal(await page.getByRole("button", { name: "Start the drive" }).count(), 0);
   await shop.tab(page, "Bay");

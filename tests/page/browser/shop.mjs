@@ -64,7 +64,7 @@ export async function newCase(page, label, initials = "MK") {
 }
 
 /** Answers that let the car be driven; for all other questions the first answer. */
-const CLEAR = {
+export const CLEAR = {
   nuts_loose: 2,
   tire_damage_seen: 2,
   tire_low_found: 2,
