@@ -15,9 +15,9 @@ import { listen, setKeys } from "./keys.js";
 import { html, nothing, render } from "./lit.js";
 import { words } from "./outbox.js";
 import { spoken } from "./parts/ranking.js";
-import { toldSpoken, toldView } from "./parts/told.js";
+import { newsOfRules, toldView } from "./parts/told.js";
 import { here, TABS, toRules } from "./router.js";
-import { changed, state, subscribe } from "./state.js";
+import { changed, say, state, subscribe } from "./state.js";
 import * as sync from "./sync.js";
 import { casesView, newCaseView } from "./views/cases.js";
 import { deviceView } from "./views/device.js";
@@ -69,7 +69,7 @@ let settle = 0;
 function speak() {
   clearTimeout(settle);
   settle = setTimeout(() => {
-    const text = [state.notice, words(state.sync), toldSpoken(), SPOKEN[state.route.view]?.()]
+    const text = [state.notice, words(state.sync), SPOKEN[state.route.view]?.()]
       .filter(Boolean)
       .join(". ");
     if (text !== said) document.getElementById("spoken").textContent = said = text;
@@ -163,9 +163,15 @@ async function beginReasoning() {
   if (state.catalogue?.digest !== state.about.rules_digest) loadCatalogue();
 }
 
-/** The rule base may be another by now; what is typed and read here is not thrown away for it. */
+/**
+ * The rule base may be another by now; what is typed and read here is not thrown away for it. Said
+ * besides: the banner is out of sight for who has scrolled.
+ */
 function rulesHeard(told) {
+  const before = newsOfRules();
   state.rules = told;
+  const news = newsOfRules();
+  if (news && news !== before) say(news);
   changed();
 }
 

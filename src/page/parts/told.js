@@ -30,9 +30,8 @@ function ofRules() {
 export const toldView = () =>
   html`${state.newVersion ? line("A new version is ready.", loadNow()) : nothing} ${ofRules()}`;
 
-/** The same for the ear, shortly. */
-export function toldSpoken() {
+/** What has become of the rule base, in one line; empty while it is the one of this page. */
+export function newsOfRules() {
   if (state.rules?.rules_problems.length) return "The rule base on the server is not sound";
-  if (hasOtherRules(state.about?.rules_digest)) return "The server works with another rule base now";
-  return state.newVersion ? "A new version is ready" : "";
+  return hasOtherRules(state.about?.rules_digest) ? "The server works with another rule base now" : "";
 }
