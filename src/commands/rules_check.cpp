@@ -142,10 +142,7 @@ void add_rules_check(CLI::App& rules, Action& chosen) {
   CLI::App* command =
       rules.add_subcommand("check", "Load the rule base; tell every error and what is weak");
   const auto options = std::make_shared<CheckOptions>();
-  command
-      ->add_option("FOLDER", options->folder,
-                   "folder of the rule base; default: the one diagnose uses")
-      ->type_name("FOLDER");
+  add_rules_folder(*command, "FOLDER", options->folder);
   command->add_option("--format", options->format, "text, json or sarif (SARIF 2.1.0)")
       ->check(CLI::IsMember({"text", "json", "sarif"}));
   command->add_flag("--json", options->json, "print JSON, as --format json");

@@ -139,10 +139,10 @@ std::string to_text(std::size_t cases, const std::vector<Part>& parts) {
 
 Exit run(const CoverOptions& options) {
   const std::string folder = rules_folder(options.rules);
-  const auto paths = case_paths(cases_folder(folder, options.cases));
-  if (!paths) return tell(paths.error());
   const auto base = load_rules(folder);
   if (!base) return tell(base.error());
+  const auto paths = case_paths(cases_folder(folder, options.cases));
+  if (!paths) return tell(paths.error());
   std::vector<std::optional<Exercised>> by_case(paths->size());
   std::vector<Problems> problems(paths->size());
   side_by_side(paths->size(), [&](std::size_t i) {
@@ -177,14 +177,8 @@ void add_rules_cover(CLI::App& rules, Action& chosen) {
   CLI::App* command =
       rules.add_subcommand("cover", "Tell what of the rule base no reference case exercises");
   const auto options = std::make_shared<CoverOptions>();
-  command
-      ->add_option("FOLDER", options->rules,
-                   "folder of the rule base; default: the one diagnose uses")
-      ->type_name("FOLDER");
-  command
-      ->add_option("--cases", options->cases,
-                   "folder of the cases; default: `cases` beside the rule base")
-      ->type_name("FOLDER");
+  add_rules_folder(*command, "FOLDER", options->rules);
+  add_cases_folder(*command, options->cases);
   command->add_option("--only", options->only, "rules, answers, path or causes")
       ->check(CLI::IsMember({"rules", "answers", "path", "causes"}));
   command->add_flag("--json", options->json, "print JSON");

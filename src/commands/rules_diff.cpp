@@ -122,10 +122,7 @@ void add_rules_diff(CLI::App& rules, Action& chosen) {
       ->required();
   command->add_option("NEW", options->after, "the same; default: the rule base of --rules")
       ->type_name("FOLDER");
-  command
-      ->add_option("--cases", options->cases,
-                   "folder of the cases; default: `cases` beside the rule base")
-      ->type_name("FOLDER");
+  add_cases_folder(*command, options->cases);
   command
       ->add_option("--complaints", options->complaints,
                    "simulated complaints drawn from each rule base; 0: none")

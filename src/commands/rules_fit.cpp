@@ -84,12 +84,12 @@ Exit run(FitOptions options) {
   if (!options.since.empty() && !moment(options.since + "T00:00:00Z"))
     return tell_option("--since",
                        problem(perrev::quoted(options.since) + " is no day", "as 2026-05-04"));
-  const auto paths = case_paths(cases_folder(options.rules, options.cases));
-  if (!paths) return tell(paths.error());
   const auto files = parsed_rules(options.rules);
   if (!files) return tell(files.error());
   const auto base = build_rule_base(*files);
   if (!base) return tell(base.error());
+  const auto paths = case_paths(cases_folder(options.rules, options.cases));
+  if (!paths) return tell(paths.error());
   const auto closed = closed_cases(options.store, *base, options.since);
   if (!closed) return tell(closed.error());
   const Written written(*base, *files);
@@ -130,14 +130,8 @@ void add_rules_fit(CLI::App& rules, Action& chosen) {
                       "learn from cases closed on this day or later, as 2026-05-04");
   command->add_option("--only", options->only, "usual or strengths")
       ->check(CLI::IsMember({"usual", "strengths"}));
-  command
-      ->add_option("--cases", options->cases,
-                   "folder of the reference cases; default: `cases` beside the rule base")
-      ->type_name("FOLDER");
-  command
-      ->add_option("--rules", options->rules,
-                   "folder of the rule base; default: the one diagnose uses")
-      ->type_name("FOLDER");
+  add_cases_folder(*command, options->cases);
+  add_rules_folder(*command, "--rules", options->rules);
   command->add_flag("--json", options->json, "print JSON");
   command->footer("Example: perrev rules fit shop.db --patch learned.patch");
   command->callback([&chosen, options] { chosen = [options] { return run(*options); }; });

@@ -44,10 +44,10 @@ struct Tested {
 };
 
 Result<Tested, Problems> test(const TestOptions& options) {
-  const auto paths = case_paths(options.cases, options.only);
-  if (!paths) return paths.error();
   const auto base = load_rules(options.rules);
   if (!base) return base.error();
+  const auto paths = case_paths(options.cases, options.only);
+  if (!paths) return paths.error();
   const Reasoning reasoning(*base);
   return Tested{base->digest, test_cases(reasoning.planner, *paths)};
 }
@@ -194,14 +194,8 @@ void add_rules_test(CLI::App& rules, Action& chosen) {
   CLI::App* command =
       rules.add_subcommand("test", "Hold every reference case against what must come of it");
   const auto options = std::make_shared<TestOptions>();
-  command
-      ->add_option("FOLDER", options->rules,
-                   "folder of the rule base; default: the one diagnose uses")
-      ->type_name("FOLDER");
-  command
-      ->add_option("--cases", options->cases,
-                   "folder of the cases; default: `cases` beside the rule base")
-      ->type_name("FOLDER");
+  add_rules_folder(*command, "FOLDER", options->rules);
+  add_cases_folder(*command, options->cases);
   command->add_option("--only", options->only, "names of cases");
   command->add_option("--junit", options->junit, "write the results here too, as JUnit XML")
       ->type_name("FILE");

@@ -121,6 +121,9 @@ TEST_CASE("what cannot be read is told, and is bad input") {
   CHECK(contains(named.err, "did you mean \"one\"?"));
   CHECK(bench.run({"--only", "cases/one.json"}).code == 0);
   CHECK(bench.run({"--cases", bench.folder.path("none")}).code == 2);
+  const Ran nowhere = run_perrev({"rules", "test", bench.folder.path("nowhere/rules")});
+  CHECK(nowhere.code == 2);
+  CHECK(contains(nowhere.err, "nowhere/rules: error: "));  // not what would be beside it
   bench.folder.write("rules/families.yaml", "tier: {nmae: Tier}\n");
   CHECK(bench.run().code == 2);
 }
