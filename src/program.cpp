@@ -6,6 +6,7 @@
 #include <new>
 
 #include "src/command_line.h"
+#include "src/usage_error.h"
 
 namespace perrev {
 
@@ -20,7 +21,7 @@ int run_program(int argc, char** argv) {
       app->exit(error);
       return static_cast<int>(Exit::done);
     }
-    std::cerr << "perrev: error: " << error.what() << "; see perrev --help\n";
+    std::cerr << usage_words(*app, error) << "\n";
     return static_cast<int>(Exit::bad_input);
   }
   Exit code = Exit::bad_input;

@@ -18,6 +18,9 @@ std::string limit_origin(const RuleBase& base, const Fact& fact) {
   return "limit of " + fact.id + ": " + out;
 }
 
+// Of a fact of kind several with no answer ticked there is no text.
+std::string text_of(const Reading& reading) { return reading.text.empty() ? "none" : reading.text; }
+
 // What a group rests on, in the order of facts and places. Of a fact of kind several only the
 // answers that the group speaks of.
 void tell_readings(const RuleBase& base, const GroupTable& group, const RoundFacts& round,
@@ -37,7 +40,7 @@ void tell_readings(const RuleBase& base, const GroupTable& group, const RoundFac
                std::string(reading.answers[answer] == 1 ? "" : "not ") + fact.answers[answer].id;
     }
     if (!mentioned) continue;
-    if (value.empty()) value = reading.text;
+    if (value.empty()) value = text_of(reading);
     if (reading.place >= 0)
       value = places_of(fact.per)[static_cast<std::size_t>(reading.place)] + " " + value;
     if (fact.limit >= 0) out.origins.push_back(limit_origin(base, fact));
@@ -224,7 +227,7 @@ ReasonWords words_of(const Reasoner& reasoner, const CaseFacts& facts, const Rea
       for (const Reading& reading : round.readings)
         if (reading.fact == fact && !reading.unsure) {
           out.facts.push_back(base.facts[static_cast<std::size_t>(fact)].id);
-          out.values.push_back(reading.text);
+          out.values.push_back(text_of(reading));
         }
     return out;
   }

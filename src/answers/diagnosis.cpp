@@ -5,6 +5,7 @@
 #include <set>
 
 #include "engine/casefile/vehicle_of.h"
+#include "engine/providers/felt.h"
 #include "engine/quantity/text.h"
 #include "src/answers/diagnosis_parts.h"
 #include "src/answers/words.h"
@@ -25,6 +26,17 @@ std::string read_as(const ReasonWords& reason) {
   for (std::size_t i = 0; i < reason.facts.size(); ++i)
     out += (i == 0 ? "" : "; ") + reason.facts[i] + ": " + reason.values[i];
   return spaced(out);
+}
+
+// Physics always goes by some kind of vehicle.
+std::string assumed_text(const RuleBase& base, const CaseFacts& facts) {
+  if (!answer_known(base, facts.now(), "vehicle_kind").empty()) return {};
+  const std::vector<int> computed = FeltProvider().facts(base);
+  const auto asked = [&](int fact) { return facts.now().asked(fact); };
+  if (std::none_of(computed.begin(), computed.end(), asked)) return {};
+  return wrapped("The kind of vehicle is not told: what is felt is computed for a " +
+                     spaced(base.physics.bodies.front().id) + ".",
+                 4, 6);
 }
 
 std::string check_text(const Check& check, const std::string& head, const std::string& why) {
@@ -199,6 +211,7 @@ std::string to_text(const Reasoner& reasoner, const CaseFile& file, const CaseFa
            (asked_now(base, facts, "complaint_now") ? "\n"
                                                     : ", not proved before it is driven again\n");
   out += "    Something that is not listed: " + percent(diagnosis.ranking.not_listed) + "\n";
+  out += assumed_text(base, facts);
   for (const RankedPair& pair : diagnosis.ranking.pairs) {
     if (pair.probability < 0.05) break;
     out += wrapped("Two at once: " + cause_of(base, pair.first).name + ", and " +

@@ -129,6 +129,32 @@ TEST_CASE("a folder that is no rule base is bad input; one with errors fails its
   CHECK(run_perrev({"rules", "check", folder.path("rules")}).code == 1);
 }
 
+TEST_CASE("a mistyped command line is told with what was perhaps meant, or whose help says more") {
+  struct Row {
+    std::vector<std::string> typed;
+    std::string said;
+  };
+  const std::vector<Row> rows = {
+      {{}, "which command of perrev is missing; see perrev --help"},
+      {{"diagnoze", "x.json"}, "\"diagnoze\" is no command of perrev; did you mean 'diagnose'?"},
+      {{"rules", "chek"}, "\"chek\" is no command of perrev rules; did you mean 'check'?"},
+      {{"bay"}, "which command of perrev bay is missing; see perrev bay --help"},
+      {{"plan"}, "CASE is required; see perrev plan --help"},
+      {{"diagnose", "x.json", "--untis", "us"},
+       "\"--untis\" is not expected here; did you mean '--units'?"},
+      {{"tire", "225/60R16", "--json", "245/45R18"},
+       "\"245/45R18\" is not expected here; see perrev tire --help"},
+      {{"serve", "--port", "99999999999"},
+       "--port = 99999999999 is no number that can stand there; see perrev serve --help"}};
+  for (const Row& row : rows) {
+    const Ran ran = run_perrev(row.typed);
+    CAPTURE(row.said);
+    CHECK(ran.code == 2);
+    CHECK(ran.out.empty());
+    CHECK(ran.err == "perrev: error: " + row.said + "\n");
+  }
+}
+
 TEST_CASE("usage errors exit with 2 and help with 0") {
   CHECK(run_perrev({}).code == 2);
   CHECK(run_perrev({"diagnoze"}).code == 2);
@@ -199,13 +225,27 @@ TEST_CASE("plain output fits 80 columns") {
   }
 }
 
-TEST_CASE("the README shows what the program prints") {
-  const std::string readme = read_whole(project("README.md"));
-  const std::string command = "$ build/src/perrev diagnose cases/shakes_after_new_tires.json\n";
-  const std::size_t at = readme.find(command);
-  REQUIRE(at != std::string::npos);
-  const std::size_t start = at + command.size(), end = readme.find("```", start);
-  REQUIRE(end != std::string::npos);
-  CHECK(readme.substr(start, end - start) ==
-        run_perrev({"diagnose", project("cases/shakes_after_new_tires.json")}).out);
+TEST_CASE("several answers of which none was ticked are told as none, not as a gap") {
+  const Folder folder;
+  folder.write("case.json",
+               run_perrev({"simulate", "--seed", "5", "--cause", "static_imbalance"}).out);
+  const Ran ran = run_perrev({"diagnose", folder.path("case.json"), "--all"});
+  CHECK(ran.code == 0);
+  CHECK(ran.out.find("felt at: none") != std::string::npos);
+  CHECK(ran.out.find(": ;") == std::string::npos);
+  CHECK(ran.out.find(": ]") == std::string::npos);
+}
+
+TEST_CASE("a vehicle of a kind that is not told is said to be taken for a car") {
+  const std::string felt = an_entry("1", R"("fact": "worst_speed", "value": "65 mph")");
+  const std::string kind = ", " + an_entry("2", R"("fact": "vehicle_kind", "value": "pickup")");
+  const auto said = [](const std::string& entries) {
+    const Ran ran = run_perrev({"diagnose", "-"}, a_case(entries));
+    CHECK(ran.code == 0);
+    return ran.out.find("The kind of vehicle is not told: what is felt is computed for a car.") !=
+           std::string::npos;
+  };
+  CHECK(said(felt));
+  CHECK(!said(felt + kind));
+  CHECK(!said(an_entry("1", R"("fact": "powertrain", "value": "engine")")));  // nothing is felt
 }
