@@ -111,9 +111,10 @@ std::string to_text(const BayAnswer& answer, const BayContext& context) {
 }
 
 // The entries at the end of the case; empty when it went well.
-Problems keep_in(OpenCase open, const BayOptions& options, const BayAnswer& answer,
+Problems keep_in(const CaseFromFile& open, const BayOptions& options, const BayAnswer& answer,
                  const RuleBase& base) {
-  const std::string at = next_moment(open.file);
+  CaseFile longer = open.file;
+  const std::string at = next_moment(longer);
   for (const BayEntry& made : answer.entries) {
     Entry entry;
     entry.at = at;
@@ -122,10 +123,9 @@ Problems keep_in(OpenCase open, const BayOptions& options, const BayAnswer& answ
     entry.place = made.place;
     entry.values = {made.value};
     entry.with = answer.with;
-    open.file.add(std::move(entry));
+    longer.add(std::move(entry));
   }
-  if (auto read = read_case(options.path, open.file.text(), base); !read) return read.error();
-  return write_file(link_target(options.path), open.file.text());
+  return write_longer(options.path, open, longer, base);
 }
 
 Exit run(const BayOptions& options) {
@@ -152,7 +152,7 @@ Exit run(const BayOptions& options) {
                                            "--place, a wheel such as left_front, or rear_shaft"));
     const std::size_t count = answer->entries.size();
     if (count > 0) {
-      const Problems problems = keep_in(OpenCase(**open), options, *answer, *base);
+      const Problems problems = keep_in(**open, options, *answer, *base);
       if (!problems.empty()) return tell(problems);
     }
     kept = count > 0 ? "\nKept in " + options.path + ": " + std::to_string(count) +
@@ -210,6 +210,7 @@ void add_tool(CLI::App& bay, const BayTool& tool, Action& chosen) {
 void add_bay_command(CLI::App& app, Action& chosen) {
   CLI::App* bay = app.add_subcommand("bay", "Readings of the bay, and what they come to");
   bay->require_subcommand(1);
+  bay->footer("Example: perrev bay runout --readings \"0.05, 0.30, 0.55, 0.30 mm\"");
   for (const BayTool& tool : bay_tools()) add_tool(*bay, tool, chosen);
 }
 

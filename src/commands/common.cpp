@@ -45,18 +45,34 @@ Exit tell_option(const std::string& option, const Problem& problem) {
   return tell(named);
 }
 
-Result<OpenCase, Problems> open_case(const std::string& path, const RuleBase& base) {
-  const auto text = read_file_or_input(path, kLargestCaseFile);
+Result<CaseFromFile, Problems> open_case(const std::string& path, const RuleBase& base) {
+  auto text = read_file_or_input(path, kLargestCaseFile);
   if (!text) return Problems{text.error()};
-  return read_case(path == "-" ? "standard input" : path, *text, base);
+  auto read = read_case(path == "-" ? "standard input" : path, *text, base);
+  if (!read) return read.error();
+  return CaseFromFile{std::move(read).value(), std::move(text).value()};
 }
 
-Result<std::optional<OpenCase>, Problems> open_if_given(const std::string& path,
-                                                        const RuleBase& base) {
-  if (path.empty()) return std::optional<OpenCase>();
+Result<std::optional<CaseFromFile>, Problems> open_if_given(const std::string& path,
+                                                            const RuleBase& base) {
+  if (path.empty()) return std::optional<CaseFromFile>();
   auto read = open_case(path, base);
   if (!read) return read.error();
-  return std::optional<OpenCase>(std::move(read).value());
+  return std::optional<CaseFromFile>(std::move(read).value());
+}
+
+Result<OpenCase, Problems> read_longer(const std::string& path, const std::string& text,
+                                       const RuleBase& base) {
+  if (text.size() > kLargestCaseFile)
+    return Problems{problem("the case would be larger than 16 MiB", "a shorter answer")};
+  return read_case(path, text, base);
+}
+
+Problems write_longer(const std::string& path, const CaseFromFile& read, const CaseFile& longer,
+                      const RuleBase& base) {
+  const std::string text = longer.text();
+  if (const auto again = read_longer(path, text, base); !again) return again.error();
+  return write_files({{link_target(path), read.text, text}});
 }
 
 std::string utc(std::time_t seconds, const char* format) {

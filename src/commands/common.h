@@ -25,11 +25,20 @@ Exit tell(const Problem& problem);
 // A problem with an option's value: "--speed: ...".
 Exit tell_option(const std::string& option, const Problem& problem);
 
+struct CaseFromFile : OpenCase {
+  std::string text;  // as it was read
+};
 // "-" is standard input.
-Result<OpenCase, Problems> open_case(const std::string& path, const RuleBase& base);
+Result<CaseFromFile, Problems> open_case(const std::string& path, const RuleBase& base);
 // Nothing where the path is empty.
-Result<std::optional<OpenCase>, Problems> open_if_given(const std::string& path,
-                                                        const RuleBase& base);
+Result<std::optional<CaseFromFile>, Problems> open_if_given(const std::string& path,
+                                                            const RuleBase& base);
+// A case with something added, as any later start will read it.
+Result<OpenCase, Problems> read_longer(const std::string& path, const std::string& text,
+                                       const RuleBase& base);
+// Writes it over the file, unless that is no longer what was read or could not be opened again.
+Problems write_longer(const std::string& path, const CaseFromFile& read, const CaseFile& longer,
+                      const RuleBase& base);
 
 // Of a moment in UTC, as strftime writes it.
 std::string utc(std::time_t seconds, const char* format);

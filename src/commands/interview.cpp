@@ -180,11 +180,7 @@ class Interview {
     entry.at = next_moment(open_.file);
     longer.add(std::move(entry));
     const std::string text = longer.text();
-    // As any later start will read it: what could not be opened again is not kept.
-    auto read = text.size() > kLargestCaseFile
-                    ? Result<OpenCase, Problems>(Problems{
-                          problem("the case would be larger than 16 MiB", "a shorter answer")})
-                    : read_case(options_.path, text, base_);
+    auto read = read_longer(options_.path, text, base_);  // else it is not kept
     if (!read) {
       for (const Problem& p : read.error())
         out_ << wrapped(p.what + (p.right.empty() ? "" : "; " + p.right), 4, 4);

@@ -26,7 +26,10 @@ struct RecordingCommand {
   Common common;
   RecordingOptions recording;
   VehicleOptions vehicle;
-  std::string case_path, after_path;
+  std::string case_path;
+  struct {
+    std::string path, speed_path, offset, speed;
+  } after;  // severity's second recording; all else is as with the first
   std::string spectrum, map, tracks, shook = kAtTheRecorder;
 };
 
@@ -42,7 +45,7 @@ Exit run_check(const RecordingCommand& command) {
 
 // What a command knows beside the recording.
 struct Known {
-  std::optional<OpenCase> open;
+  std::optional<CaseFromFile> open;
   RecordedVehicle vehicle;
 };
 
@@ -142,11 +145,17 @@ Entry entry_of(const RecordedEntry& made, const std::string& at) {
 }
 
 Exit run_add(const RecordingCommand& command) {
+  if (is_json(command.recording.path))
+    return tell(Problem{{command.recording.path, 0, 0, {}},
+                        "this is no recording; it looks like a case",
+                        "the recording first, then the case: perrev recording add drive.csv "
+                        "my-case.json",
+                        {}});
   const auto base = load_rules(rules_folder(command.common.rules));
   if (!base) return tell(base.error());
   auto known = known_of(command, *base);
   if (!known) return tell(known.error());
-  OpenCase& open = *known.value().open;
+  const CaseFromFile& open = *known.value().open;
   const RecordedVehicle& vehicle = known.value().vehicle;
   const auto recorded = read_recording(command.recording, wheel_of(*base, vehicle));
   if (!recorded) return tell_recording(recorded.error());
@@ -154,13 +163,13 @@ Exit run_add(const RecordingCommand& command) {
   std::vector<RecordedEntry> entries = recorded_entries(*base, open.facts, *recorded, lines);
   std::erase_if(entries,
                 [&](const RecordedEntry& made) { return says_already(*base, open.facts, made); });
-  const std::string at = next_moment(open.file);
-  for (const RecordedEntry& made : entries) open.file.add(entry_of(made, at));
-  if (auto read = read_case(command.case_path, open.file.text(), *base); !read)
-    return tell(read.error());
-  if (const Problems problems = write_file(link_target(command.case_path), open.file.text());
-      !problems.empty())
-    return tell(problems);
+  CaseFile longer = open.file;
+  const std::string at = next_moment(longer);
+  for (const RecordedEntry& made : entries) longer.add(entry_of(made, at));
+  if (!entries.empty())
+    if (const Problems problems = write_longer(command.case_path, open, longer, *base);
+        !problems.empty())
+      return tell(problems);
   if (command.common.json) {
     std::cout << indented_json({{"case", command.case_path}, {"entries", to_json(entries)}})
               << "\n";
@@ -189,12 +198,19 @@ Exit tell_change(const RecordingCommand& command, const Severity& before, const 
 }
 
 Exit run_severity(const RecordingCommand& command) {
+  if (!command.after.path.empty() &&
+      command.recording.speed_path.empty() != command.after.speed_path.empty())
+    return tell(problem("one of the two recordings has a file of speeds, the other has none",
+                        "both --speed-file and --after-speed-file, or neither"));
   const auto before = read_recording(command.recording);
   if (!before) return tell_recording(before.error());
   const Severity& first = before.value().analysis.severity;
-  if (!command.after_path.empty()) {
+  if (!command.after.path.empty()) {
     RecordingOptions second = command.recording;
-    second.path = command.after_path;
+    second.path = command.after.path;
+    second.speed_path = command.after.speed_path;
+    second.words.offset = command.after.offset;
+    if (!command.after.speed.empty()) second.words.speed = command.after.speed;
     const auto after = read_recording(second);
     if (!after) return tell_recording(after.error());
     return tell_change(command, first, after.value().analysis.severity);
@@ -211,13 +227,16 @@ struct RecordingPart {
   std::shared_ptr<RecordingCommand> options;
 };
 
-RecordingPart add_part(CLI::App& recording, const char* name, const char* what, Action& chosen,
+// `example`: what stands behind `perrev recording`.
+RecordingPart add_part(CLI::App& recording, const char* name, const char* what,
+                       const std::string& example, Action& chosen,
                        Exit (*run)(const RecordingCommand&)) {
   CLI::App* app = recording.add_subcommand(name, what);
   const auto options = std::make_shared<RecordingCommand>();
   app->add_option("FILE", options->recording.path, "the recording, CSV or WAV")
       ->type_name("FILE")
       ->required();
+  app->footer("Example: perrev recording " + example);
   app->callback([&chosen, options, run] { chosen = [options, run] { return run(*options); }; });
   return {app, options};
 }
@@ -234,9 +253,10 @@ void add_recording_command(CLI::App& app, Action& chosen) {
       "recording", "Vibrations that a phone or a logger recorded, and what turns so fast");
   recording->require_subcommand(1);
   finish_part(add_part(*recording, "check", "What the file holds, and what is wrong with it",
-                       chosen, run_check));
+                       "check drive.csv --speed \"62 mph\"", chosen, run_check));
   const RecordingPart orders =
       add_part(*recording, "orders", "What stands out, and which part of the vehicle turns so fast",
+               "orders drive.csv --tire 225/60R16 --axle-ratio 3.42 --spectrum spectrum.svg",
                chosen, run_orders);
   CLI::Option* of_case =
       orders.app->add_option("--vehicle", orders.options->case_path, "a case of that vehicle")
@@ -255,16 +275,30 @@ void add_recording_command(CLI::App& app, Action& chosen) {
       ->type_name("FILE");
   add_rules_option(*orders.app, orders.options->common);
   finish_part(orders);
-  const RecordingPart add =
-      add_part(*recording, "add", "Puts into a case what stands out", chosen, run_add);
-  add.app->add_option("CASE", add.options->case_path, "the case")->type_name("FILE")->required();
+  const RecordingPart add = add_part(*recording, "add", "Puts into a case what stands out",
+                                     "add drive.csv my-case.json", chosen, run_add);
+  add.app->add_option("CASE", add.options->case_path, "the case file it is added to")
+      ->type_name("FILE")
+      ->required();
   add_rules_option(*add.app, add.options->common);
   finish_part(add);
   const RecordingPart severity =
       add_part(*recording, "severity", "How severe it is for people, before and after a repair",
-               chosen, run_severity);
-  severity.app->add_option("AFTER", severity.options->after_path, "recorded after the repair")
-      ->type_name("FILE");
+               "severity before.csv after.csv --shook \"Shake on the seat\"", chosen, run_severity);
+  auto& second = severity.options->after;
+  CLI::Option* after =
+      severity.app
+          ->add_option("AFTER", second.path,
+                       "recorded after the repair: with the same columns and units")
+          ->type_name("FILE");
+  CLI::Option* speeds =
+      severity.app->add_option("--after-speed-file", second.speed_path, "--speed-file of AFTER")
+          ->type_name("FILE")
+          ->needs(after);
+  severity.app->add_option("--after-offset", second.offset, "--offset of AFTER")->needs(speeds);
+  severity.app
+      ->add_option("--after-speed", second.speed, "--speed of AFTER; default: that of the first")
+      ->needs(after);
   severity.app->add_option("--shook", severity.options->shook,
                            "what shook where, as \"Shake on the seat\"");
   finish_part(severity);

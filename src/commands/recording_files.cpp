@@ -28,7 +28,11 @@ std::optional<Problem> stream(const std::string& path, const Taker& take) {
   if (std::filesystem::is_directory(path, failed))
     return in_file(problem("it is a folder", "a recording, CSV or WAV"), path);
   std::ifstream file(path, std::ios::binary);
-  if (!file) return in_file(problem("it cannot be read", "a recording, CSV or WAV"), path);
+  if (!file) {
+    const bool is_there = std::filesystem::exists(path, failed);
+    return in_file(
+        problem(is_there ? "it cannot be read" : "no such file", "a recording, CSV or WAV"), path);
+  }
   const std::uintmax_t size = std::filesystem::file_size(path, failed);
   ProgressBar bar("MB read", failed ? 1 : static_cast<std::size_t>(size / kChunk) + 1);
   std::string chunk(kChunk, '\0');
@@ -85,6 +89,14 @@ Problems add_columns(ReadingWords& words, const std::vector<std::string>& texts,
 }
 
 }  // namespace
+
+bool is_json(const std::string& path) {
+  std::error_code failed;
+  if (!std::filesystem::is_regular_file(path, failed)) return false;
+  std::ifstream file(path);
+  char first = 0;
+  return file >> first && first == '{';
+}
 
 void add_recording_options(CLI::App& command, RecordingOptions& options) {
   RecordingWords& words = options.words;

@@ -15,6 +15,9 @@ struct RecordingOptions {
   std::vector<std::string> columns, speed_file_columns;  // "x=accel lateral"
 };
 
+// Whether the file begins as JSON does, which no recording does.
+bool is_json(const std::string& path);
+
 void add_recording_options(CLI::App& command, RecordingOptions& options);
 
 // Streamed, with a progress bar.

@@ -11,6 +11,8 @@
 #include <string>
 #include <vector>
 
+#include "src/commands/common.h"
+#include "src/rules.h"
 #include "tests/src/run_perrev.h"
 
 using namespace perrev::test;
@@ -137,6 +139,30 @@ TEST_CASE("a case that changed meanwhile is not overwritten") {
   CHECK(folder.read("code") == "2\n");
   CHECK(folder.read("err").find("was changed by somebody else meanwhile") != std::string::npos);
   CHECK(Json::parse(folder.read("case.json"))["label"] == "theirs");
+}
+
+TEST_CASE("what is added to a case is not written over what somebody else wrote meanwhile") {
+  const Folder folder;
+  const std::string path = folder.path("case.json");
+  const auto base = perrev::load_rules(project("rules"));
+  REQUIRE(base.ok());
+  folder.write("case.json", kEmpty);
+  const auto read = perrev::open_case(path, *base);
+  REQUIRE(read.ok());
+  perrev::Entry entry;
+  entry.at = "2026-05-04T09:00:00Z";
+  entry.fact = "worst_speed";
+  entry.values = {"65 mph"};
+  perrev::CaseFile longer = read->file;
+  longer.add(entry);
+  CHECK(perrev::write_longer(path, *read, longer, *base).empty());
+  const std::string theirs = folder.read("case.json");
+  CHECK(theirs.find("worst_speed") != std::string::npos);
+  const auto refused = perrev::write_longer(path, *read, longer, *base);
+  REQUIRE(refused.size() == 1);
+  CHECK(refused[0].what == "was changed by somebody else meanwhile");
+  CHECK(folder.read("case.json") == theirs);
+  CHECK(folder.names() == std::vector<std::string>{"case.json"});
 }
 
 TEST_CASE(

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cstdint>
+#include <cstdlib>
 #include <nlohmann/json.hpp>
 
 #include "engine/random.h"
@@ -246,4 +247,57 @@ TEST_CASE("what cannot be read is told by file, line and what would be right") {
   }
   CHECK(run_perrev({"recording", "check", folder.path("nowhere.csv")}).code == 2);
   CHECK(run_perrev({"recording", "check", folder.path("")}).code == 2);
+}
+
+TEST_CASE("a case in the place of the recording is told as what it is") {
+  const Folder folder;
+  make_drive(folder, "3");
+  const std::string before = folder.read("my-case.json");
+  const Ran ran =
+      run_perrev({"recording", "add", folder.path("my-case.json"), folder.path("drive.csv")});
+  CHECK(ran.code == 2);
+  CHECK(ran.err.find(folder.path("my-case.json") + ": error: this is no recording") == 0);
+  CHECK(ran.err.find("the recording first, then the case") != std::string::npos);
+  CHECK(folder.read("my-case.json") == before);
+}
+
+TEST_CASE("a case that changed while the recording was read keeps what the other one wrote") {
+  const Folder folder;
+  make_drive(folder, "3");
+  // The case is read before the recording, which comes through a pipe.
+  const std::string pipe = folder.path("pipe");
+  const std::string script =
+      "mkfifo " + pipe + "; { " + PERREV_BINARY + " recording add " + pipe + " " +
+      folder.path("my-case.json") + " >" + folder.path("out") + " 2>" + folder.path("err") +
+      "; echo $? >" + folder.path("code") + "; } & exec 3>" + pipe +
+      "; printf '{\"perrev_case\": 1, \"label\": \"theirs\", "
+      "\"entries\": []}' >" +
+      folder.path("my-case.json") + "; cat " + folder.path("drive.csv") + " >&3; exec 3>&-; wait";
+  REQUIRE(std::system(script.c_str()) == 0);
+  CHECK(folder.read("code") == "2\n");
+  CHECK(folder.read("err").find("was changed by somebody else meanwhile") != std::string::npos);
+  CHECK(Json::parse(folder.read("my-case.json"))["label"] == "theirs");
+}
+
+TEST_CASE("before and after a repair each have their own speeds, and columns alike") {
+  const Folder folder;
+  folder.write("before.csv", phone_csv(27.0, 40.0));
+  folder.write("after.csv", phone_csv(27.0, 40.0));
+  folder.write("speed.csv", speeds_csv(27.0, 40.0));
+  const auto severity = [&](std::vector<std::string> more) {
+    more.insert(more.begin(), {"recording", "severity", folder.path("before.csv"),
+                               folder.path("after.csv"), "--json"});
+    return run_perrev(more);
+  };
+  const Ran held = severity({"--speed", "60 mph", "--after-speed", "45 mph"});
+  REQUIRE(held.code == 0);
+  const Json change = Json::parse(held.out)["change"];
+  CHECK(change["speeds"] == "apart");
+  CHECK(change["before_speed_km_h"].get<double>() == doctest::Approx(60 * 1.609344));
+  CHECK(change["after_speed_km_h"].get<double>() == doctest::Approx(45 * 1.609344));
+  CHECK(Json::parse(severity({"--speed", "60 mph"}).out)["change"]["speeds"] == "alike");
+  const std::string speeds = folder.path("speed.csv");
+  const Ran one = severity({"--speed-file", speeds, "--speed-unit", "km/h"});
+  CHECK(one.code == 2);
+  CHECK(one.err.find("--after-speed-file") != std::string::npos);
 }
