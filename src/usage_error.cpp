@@ -9,6 +9,11 @@ namespace perrev {
 
 namespace {
 
+template <class Kind>
+bool is(const CLI::ParseError& error) {
+  return dynamic_cast<const Kind*>(&error) != nullptr;
+}
+
 std::vector<std::string> commands_below(const CLI::App& command) {
   std::vector<std::string> out;
   for (const CLI::App* below : command.get_subcommands([](const CLI::App*) { return true; }))
@@ -39,12 +44,12 @@ std::string usage_words(const CLI::App& app, const CLI::ParseError& error) {
   if (!below.empty() && !left.empty() && left.front().front() != '-') {
     what = perrev::quoted(left.front()) + " is no command of " + name;
     right = near_or(left.front(), below, "see " + help);
-  } else if (!below.empty() && left.empty() && error.get_name() == "RequiredError") {
+  } else if (!below.empty() && left.empty() && is<CLI::RequiredError>(error)) {
     what = "which command of " + name + " is missing";
-  } else if (error.get_name() == "ExtrasError" && !left.empty()) {
+  } else if (is<CLI::ExtrasError>(error) && !left.empty()) {
     what = perrev::quoted(left.front()) + " is not expected here";
     right = near_or(left.front(), options_of(*command), "see " + help);
-  } else if (error.get_name() == "ConversionError") {
+  } else if (is<CLI::ConversionError>(error)) {
     const std::size_t at = what.find("--");
     if (at != std::string::npos) what = what.substr(at) + " is no number that can stand there";
   }
