@@ -33,7 +33,7 @@ inline std::vector<std::string> words_of(const std::string& line) {
 // "bay runout ..." of a page such as docs/bay.md.
 inline std::vector<std::string> commands_of_page(const std::string& name,
                                                  const std::string& command) {
-  const std::string begin = "    build/src/perrev " + command + " ";
+  const std::string begin = "    perrev " + command + " ";
   std::vector<std::string> out;
   std::istringstream page(read_whole(project(name)));
   for (std::string line; std::getline(page, line);)

@@ -251,6 +251,7 @@ test("readings round a turn: Enter and arrow keys go on, rows come and go, a pic
   });
   assert.notEqual(ink, paper, "the picture has its colours");
   await shop.picture(page, "desktop-reckon-round");
+  await shop.picture(page.locator(".reckoned").first(), "desktop-reckoned");
 
   await page.keyboard.press("ArrowUp");
   await page.keyboard.press("ArrowUp");

@@ -1,5 +1,6 @@
 // A browser, devices, and what a person does at them. The server runs at PERREV_URL.
-import { mkdirSync } from "node:fs";
+import assert from "node:assert/strict";
+import { existsSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { chromium } from "playwright-core";
 
 export const BASE = process.env.PERREV_URL ?? "http://localhost:8080";
@@ -35,8 +36,18 @@ export async function device(browser, size, more = {}) {
   return { context, page, faults };
 }
 
-export const picture = (page, name, more = {}) =>
-  page.screenshot({ path: `${PICTURES}${name}.png`, ...more });
+const IN_DOCS = new URL("../../../docs/pictures/", import.meta.url).pathname;
+const sizeOf = (png) => [png.readUInt32BE(16), png.readUInt32BE(20)]; // PNG, IHDR: width, height
+
+/** A screenshot of a page or of a part of it. One that stands in docs/pictures is written there with
+ * PERREV_DOCS_PICTURES; else the one there must be of the same size. */
+export async function picture(of, name, more = {}) {
+  const png = await of.screenshot({ path: `${PICTURES}${name}.png`, ...more });
+  const there = `${IN_DOCS}${name}.png`;
+  if (!existsSync(there)) return;
+  if (process.env.PERREV_DOCS_PICTURES) writeFileSync(there, png);
+  else assert.deepEqual(sizeOf(readFileSync(there)), sizeOf(png), `${there} is of another page`);
+}
 
 /** Once this is done, the page starts without a network. */
 export const workerReady = (page) =>
