@@ -1,12 +1,14 @@
 #include "src/files.h"
 
 #include <fcntl.h>
+#include <sys/file.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
 #include <cerrno>
 #include <cstdio>
 #include <cstring>
+#include <ctime>
 #include <filesystem>
 
 namespace perrev {
@@ -96,26 +98,58 @@ std::vector<Problem> cannot_be(const std::string& target, const std::string& doi
                   "a place that can be written")};
 }
 
-// The text flushed to the disk beside the file, to be put in its place.
-std::vector<Problem> stage(const std::string& target, const std::string& text, Rights rights) {
+bool is_at(int descriptor, const std::string& path) {
+  struct stat held{}, there{};
+  return ::fstat(descriptor, &held) == 0 && ::lstat(path.c_str(), &there) == 0 &&
+         S_ISREG(there.st_mode) && held.st_ino == there.st_ino && held.st_dev == there.st_dev;
+}
+
+// Ours alone, as long as it is there and the descriptor is open. What a killed program left there
+// is taken away; another writer is waited for. -1 and errno where it cannot be.
+int open_part(const std::string& beside, mode_t mode) {
+  constexpr int kTries = 200;
+  constexpr timespec kBetween{0, 10'000'000};
+  const auto is_ours = [&](int descriptor) {
+    return ::flock(descriptor, LOCK_EX | LOCK_NB) == 0 && is_at(descriptor, beside);
+  };
+  for (int tried = 0; tried < kTries; ++tried) {
+    const int made = ::open(beside.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, mode);
+    if (made >= 0 && is_ours(made)) return made;
+    if (made >= 0) ::close(made);
+    if (made < 0 && errno != EEXIST) return -1;
+    const int left = ::open(beside.c_str(), O_RDONLY | O_NOFOLLOW | O_NONBLOCK | O_CLOEXEC);
+    if (left < 0 && errno != ENOENT) return -1;
+    struct stat info{};
+    if (left >= 0 && ::fstat(left, &info) == 0 && !S_ISREG(info.st_mode)) {
+      ::close(left);
+      errno = EEXIST;
+      return -1;
+    }
+    const bool taken_away = left >= 0 && is_ours(left) && ::unlink(beside.c_str()) == 0;
+    if (left >= 0) ::close(left);
+    if (!taken_away) ::nanosleep(&kBetween, nullptr);
+  }
+  errno = EBUSY;
+  return -1;
+}
+
+// The text flushed to the disk beside the file, to be put in its place; held by `descriptor`, so
+// that nobody else writes there.
+std::vector<Problem> stage(const std::string& target, const std::string& text, Rights rights,
+                           int& descriptor) {
   const std::string beside = part_of(target);
   struct stat info{};
   const bool exists = ::lstat(target.c_str(), &info) == 0 && S_ISREG(info.st_mode);
   if (exists && ::access(target.c_str(), W_OK) != 0) return cannot_be(target, "written", errno);
-  // What a killed program left here is of no use to anybody.
-  struct stat left{};
-  if (::lstat(beside.c_str(), &left) == 0 && S_ISREG(left.st_mode)) ::unlink(beside.c_str());
-  const int descriptor =
-      ::open(beside.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_NOFOLLOW | O_CLOEXEC,
-             rights == Rights::owner ? 0600 : 0666);
+  descriptor = open_part(beside, rights == Rights::owner ? 0600 : 0666);
   if (descriptor < 0) return cannot_be(target, "written", errno);
   const bool keeps_rights = exists && rights == Rights::usual;
   const bool written = (!keeps_rights || ::fchmod(descriptor, info.st_mode & 07777u) == 0) &&
                        write_all(descriptor, text) && ::fsync(descriptor) == 0;
   const int why = errno;
-  ::close(descriptor);
   if (written) return {};
   ::unlink(beside.c_str());
+  ::close(descriptor);
   return cannot_be(target, "written", why);
 }
 
@@ -126,13 +160,18 @@ void flush_folder(const std::string& path) {
   ::close(folder);
 }
 
-std::vector<Problem> put_in_place(const std::string& target) {
-  const std::string beside = part_of(target);
-  if (::rename(beside.c_str(), target.c_str()) != 0) {
+void take_back(const std::string& target, int descriptor) {
+  ::unlink(part_of(target).c_str());
+  ::close(descriptor);
+}
+
+std::vector<Problem> put_in_place(const std::string& target, int descriptor) {
+  if (::rename(part_of(target).c_str(), target.c_str()) != 0) {
     const int why = errno;
-    ::unlink(beside.c_str());
+    take_back(target, descriptor);
     return cannot_be(target, "replaced", why);
   }
+  ::close(descriptor);
   flush_folder(directory_of(target));
   return {};
 }
@@ -162,13 +201,23 @@ std::vector<Problem> make_folders(const std::string& target, std::vector<std::st
   return {};
 }
 
-std::vector<Problem> make_ready(const FileChange& change, std::vector<std::string>& made) {
-  if (!is_still(change))
-    return {change.before ? at_file(change.path, "was changed by somebody else meanwhile",
-                                    "the same once more, on what stands there now")
-                          : at_file(change.path, "is there already", "another name")};
-  std::vector<Problem> problems = make_folders(change.path, made);
-  return problems.empty() ? stage(change.path, change.after, Rights::usual) : problems;
+std::vector<Problem> not_still(const FileChange& change) {
+  if (is_still(change)) return {};
+  return {change.before ? at_file(change.path, "was changed by somebody else meanwhile",
+                                  "the same once more, on what stands there now")
+                        : at_file(change.path, "is there already", "another name")};
+}
+
+// Looked at once more when nobody else can write there any more.
+std::vector<Problem> make_ready(const FileChange& change, std::vector<std::string>& made,
+                                int& descriptor) {
+  std::vector<Problem> problems = not_still(change);
+  if (problems.empty()) problems = make_folders(change.path, made);
+  if (problems.empty()) problems = stage(change.path, change.after, Rights::usual, descriptor);
+  if (!problems.empty()) return problems;
+  problems = not_still(change);
+  if (!problems.empty()) take_back(change.path, descriptor);
+  return problems;
 }
 
 void put_back(const FileChange& change) {
@@ -181,8 +230,9 @@ void put_back(const FileChange& change) {
 }  // namespace
 
 std::vector<Problem> write_file(const std::string& target, const std::string& text, Rights rights) {
-  std::vector<Problem> problems = stage(target, text, rights);
-  return problems.empty() ? put_in_place(target) : problems;
+  int descriptor = -1;
+  std::vector<Problem> problems = stage(target, text, rights, descriptor);
+  return problems.empty() ? put_in_place(target, descriptor) : problems;
 }
 
 std::vector<Problem> write_output(const std::string& path, const std::string& text,
@@ -205,16 +255,20 @@ std::vector<Problem> write_output(const std::string& path, const std::string& te
 std::vector<Problem> write_files(const std::vector<FileChange>& changes) {
   std::vector<Problem> problems;
   std::vector<std::string> made;
-  std::size_t staged = 0, tried = 0;
-  while (staged < changes.size()) {
-    problems = make_ready(changes[staged], made);
-    if (!problems.empty()) break;
-    ++staged;
+  std::vector<int> held;
+  std::size_t tried = 0;
+  while (problems.empty() && held.size() < changes.size()) {
+    int descriptor = -1;
+    problems = make_ready(changes[held.size()], made, descriptor);
+    if (problems.empty()) held.push_back(descriptor);
   }
-  while (problems.empty() && tried < changes.size()) problems = put_in_place(changes[tried++].path);
+  while (problems.empty() && tried < changes.size()) {
+    problems = put_in_place(changes[tried].path, held[tried]);
+    ++tried;
+  }
   if (problems.empty()) return {};
   for (std::size_t done = 0; done + 1 < tried; ++done) put_back(changes[done]);
-  for (std::size_t i = tried; i < staged; ++i) ::unlink(part_of(changes[i].path).c_str());
+  for (std::size_t i = tried; i < held.size(); ++i) take_back(changes[i].path, held[i]);
   for (auto folder = made.rbegin(); folder != made.rend(); ++folder) ::rmdir(folder->c_str());
   return problems;
 }

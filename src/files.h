@@ -21,7 +21,8 @@ std::string link_target(const std::string& path);
 enum class Rights { usual, owner };
 
 // All or nothing: written beside it (".NAME.part"), flushed to the disk, then renamed over it, a
-// link included. Empty when it went well.
+// link included. Who writes the same file at that moment is waited for, up to 2 s. Empty when it
+// went well.
 std::vector<Problem> write_file(const std::string& path, const std::string& text,
                                 Rights rights = Rights::usual);
 
@@ -30,7 +31,8 @@ struct FileChange {
   std::optional<std::string> before;  // what must still stand there; nothing: no file
   std::string after;
 };
-// All files or none: every one is written beside its place before the first is replaced, and where
+// All files or none: every one is written beside its place, and looked at whether `before` still
+// stands there, before the first is replaced; and where
 // one cannot be replaced the others are put back. Folders that are not there are made. A process
 // killed within the moment in which several are replaced can leave some of them new.
 std::vector<Problem> write_files(const std::vector<FileChange>& changes);

@@ -194,7 +194,7 @@ class Interview {
                    {}});
       return Step::failed;
     }
-    const Problems problems = write_file(options_.path, text);
+    const Problems problems = write_files({{options_.path, on_disk_, text}});
     if (!problems.empty()) {
       tell(problems);
       return Step::failed;

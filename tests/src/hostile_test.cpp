@@ -165,6 +165,27 @@ TEST_CASE("what is added to a case is not written over what somebody else wrote 
   CHECK(folder.names() == std::vector<std::string>{"case.json"});
 }
 
+TEST_CASE("many that add to one case at once: what one of them said it kept is there") {
+  const Folder folder;
+  for (int round = 0; round < 3; ++round) {
+    folder.write("case.json", kEmpty);
+    folder.write("kept", "");
+    const std::string script = "for i in 1 2 3 4 5 6 7 8 9 10 11 12; do { " +
+                               std::string(PERREV_BINARY) +
+                               " bay bearing-play --readings '0.00 mm, 0.08 mm' --bearing unit"
+                               " --place left_front --keep --case " +
+                               folder.path("case.json") + " >/dev/null 2>&1 && echo $i >>" +
+                               folder.path("kept") + "; } & done; wait";
+    REQUIRE(std::system(script.c_str()) == 0);
+    const std::size_t kept = lines(folder.read("kept"));
+    CHECK(kept > 0);
+    const Json now = Json::parse(folder.read("case.json"), nullptr, false);
+    REQUIRE(now.is_object());
+    CHECK(now["entries"].size() == 2 * kept);  // each adds the kind of bearing and its play
+  }
+  CHECK(folder.names() == std::vector<std::string>{"case.json", "kept"});
+}
+
 TEST_CASE(
     "a killed interview leaves one file beside the case at most, and the next one takes it away") {
   const Folder folder;
