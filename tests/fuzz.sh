@@ -20,9 +20,10 @@ need_packages "${PERREV_BUILD_PACKAGES[@]}" "${PERREV_FUZZ_PACKAGES[@]}"
 need_node
 CXX=clang++-19 cmake -S . -B "$build" -G Ninja -DPERREV_FUZZ=ON -DCMAKE_BUILD_TYPE=RelWithDebInfo \
   -DCMAKE_CXX_FLAGS_RELWITHDEBINFO="-O1 -gline-tables-only" >/dev/null
+programs=("${targets[@]/%/_fuzz}")
+cmake --build "$build" --target "${programs[@]/#/perrev_}" >&2
 [ -d /dev/shm ] && export TMPDIR=/dev/shm  # a store for each input of http
 for target in "${targets[@]}"; do
-  cmake --build "$build" --target "perrev_${target}_fuzz" >&2
   mkdir -p "$build/corpus-$target" "$build/found"
   "$build/tests/fuzz/perrev_${target}_fuzz" -max_total_time="$seconds" -max_len=16384 -timeout=10 -rss_limit_mb=2048 \
     -dict="tests/fuzz/$target.dict" -artifact_prefix="$build/found/" -print_final_stats=1 \

@@ -12,7 +12,7 @@ namespace perrev {
 
 namespace {
 
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
+std::size_t as_index(int i) { return static_cast<std::size_t>(i); }
 
 std::string right_in(const std::string& left, const std::string& right) {
   return left +
@@ -59,7 +59,7 @@ class Page {
   }
 
  private:
-  const Check& check_of(int check) const { return base_.checks[at(check)]; }
+  const Check& check_of(int check) const { return base_.checks[as_index(check)]; }
 
   std::string answered(const char* id) const {
     const int fact = base_.fact_index(id);
@@ -67,7 +67,7 @@ class Page {
     const Reading* reading = facts_.now().find(fact);
     if (!reading || reading->unsure || reading->answers.empty() || reading->answers[0] < 0)
       return {};
-    return base_.facts[at(fact)].answers[at(reading->answers[0])].label;
+    return base_.facts[as_index(fact)].answers[as_index(reading->answers[0])].label;
   }
 
   std::string head() const {
@@ -118,7 +118,7 @@ class Page {
   std::string shown() const {
     std::string out;
     for (const int cause : plan_.shown)
-      out += wrapped("Shown already: " + base_.causes[at(cause)].name +
+      out += wrapped("Shown already: " + base_.causes[as_index(cause)].name +
                          ". Repair that first; a drive then proves it.",
                      0, 2);
     return out.empty() ? out : out + "\n";
@@ -133,9 +133,9 @@ class Page {
   std::string stops() const {
     std::string out = "Not to be driven: this plan holds no manoeuvre\n";
     for (const int fact : plan_.stops) {
-      const StopRule& stop = *base_.facts[at(fact)].stop;
+      const StopRule& stop = *base_.facts[as_index(fact)].stop;
       out += wrapped("- " + sentence(stop.reason) + sentence(stop.caution) +
-                         "What lifts it, in the bay: " + base_.facts[at(stop.cleared_by)].ask,
+                         "What lifts it, in the bay: " + base_.facts[as_index(stop.cleared_by)].ask,
                      2, 4);
     }
     return out;
@@ -153,7 +153,8 @@ class Page {
                     [&](const RoadManoeuvre& m) { return check_of(m.check).moves != Moves::no; });
     std::string out = drives ? "Before the brakes are tried, ask or look; then plan again\n"
                              : "Before it is driven at all, ask or look; then plan again\n";
-    for (const int fact : missing) out += wrapped(kBox + (" " + base_.facts[at(fact)].ask), 2, 6);
+    for (const int fact : missing)
+      out += wrapped(kBox + (" " + base_.facts[as_index(fact)].ask), 2, 6);
     return out + "\n";
   }
 
@@ -175,7 +176,7 @@ class Page {
     if (!plan_.equipment.empty()) {
       std::string things;
       for (const int thing : plan_.equipment)
-        things += (things.empty() ? "" : "; ") + base_.equipment[at(thing)].what;
+        things += (things.empty() ? "" : "; ") + base_.equipment[as_index(thing)].what;
       out += wrapped("- Take along: " + things + ".", 2, 4);
     }
     return out + "\n";

@@ -7,7 +7,7 @@ namespace perrev {
 
 namespace {
 
-constexpr std::size_t kPage = 1000;
+constexpr std::size_t kAtOnce = 1000;
 
 // The entries of the additions as a case of their own.
 Result<CaseFile, Problems> as_case(const std::vector<Addition>& additions) {
@@ -35,9 +35,9 @@ std::unique_ptr<KeptCases::Kept> KeptCases::take(const std::string& id) {
   }
   if (!out) out = std::make_unique<Kept>(Kept{id, CaseFile(), 0});
   for (bool more = true; more;) {
-    const auto additions = store_.since(id, out->last_seq, kPage);
+    const auto additions = store_.since(id, out->last_seq, kAtOnce);
     if (!additions) return nullptr;
-    more = additions->size() == kPage;
+    more = additions->size() == kAtOnce;
     if (additions->empty()) break;
     auto fresh = as_case(*additions);
     if (!fresh) return nullptr;

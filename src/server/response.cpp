@@ -8,12 +8,12 @@ namespace perrev {
 
 namespace {
 
-struct Phrase {
+struct StatusPhrase {
   int status;
   std::string_view words;
 };
 
-constexpr Phrase kPhrases[] = {
+constexpr StatusPhrase kPhrases[] = {
     {200, "OK"},
     {201, "Created"},
     {204, "No Content"},
@@ -75,7 +75,7 @@ Response refused(int status, std::string what, std::string right) {
 
 std::string_view reason_phrase(int status) {
   const auto found = std::find_if(std::begin(kPhrases), std::end(kPhrases),
-                                  [&](const Phrase& one) { return one.status == status; });
+                                  [&](const StatusPhrase& one) { return one.status == status; });
   return found == std::end(kPhrases) ? "Unknown" : found->words;
 }
 

@@ -7,6 +7,7 @@
 #include "engine/quantity/text.h"
 #include "src/answers/asked.h"
 #include "src/answers/bay/bay_input.h"
+#include "src/answers/diagnosis_parts.h"
 #include "src/answers/words.h"
 
 namespace perrev {
@@ -14,10 +15,6 @@ namespace perrev {
 using Json = nlohmann::ordered_json;
 
 namespace {
-
-const Fact& fact_of(const RuleBase& base, int index) {
-  return base.facts[static_cast<std::size_t>(index)];
-}
 
 std::vector<BayLimit> rows_of_limit(const BayContext& context, const Fact& fact) {
   if (fact.limit < 0) return {};
