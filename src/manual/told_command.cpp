@@ -51,13 +51,22 @@ ToldOption told(const CLI::Option& option) {
   return out;
 }
 
+// Where a command has none, CLI11 gives it that of a command above.
+std::string own_footer(const CLI::App& app) {
+  for (const CLI::App* above = app.get_parent(); above; above = above->get_parent())
+    if (above->get_footer() == app.get_footer()) return "";
+  return app.get_footer();
+}
+
 ToldCommand told_below(const CLI::App& app, const std::string& above) {
   ToldCommand out;
   out.words = above + app.get_name();
   out.help = app.get_description();
-  out.footer = app.get_footer();
-  for (const CLI::Option* option : app.get_options())
-    if (!option->get_group().empty()) out.options.push_back(told(*option));
+  out.footer = own_footer(app);
+  for (const bool argument : {true, false})
+    for (const CLI::Option* option : app.get_options())
+      if (option->get_positional() == argument && !option->get_group().empty())
+        out.options.push_back(told(*option));
   for (const CLI::App* below : app.get_subcommands([](const CLI::App*) { return true; })) {
     if (below->get_name().empty()) {  // a group of options
       for (const CLI::Option* option : below->get_options())

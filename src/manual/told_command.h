@@ -29,9 +29,9 @@ struct ToldOption {
 };
 
 struct ToldCommand {
-  std::string words;  // "perrev rules check"
-  std::string help, footer;
-  std::vector<ToldOption> options;    // and arguments, in the order of --help
+  std::string words;                  // "perrev rules check"
+  std::string help, footer;           // of its own
+  std::vector<ToldOption> options;    // arguments first, else in the order of --help
   std::vector<ToldCommand> commands;  // below it
 
   std::string name() const;  // the last word

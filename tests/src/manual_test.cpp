@@ -156,6 +156,7 @@ TEST_CASE("the manual page has every command with its options and arguments") {
     const std::size_t begin = page.find(head);
     REQUIRE(begin != std::string::npos);
     const std::string part = page.substr(begin, page.find("\n.S", begin + 1) - begin);
+    CHECK(part.find("shows an example") == std::string::npos);  // the program's own last line
     for (const auto& [name, option] : help.options) {
       INFO(name);
       if (name != "--help") CHECK(part.find("\n.TP\n\\fB" + escaped(name)) != std::string::npos);
@@ -164,7 +165,9 @@ TEST_CASE("the manual page has every command with its options and arguments") {
     }
     for (const auto& [name, option] : help.arguments) {
       INFO(name);
-      CHECK(part.find("\n.TP\n\\fI" + name) != std::string::npos);
+      const std::size_t at = part.find("\n.TP\n\\fI" + name);
+      CHECK(at != std::string::npos);
+      CHECK(at < part.find("\n.TP\n\\fB"));  // before every option
     }
   }
 }
