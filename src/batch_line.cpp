@@ -88,12 +88,12 @@ BatchAnswer refused_line(std::size_t line, const Problems& problems) {
 }
 
 BatchAnswer answer_line(const Reasoner& reasoner, std::size_t line, const std::string& text,
-                        const BatchTerms& terms, CaseLineReader& reader) {
-  std::optional<CaseLine> read = reader.read(text);
+                        const BatchTerms& terms, BatchCaseReader& reader) {
+  std::optional<BatchCase> read = reader.read(text);
   if (!read) {
     const auto file = CaseFile::parse({}, text);
     if (!file) return refused_line(line, file.error());
-    read = CaseLine{file->label(), file->entries()};
+    read = BatchCase{file->label(), file->entries()};
   }
   const auto facts = facts_of(read->entries, {}, reasoner.base());
   if (!facts) return refused_line(line, facts.error());

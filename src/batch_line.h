@@ -5,7 +5,7 @@
 #include <string>
 
 #include "engine/reasoning/ranking.h"
-#include "src/case_line.h"
+#include "src/batch_case.h"
 
 namespace perrev {
 
@@ -21,7 +21,7 @@ struct BatchAnswer {
 
 // `line` is the number of the line, from 1. Keys and numbers as docs/json.md says.
 BatchAnswer answer_line(const Reasoner& reasoner, std::size_t line, const std::string& text,
-                        const BatchTerms& terms, CaseLineReader& reader);
+                        const BatchTerms& terms, BatchCaseReader& reader);
 
 // The same of a line that is passed over for these problems.
 BatchAnswer refused_line(std::size_t line, const Problems& problems);

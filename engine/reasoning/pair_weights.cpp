@@ -254,38 +254,50 @@ double PairModel::log_of(std::size_t pair, const Ready& ready, const Answers& an
 PairFactors PairModel::factors(const Answers& answers,
                                const std::vector<double>& log_single) const {
   const Ready ready = make_ready(answers);
-  const auto cause_of = [&](std::size_t touched) {
-    const std::size_t group = static_cast<std::size_t>(ready.touched[touched]);
-    return static_cast<std::size_t>(model_->joint_groups()[group].cause);
+  // Groups of which something is known, with what they are worth beside each cause.
+  struct Touched {
+    std::size_t cause;
+    const double* beside;
   };
-  const auto beside = [&](std::size_t touched) {
-    return ready.beside.data() + static_cast<std::size_t>(ready.touched[touched]) * causes_;
-  };
+  std::vector<Touched> touched;
+  for (const int group : ready.touched) {
+    const std::size_t g = static_cast<std::size_t>(group);
+    touched.push_back({static_cast<std::size_t>(model_->joint_groups()[g].cause),
+                       ready.beside.data() + g * causes_});
+  }
+  std::vector<char> can_be;
+  for (std::size_t c = 0; c < causes_; ++c) can_be.push_back(log_single[c] != kNever);
   PairFactors out(pairs_.size());
   std::vector<double> product, rows;
   std::size_t group = 0, special = 0;  // the first that are not of an earlier cause
   for (std::size_t c = 0; c < causes_; ++c) {
     const std::size_t own = group, own_special = special;
-    while (group < ready.touched.size() && cause_of(group) == c) ++group;
+    while (group < touched.size() && touched[group].cause == c) ++group;
     while (special < special_.size() && special_[special].pair < row_at_[c + 1]) ++special;
-    if (log_single[c] == kNever) continue;
+    if (!can_be[c]) continue;
     // What every other cause is worth beside one that says nothing; then what c does say.
     product = ready.silent;
     for (std::size_t k = ready.spoken_at[c]; k < ready.spoken_at[c + 1]; ++k)
       times_known(ready.known[ready.spoken[k]], c, product.data());
     rows = product;
-    for (std::size_t g = own; g < group; ++g) times(product.data(), beside(g), c + 1, causes_);
-    for (std::size_t g = group; g < ready.touched.size(); ++g) product[cause_of(g)] *= beside(g)[c];
+    for (std::size_t g = own; g < group; ++g)
+      times(product.data(), touched[g].beside, c + 1, causes_);
+    for (std::size_t g = group; g < touched.size(); ++g)
+      product[touched[g].cause] *= touched[g].beside[c];
     for (std::size_t s = own_special; s < special; ++s) {
       const std::size_t d = static_cast<std::size_t>(pairs_[special_[s].pair].second);
       product[d] = rows[d] * special_part(special_[s], ready, answers);
     }
+    bool all_held = true;
     for (std::size_t pair = row_at_[c]; pair < row_at_[c + 1]; ++pair) {
       const std::size_t d = static_cast<std::size_t>(pairs_[pair].second);
-      if (log_single[d] == kNever) continue;
-      if (PairFactors::held(product[d]))
-        out.set(pair, product[d]);
-      else
+      const bool held = PairFactors::held(product[d]), possible = can_be[d] != 0;
+      out.set(pair, (held & possible) ? product[d] : 0.0);
+      all_held &= held | !possible;
+    }
+    for (std::size_t pair = row_at_[c]; !all_held && pair < row_at_[c + 1]; ++pair) {
+      const std::size_t d = static_cast<std::size_t>(pairs_[pair].second);
+      if (can_be[d] && !PairFactors::held(product[d]))
         out.set_log(pair, log_of(pair, ready, answers));
     }
   }

@@ -188,10 +188,16 @@ std::vector<double> pairs_over(const Reasoner& reasoner,
     else
       for (std::size_t p = 0; p < pairs.size(); ++p) out[p] *= std::exp(log_in(r, p));
   }
-  std::vector<std::pair<std::size_t, double>> far;  // what a double did not hold on the way
+  const double* const first = weights.front().pair.data();
+  const auto lost = [&](std::size_t p) {  // what a double did not hold on the way
+    return !PairFactors::held(out[p]) & (first[p] != 0.0);
+  };
+  bool any_lost = false;
+  for (std::size_t p = 0; p < pairs.size(); ++p) any_lost |= lost(p);
+  std::vector<std::pair<std::size_t, double>> far;
   double highest = top;
-  for (std::size_t p = 0; p < pairs.size(); ++p) {
-    if (PairFactors::held(out[p]) || weights.front().pair.data()[p] == 0.0) continue;
+  for (std::size_t p = 0; any_lost && p < pairs.size(); ++p) {
+    if (!lost(p)) continue;
     double log = reasoner.log_prior_pair(p);
     for (std::size_t r = 0; r < weights.size() && log != kNever; ++r) log += log_in(r, p);
     far.emplace_back(p, log);
@@ -218,19 +224,20 @@ PairMass mass_of(const std::vector<Pair>& pairs, const std::vector<double>& pair
   for (std::size_t p = 0; p < pairs.size();) {
     const int first = pairs[p].first;
     const std::size_t a = static_cast<std::size_t>(first);
-    double sums[2] = {0.0, 0.0};  // that need not wait for each other
+    double sum = 0.0, other_sum = 0.0;  // in turns, so that they need not wait for each other
     for (; p < pairs.size() && pairs[p].first == first; ++p) {
       const std::size_t b = static_cast<std::size_t>(pairs[p].second);
       if (whole || (now[a] && now[b])) {
-        sums[p % 2] += pair[p];
+        sum += pair[p];
+        std::swap(sum, other_sum);
         out.both[b] += pair[p];
       } else {
         out.all += pair[p];
         (now[a] ? out.left[a] : now[b] ? out.left[b] : out.nothing_left) += pair[p];
       }
     }
-    out.both[a] += sums[0] + sums[1];
-    out.all += sums[0] + sums[1];
+    out.both[a] += sum + other_sum;
+    out.all += sum + other_sum;
   }
   return out;
 }

@@ -47,7 +47,7 @@ Exit diagnose_batch(const std::string& path, const BatchTerms& terms, const Comm
     lines_in_order(
         in, std::cout, kLongest,
         [&](const NumberedLine& line) {
-          thread_local CaseLineReader reader;
+          thread_local BatchCaseReader reader;
           const BatchAnswer answer =
               line.too_long
                   ? refused_line(line.number,

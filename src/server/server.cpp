@@ -215,6 +215,10 @@ Problems Server::run() {
   if (!listening) return listening.error();
   listening_ = std::move(listening).value();
   reached_.port = listening_.port;
+  asio::signal_set signals(sockets_, SIGINT, SIGTERM);
+  signals.async_wait([this](Error error, int) {
+    if (!error) stop();
+  });
   announce(options_.lan ? shown_on_lan(options_) : std::vector<std::string>{"localhost"});
   door_.emplace(Door{sockets_, *service_, hub_,
                      [](const std::string& line) { std::cerr << line + "\n"; }, *most,
@@ -222,10 +226,6 @@ Problems Server::run() {
   if (*most < Door::kMostConnections)
     door_->log("at most " + std::to_string(*most) +
                " connections: the system lets this program open few files");
-  asio::signal_set signals(sockets_, SIGINT, SIGTERM);
-  signals.async_wait([this](Error error, int) {
-    if (!error) stop();
-  });
   hub_.tell_all(news_of(rules_).event);
   for (auto& acceptor : listening_.acceptors) accept(acceptor);
   tick();

@@ -9,7 +9,7 @@
 #include "engine/casefile/vehicle_of.h"
 #include "engine/providers/felt.h"
 #include "engine/providers/orders.h"
-#include "src/case_line.h"
+#include "src/batch_case.h"
 #include "tests/engine/knowledge/badly_told.h"
 #include "tests/engine/shipped_rules.h"
 #include "tests/fuzz/ranking_law.h"
@@ -45,7 +45,7 @@ bool same_entries(const CaseFile& a, const CaseFile& b) {
 
 // What is read quickly is what is read with care.
 bool same_as_a_line(const std::string& text, const Result<CaseFile, Problems>& file) {
-  const std::optional<CaseLine> line = CaseLineReader().read(text);
+  const std::optional<BatchCase> line = BatchCaseReader().read(text);
   return !line || (file.ok() && line->label == file->label() &&
                    same_entries(line->entries, file->entries()));
 }

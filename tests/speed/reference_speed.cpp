@@ -115,7 +115,7 @@ void json_to_json(benchmark::State& state) {
   std::vector<std::string> lines;
   for (const std::string& text : texts())
     lines.push_back(nlohmann::ordered_json::parse(text).dump());
-  CaseLineReader reader;
+  BatchCaseReader reader;
   each_case(state, [&](std::size_t i) {
     benchmark::DoNotOptimize(answer_line(reasoner(), i + 1, lines[i], {}, reader));
   });

@@ -9,7 +9,7 @@
 #include <string>
 #include <vector>
 
-#include "src/case_line.h"
+#include "src/batch_case.h"
 #include "src/files.h"
 #include "src/lines_in_order.h"
 #include "tests/src/run_perrev.h"
@@ -47,7 +47,7 @@ std::string numbered(std::size_t count) {
 }  // namespace
 
 TEST_CASE("a case of everyday is read quickly") {
-  CaseLineReader reader;
+  BatchCaseReader reader;
   for (const std::string& line : reference_lines()) {
     CAPTURE(line);
     CHECK(reader.read(line).has_value());

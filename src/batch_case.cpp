@@ -1,4 +1,4 @@
-#include "src/case_line.h"
+#include "src/batch_case.h"
 
 #include <simdjson.h>
 
@@ -191,9 +191,9 @@ bool are_different(const std::vector<Entry>& entries) {
   return std::adjacent_find(ids.begin(), ids.end()) == ids.end();
 }
 
-CaseLine read_document(const element& document) {
+BatchCase read_document(const element& document) {
   look_through(document, 0);
-  CaseLine out;
+  BatchCase out;
   bool is_case = false;
   std::optional<array> entries;
   for (const auto& [key, value] : as<object>(document)) {
@@ -214,15 +214,15 @@ CaseLine read_document(const element& document) {
 
 }  // namespace
 
-struct CaseLineReader::Buffers {
+struct BatchCaseReader::Buffers {
   simdjson::dom::parser parser;
 };
 
-CaseLineReader::CaseLineReader() : buffers_(std::make_unique<Buffers>()) {}
-CaseLineReader::~CaseLineReader() = default;
-CaseLineReader::CaseLineReader(CaseLineReader&&) noexcept = default;
+BatchCaseReader::BatchCaseReader() : buffers_(std::make_unique<Buffers>()) {}
+BatchCaseReader::~BatchCaseReader() = default;
+BatchCaseReader::BatchCaseReader(BatchCaseReader&&) noexcept = default;
 
-std::optional<CaseLine> CaseLineReader::read(std::string_view text) {
+std::optional<BatchCase> BatchCaseReader::read(std::string_view text) {
   constexpr std::size_t kLargest = 1u << 20;
   if (text.size() > kLargest || text.find("\\u") != std::string_view::npos) return std::nullopt;
   element document;

@@ -15,20 +15,20 @@
 
 namespace perrev {
 
-struct CaseLine {
+struct BatchCase {
   std::string label;
   std::vector<Entry> entries;  // in the order of the file
 };
 
 // Keeps its buffers between lines; one thread at a time.
-class CaseLineReader {
+class BatchCaseReader {
  public:
-  CaseLineReader();
-  ~CaseLineReader();
-  CaseLineReader(CaseLineReader&&) noexcept;
+  BatchCaseReader();
+  ~BatchCaseReader();
+  BatchCaseReader(BatchCaseReader&&) noexcept;
 
   // What CaseFile::parse finds in the text; nothing where only that can tell.
-  std::optional<CaseLine> read(std::string_view text);
+  std::optional<BatchCase> read(std::string_view text);
 
  private:
   struct Buffers;
