@@ -32,7 +32,7 @@ struct Instead {
 };
 const std::vector<Instead> kInstead = {
     {"docs/server.md", "perrev serve --open",
-     "timeout --preserve-status -s INT 3 perrev serve --port 0"},
+     "timeout --foreground --preserve-status -s INT 3 perrev serve --port 0"},
     {"docs/simulated.md", "--score 5000", "--score 20"},
     {"docs/simulated.md", "--score-recordings 400", "--score-recordings 3"},
     {"docs/trainer.md", "perrev rules new cause", "perrev rules new cause --help"},
