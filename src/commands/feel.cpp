@@ -192,7 +192,7 @@ std::string footer() {
   for (const std::string& name : fault_kind_names())
     out += row("  " + name, 20, about(*fault_kind_named(name)));
   return out +
-         "Example: perrev feel --tire 225/60R16 --cause static_imbalance --size \"1 oz\"\n"
+         "Example: perrev feel --tire 225/60R16 --cause static_imbalance --size \"1 oz\" \\\n"
          "  --at front --speed \"65 mph\" --plot felt.svg";
 }
 

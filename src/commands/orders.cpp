@@ -128,7 +128,7 @@ void add_orders_command(CLI::App& app, Action& chosen) {
   add("--pressures", options->pressures, "pressures of two wheels: \"33 psi, 29 psi\"");
   add_units_and_json(*command, options->common);
   command->footer(
-      "Example: perrev orders --tire 265/70R17 --driven rear --axle-ratio 3.73\n"
+      "Example: perrev orders --tire 265/70R17 --driven rear --axle-ratio 3.73 \\\n"
       "  --cylinders 8 --speed \"58 mph\" --by gps --rpm 1650 --measured \"10.6 Hz, 45 Hz\"");
   command->callback([&chosen, options] { chosen = [options] { return run(*options); }; });
 }

@@ -225,7 +225,7 @@ void add_store_command(CLI::App& app, Action& chosen) {
   copy->add_option("TO", options->to, "a new file")->type_name("FILE")->required();
   copy->footer("Example: perrev store backup shop-2026-05-04.db");
   CLI::App* check = add_part(*store, options, chosen, "check", "Check the store", run_check);
-  check->footer("Example: perrev store check; ends with 1 where something is wrong");
+  check->footer("Ends with 1 where something is wrong.\nExample: perrev store check");
 }
 
 }  // namespace perrev

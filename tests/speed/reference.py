@@ -157,7 +157,7 @@ def tell_speeds(seconds):
          (("rank_case_rules_alone", "rank(), rules alone"), ("rank_case", "rank(), with what is computed too")))
     rows("End to end", ("file", "CLIPS"),
          (("file", "CLIPS, facts from a file, causes printed"),
-          ("json_to_json", "a line of JSON, rank(), three causes' reasons, JSON")))
+          ("json_to_json", "a line of JSON, rank(), three causes' evidence, JSON")))
 
 
 def main():
