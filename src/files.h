@@ -32,9 +32,9 @@ struct FileChange {
   std::string after;
 };
 // All files or none: every one is written beside its place, and looked at whether `before` still
-// stands there, before the first is replaced; and where
-// one cannot be replaced the others are put back. Folders that are not there are made. A process
-// killed within the moment in which several are replaced can leave some of them new.
+// stands there, before the first is replaced; where one cannot be replaced the others are put back.
+// Folders that are not there are made. A process killed within the moment in which several are
+// replaced can leave some of them new.
 std::vector<Problem> write_files(const std::vector<FileChange>& changes);
 
 // What a person has a command write where they say. A file that is there already is written over

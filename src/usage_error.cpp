@@ -41,7 +41,7 @@ std::string usage_words(const CLI::App& app, const CLI::ParseError& error) {
   const std::vector<std::string> left = command->remaining();
   const std::vector<std::string> below = commands_below(*command);
   std::string what = error.what(), right = "see " + help;
-  if (!below.empty() && !left.empty() && left.front().front() != '-') {
+  if (!below.empty() && !left.empty() && left.front().compare(0, 1, "-") != 0) {
     what = perrev::quoted(left.front()) + " is no command of " + name;
     right = near_or(left.front(), below, "see " + help);
   } else if (!below.empty() && left.empty() && is<CLI::RequiredError>(error)) {
