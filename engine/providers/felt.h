@@ -28,7 +28,7 @@ struct FeltLineShare {
 class FeltProvider : public Provider {
  public:
   // Tables of so many parts of vehicles are kept, those used last: half a MB each in the mean.
-  explicit FeltProvider(std::size_t most_kept = 5 * 8) : most_kept_(most_kept) {}
+  explicit FeltProvider(std::size_t most_kept = kFeltParts * 8) : most_kept_(most_kept) {}
 
   std::string name() const override { return "physics"; }
   std::vector<int> facts(const RuleBase& base) const override;

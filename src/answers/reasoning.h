@@ -11,7 +11,7 @@ struct Reasoning {
   // The rule base must outlive it. `vehicles`: about so many different ones are remembered, at 2 MB
   // each.
   explicit Reasoning(const RuleBase& base, std::size_t vehicles = 8)
-      : felt(5 * vehicles), reasoner(base, {&felt, &orders}), planner(reasoner) {}
+      : felt(kFeltParts * vehicles), reasoner(base, {&felt, &orders}), planner(reasoner) {}
   Reasoning(const Reasoning&) = delete;
   Reasoning& operator=(const Reasoning&) = delete;
 
