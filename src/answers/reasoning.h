@@ -8,7 +8,7 @@
 namespace perrev {
 
 struct Reasoning {
-  // The rule base must outlive it. `vehicles`: about so many different ones are remembered, at 2 MB
+  // The rule base must outlive it. `vehicles`: about so many different ones are remembered, at 3 MB
   // each.
   explicit Reasoning(const RuleBase& base, std::size_t vehicles = 8)
       : felt(kFeltParts * vehicles), reasoner(base, {&felt, &orders}), planner(reasoner) {}
