@@ -182,9 +182,10 @@ std::string FeltProvider::because(const RuleBase& base, const CaseFacts& facts, 
                                   int cause) const {
   if (base.physics.empty()) return {};
   const int fault = base.physics.fault_of[static_cast<std::size_t>(cause)];
+  if (fault < 0) return {};
   const FeltTables tables = tables_for(base, facts, round);
   const std::vector<KnownAnswer> known = known_answers(base, tables, facts.rounds[round]);
-  if (fault < 0 || known.empty()) return {};
+  if (known.empty()) return {};
   FeltSum sum;
   const FeltWayAbout* best = nullptr;
   double most = 0.0;
