@@ -102,8 +102,7 @@ void Complaint::draw_truth() {
   std::vector<double> prior = {std::exp(reasoner_->log_prior_not_listed())};
   for (std::size_t c = 0; c < base.causes.size(); ++c)
     prior.push_back(std::exp(reasoner_->log_prior(static_cast<int>(c))));
-  for (std::size_t p = 0; p < pairs.size(); ++p)
-    prior.push_back(std::exp(reasoner_->log_prior_pair(p)));
+  for (const Pair& pair : pairs) prior.push_back(reasoner_->prior(pair));
   const std::size_t drawn = Random(seed_).weighted(prior);
   if (drawn == 0)
     truth_ = {};

@@ -92,11 +92,13 @@ GroupTable tabulate(const RuleBase& base, const FactGroup& group, std::vector<in
 
 }  // namespace
 
-AnswerModel::AnswerModel(const RuleBase& base) : base_(&base), width_(base.causes.size() + 1) {
+AnswerModel::AnswerModel(const RuleBase& base)
+    : base_(&base), width_(base.causes.size() + 1), length_(whole_steps(width_)) {
   std::size_t cells = 0;
   for (const Variable& variable : base.variables) {
+    slots_.push_back({variable.first_slot, variable.slots});
     row_at_.push_back(cells);
-    cells += static_cast<std::size_t>(variable.size()) * width_;
+    cells += static_cast<std::size_t>(variable.size()) * length_;
   }
   rows_.assign(cells, 1.0);
   log_rows_.assign(cells, 0.0);
@@ -122,15 +124,14 @@ AnswerModel::AnswerModel(const RuleBase& base) : base_(&base), width_(base.cause
       for (const double relative : table.relative) {
         rows_[cell] = relative;
         log_rows_[cell] = std::log(relative);
-        cell += width_;
+        cell += length_;
       }
     }
   }
 }
 
-double AnswerModel::sum(const GroupTable& group, const std::vector<GroupMask>* masks,
-                        const Answers& answers, int place, std::size_t depth,
-                        std::size_t sheet) const {
+double AnswerModel::sum(const GroupTable& group, const GroupMasks& masks, const Answers& answers,
+                        int place, std::size_t depth, std::size_t sheet) const {
   if (depth == group.variables.size()) return group.relative[sheet];
   const Variable& variable = base_->variables[static_cast<std::size_t>(group.variables[depth])];
   const int offset = variable.slots > 1 ? place : 0;
@@ -140,9 +141,8 @@ double AnswerModel::sum(const GroupTable& group, const std::vector<GroupMask>* m
     return sum(group, masks, answers, place, depth + 1,
                sheet + static_cast<std::size_t>(known) * stride);
   AnswerSet allowed = ~AnswerSet{0};
-  if (masks)
-    for (const GroupMask& mask : *masks)
-      if (mask.position == static_cast<int>(depth)) allowed &= mask.allowed;
+  for (const GroupMask& mask : masks)
+    if (mask.position == static_cast<int>(depth)) allowed &= mask.allowed;
   double total = 0.0;
   for (int answer = 0; answer < group.sizes[depth]; ++answer)
     if ((allowed >> answer) & 1u)
@@ -153,26 +153,23 @@ double AnswerModel::sum(const GroupTable& group, const std::vector<GroupMask>* m
 }
 
 bool AnswerModel::anything_known(int variable, const Answers& answers) const {
-  const Variable& v = base_->variables[static_cast<std::size_t>(variable)];
-  for (int slot = 0; slot < v.slots; ++slot)
-    if (answers[static_cast<std::size_t>(v.first_slot + slot)] >= 0) return true;
-  return false;
+  const auto first = answers.begin() + slots(variable).first;
+  return std::any_of(first, first + slots(variable).count, [](int answer) { return answer >= 0; });
 }
 
 bool AnswerModel::anything_known(const GroupTable& group, const Answers& answers) const {
-  for (const int v : group.variables) {
-    const Variable& variable = base_->variables[static_cast<std::size_t>(v)];
-    for (int slot = 0; slot < variable.slots; ++slot)
-      if (answers[static_cast<std::size_t>(variable.first_slot + slot)] >= 0) return true;
-  }
-  return false;
+  return std::any_of(group.variables.begin(), group.variables.end(),
+                     [&](int v) { return anything_known(v, answers); });
 }
 
 double AnswerModel::value(const GroupTable& group, const Answers& answers) const {
-  if (!anything_known(group, answers)) return 1.0;
+  return anything_known(group, answers) ? known_value(group, answers) : 1.0;
+}
+
+double AnswerModel::known_value(const GroupTable& group, const Answers& answers) const {
   double total = 0.0;
   for (int place = 0; place < group.places; ++place)
-    total += group.partial.empty() ? sum(group, nullptr, answers, place, 0, 0)
+    total += group.partial.empty() ? sum(group, {}, answers, place, 0, 0)
                                    : group.partial[partial_cell(group, answers, place)];
   return total / group.places;
 }
@@ -181,18 +178,18 @@ std::size_t AnswerModel::partial_cell(const GroupTable& group, const Answers& an
                                       int place) const {
   int cell = 0;
   for (std::size_t i = 0; i < group.variables.size(); ++i) {
-    const Variable& variable = base_->variables[static_cast<std::size_t>(group.variables[i])];
-    const int slot = variable.first_slot + (variable.slots > 1 ? place : 0);
+    const Slots& of = slots(group.variables[i]);
+    const int slot = of.first + (of.count > 1 ? place : 0);
     cell += (answers[static_cast<std::size_t>(slot)] + 1) * group.partial_strides[i];
   }
   return static_cast<std::size_t>(cell);
 }
 
-double AnswerModel::masked(const GroupTable& group, const std::vector<GroupMask>& masks,
+double AnswerModel::masked(const GroupTable& group, const GroupMasks& masks,
                            const Answers& answers) const {
   double total = 0.0;
   for (int place = 0; place < group.places; ++place)
-    total += sum(group, &masks, answers, place, 0, 0);
+    total += sum(group, masks, answers, place, 0, 0);
   return total / group.places;
 }
 
@@ -201,48 +198,97 @@ double AnswerModel::log_weight(int cause, const Answers& answers) const {
 }
 
 const double* AnswerModel::known_row(int variable, const Answers& answers, double* room) const {
-  const Variable& v = base_->variables[static_cast<std::size_t>(variable)];
-  if (v.slots == 1) return row(variable, answers[static_cast<std::size_t>(v.first_slot)]);
-  std::fill(room, room + width_, 0.0);
-  for (int slot = 0; slot < v.slots; ++slot) {
-    const int answer = answers[static_cast<std::size_t>(v.first_slot + slot)];
-    const double* at = answer < 0 ? nullptr : row(variable, answer);
-    for (std::size_t c = 0; c < width_; ++c) room[c] += at ? at[c] : 1.0;
+  const Slots& of = slots(variable);
+  if (of.count == 1) return row(variable, answers[static_cast<std::size_t>(of.first)]);
+  double open = 0.0;
+  std::fill(room, room + length_, 0.0);
+  for (int slot = of.first; slot < of.first + of.count; ++slot) {
+    const int answer = answers[static_cast<std::size_t>(slot)];
+    if (answer < 0)
+      open += 1.0;
+    else
+      add(room, row(variable, answer), 0, length_);
   }
-  for (std::size_t c = 0; c < width_; ++c) room[c] /= v.slots;
+  add_and_divide(room, open, of.count, 0, length_);
   return room;
 }
 
 double AnswerModel::known_value(int variable, int cause, const Answers& answers) const {
-  const Variable& v = base_->variables[static_cast<std::size_t>(variable)];
+  const Slots& of = slots(variable);
   double sum = 0.0;
-  for (int slot = 0; slot < v.slots; ++slot) {
-    const int answer = answers[static_cast<std::size_t>(v.first_slot + slot)];
+  for (int slot = of.first; slot < of.first + of.count; ++slot) {
+    const int answer = answers[static_cast<std::size_t>(slot)];
     sum += answer < 0 ? 1.0 : row(variable, answer)[cause];
   }
-  return sum / v.slots;
+  return sum / of.count;
 }
 
-std::vector<double> AnswerModel::log_weights(const Answers& answers) const {
-  std::vector<double> out(width_, 0.0), room(width_);
-  for (std::size_t v = 0; v < base_->variables.size(); ++v) {
-    if (!anything_known(static_cast<int>(v), answers)) continue;
-    const Variable& variable = base_->variables[v];
-    if (variable.slots == 1) {
-      const double* logs =
-          log_row(static_cast<int>(v), answers[static_cast<std::size_t>(variable.first_slot)]);
-      for (std::size_t c = 0; c < width_; ++c) out[c] += logs[c];
-    } else {
-      const double* values = known_row(static_cast<int>(v), answers, room.data());
-      for (std::size_t c = 0; c < width_; ++c)
-        if (values[c] != 1.0) out[c] += std::log(values[c]);
-    }
+KnownVariable AnswerModel::known(int variable, const Answers& answers, double* room) const {
+  const Slots& of = slots(variable);
+  KnownVariable out;
+  out.variable = variable;
+  out.answer = answers[static_cast<std::size_t>(of.first)];
+  out.row = known_row(variable, answers, room);
+  for (int slot = of.first; slot < of.first + of.count; ++slot) {
+    const int answer = answers[static_cast<std::size_t>(slot)];
+    (answer < 0 ? out.open : answer == 0 ? out.no : out.yes) += 1.0;
   }
-  for (const GroupRef& joint : joint_groups_) {
-    const GroupTable& group =
-        groups_[static_cast<std::size_t>(joint.cause)][static_cast<std::size_t>(joint.group)];
-    if (anything_known(group, answers))
-      out[static_cast<std::size_t>(joint.cause)] += std::log(value(group, answers));
+  return out;
+}
+
+KnownAnswers AnswerModel::look_up(const Answers& answers) const {
+  KnownAnswers out;
+  out.answers = &answers;
+  out.known_at.assign(slots_.size(), -1);
+  std::size_t in_rooms = 0;
+  for (std::size_t v = 0; v < slots_.size(); ++v) {
+    if (!anything_known(static_cast<int>(v), answers)) continue;
+    out.known_at[v] = static_cast<int>(out.known.size());
+    out.known.emplace_back().variable = static_cast<int>(v);
+    in_rooms += slots_[v].count > 1 ? 1 : 0;
+  }
+  out.rooms.resize(in_rooms * length_);
+  double* room = out.rooms.data();
+  for (KnownVariable& of : out.known) {
+    of = known(of.variable, answers, room);
+    if (of.row == room) room += length_;
+  }
+  out.joint_values.assign(joint_groups_.size(), 1.0);
+  for (std::size_t j = 0; j < joint_groups_.size(); ++j) {
+    const GroupTable& group = table(joint_groups_[j]);
+    if (std::none_of(group.variables.begin(), group.variables.end(),
+                     [&](int v) { return out.known_at[static_cast<std::size_t>(v)] >= 0; }))
+      continue;
+    out.touched.push_back(static_cast<int>(j));
+    out.joint_values[j] = known_value(group, answers);
+  }
+  return out;
+}
+
+std::vector<double> AnswerModel::log_weights(const KnownAnswers& told) const {
+  std::vector<const double*> rows;
+  rows.reserve(told.known.size());
+  for (const KnownVariable& known : told.known) rows.push_back(known.row);
+  CauseRow product(length_);
+  product_of(product.data(), rows, length_);
+  for (const int joint : told.touched) {
+    const std::size_t j = static_cast<std::size_t>(joint);
+    product[static_cast<std::size_t>(joint_groups_[j].cause)] *= told.joint_values[j];
+  }
+  std::vector<double> out(width_);
+  for (std::size_t c = 0; c < width_; ++c)
+    out[c] = held(product[c]) ? std::log(product[c]) : log_product(c, told);
+  return out;
+}
+
+// Factor by factor.
+double AnswerModel::log_product(std::size_t cause, const KnownAnswers& told) const {
+  double out = 0.0;
+  for (const KnownVariable& known : told.known) out += std::log(known.row[cause]);
+  for (const int joint : told.touched) {
+    const std::size_t j = static_cast<std::size_t>(joint);
+    if (static_cast<std::size_t>(joint_groups_[j].cause) == cause)
+      out += std::log(told.joint_values[j]);
   }
   return out;
 }

@@ -15,6 +15,7 @@
 #include "engine/casefile/facts_of.h"
 #include "engine/knowledge/groups.h"
 #include "engine/knowledge/rule_base.h"
+#include "engine/reasoning/rows.h"
 
 namespace perrev {
 
@@ -25,6 +26,13 @@ struct GroupMask {
   bool operator==(const GroupMask& o) const {
     return position == o.position && allowed == o.allowed;
   }
+};
+
+// Some of them, which stand elsewhere.
+struct GroupMasks {
+  const GroupMask *first = nullptr, *last = nullptr;
+  const GroupMask* begin() const { return first; }
+  const GroupMask* end() const { return last; }
 };
 
 struct GroupTable {
@@ -41,6 +49,28 @@ struct GroupTable {
   int places = 1;
 
   bool single() const { return variables.size() == 1; }
+};
+
+struct KnownVariable {
+  int variable = 0;
+  int answer = 0;               // of the first place
+  const double* row = nullptr;  // AnswerModel::row of the answer, or the mean over the places
+  double no = 0.0, yes = 0.0, open = 0.0;  // how many places answered so, or not at all
+};
+
+// What answers tell, looked up once for all that is weighed by them.
+struct KnownAnswers {
+  std::vector<KnownVariable> known;  // by variable, ascending
+  std::vector<int> known_at;         // by variable; -1 when nothing is known of it
+  std::vector<int> touched;          // of AnswerModel::joint_groups(), with something known
+  std::vector<double> joint_values;  // of all of them
+  CauseRow rooms;                    // that rows point into
+  const Answers* answers = nullptr;
+
+  KnownAnswers() = default;
+  KnownAnswers(KnownAnswers&&) = default;
+  KnownAnswers(const KnownAnswers&) = delete;  // rows would point into the other's rooms
+  KnownAnswers& operator=(const KnownAnswers&) = delete;
 };
 
 class AnswerModel {
@@ -71,30 +101,38 @@ class AnswerModel {
     return value(table(group), answers);
   }
   // The same restricted to sheets that all masks allow; known answers are taken to be allowed.
-  double masked(const GroupTable& group, const std::vector<GroupMask>& masks,
-                const Answers& answers) const;
+  double masked(const GroupTable& group, const GroupMasks& masks, const Answers& answers) const;
   bool anything_known(const GroupTable& group, const Answers& answers) const;
   bool anything_known(int variable, const Answers& answers) const;
+  // Of a variable of which something is known; `room` as for known_row.
+  KnownVariable known(int variable, const Answers& answers, double* room) const;
+  // `answers` must outlive it.
+  KnownAnswers look_up(const Answers& answers) const;
   // Natural logarithm of the product over all groups; -infinity when the cause cannot be.
   double log_weight(int cause, const Answers& answers) const;
   // The same for every cause, and for nothing_left at the end.
-  std::vector<double> log_weights(const Answers& answers) const;
+  std::vector<double> log_weights(const KnownAnswers& told) const;
+  std::vector<double> log_weights(const Answers& answers) const {
+    return log_weights(look_up(answers));
+  }
 
   // Most groups are of one variable. Their values stand in rows over all causes (nothing_left
   // last), one row an answer; 1 for a cause whose rules do not speak of the variable alone.
   const double* row(int variable, int answer) const {
     return rows_.data() + row_at_[static_cast<std::size_t>(variable)] +
-           static_cast<std::size_t>(answer) * width_;
+           static_cast<std::size_t>(answer) * length_;
   }
   // The natural logarithms of a row.
   const double* log_row(int variable, int answer) const {
     return log_rows_.data() + row_at_[static_cast<std::size_t>(variable)] +
-           static_cast<std::size_t>(answer) * width_;
+           static_cast<std::size_t>(answer) * length_;
   }
-  // Causes and nothing_left: the length of a row.
+  // Causes and nothing_left.
   std::size_t width() const { return width_; }
+  // Of a row: width() in whole steps.
+  std::size_t length() const { return length_; }
   // The row of what is known of a variable: of its answer, or the mean over its places (made in
-  // `room`, of width()).
+  // `room`, of a CauseRow of length()).
   const double* known_row(int variable, const Answers& answers, double* room) const;
   // One of its values.
   double known_value(int variable, int cause, const Answers& answers) const;
@@ -107,18 +145,28 @@ class AnswerModel {
   const std::vector<GroupRef>& joint_groups() const { return joint_groups_; }
 
  private:
-  double sum(const GroupTable& group, const std::vector<GroupMask>* masks, const Answers& answers,
-             int place, std::size_t depth, std::size_t sheet) const;
+  double sum(const GroupTable& group, const GroupMasks& masks, const Answers& answers, int place,
+             std::size_t depth, std::size_t sheet) const;
+  double log_product(std::size_t cause, const KnownAnswers& told) const;
+  // value(), where something is known.
+  double known_value(const GroupTable& group, const Answers& answers) const;
   // Of GroupTable::partial, for what is known at a place.
   std::size_t partial_cell(const GroupTable& group, const Answers& answers, int place) const;
 
+  // Where a variable's answers stand: what is asked of every variable, close together.
+  struct Slots {
+    int first, count;
+  };
+  const Slots& slots(int variable) const { return slots_[static_cast<std::size_t>(variable)]; }
+
   const RuleBase* base_;
+  std::vector<Slots> slots_;
   std::vector<std::vector<GroupTable>> groups_;
   std::vector<std::vector<int>> group_of_;
   std::vector<GroupRef> joint_groups_;
-  std::size_t width_ = 0;            // causes and nothing_left
+  std::size_t width_ = 0, length_ = 0;
   std::vector<std::size_t> row_at_;  // by variable
-  std::vector<double> rows_, log_rows_;
+  CauseRow rows_, log_rows_;
   std::vector<char> tied_;  // by variable and cause
 };
 

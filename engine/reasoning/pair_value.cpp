@@ -15,7 +15,8 @@ double PairModel::any_value(int variable, int answer, double first_yes, double s
   return answer == 1 ? (1.0 - no) / v.base[1] : no / v.base[0];
 }
 
-double PairModel::plain_value(const Known& known, std::size_t first, std::size_t second) const {
+double PairModel::plain_value(const KnownVariable& known, std::size_t first,
+                              std::size_t second) const {
   const Plain& plain = plain_[static_cast<std::size_t>(known.variable)];
   if (plain.placed) {
     const double* const no = model_->row(known.variable, 0);
@@ -32,11 +33,11 @@ double PairModel::plain_value(const Known& known, std::size_t first, std::size_t
   if (plain.any)
     return any_value(known.variable, known.answer, 1.0 - plain.no[first], 1.0 - plain.no[second]);
   const double both = known.row[first] + known.row[second];
-  return both * (plain.needs ? plain.inverse_mass[first * causes_ + second] : 0.5);
+  return both * (plain.needs ? plain.inverse_mass[first][second] : 0.5);
 }
 
 // The value of a known variable for a pair of `cause` and one whose rules say nothing of it.
-double PairModel::beside_silence(const Known& known, std::size_t cause) const {
+double PairModel::beside_silence(const KnownVariable& known, std::size_t cause) const {
   const Plain& plain = plain_[static_cast<std::size_t>(known.variable)];
   if (!plain.any) return (known.row[cause] + 1.0) * (plain.needs ? plain.silent_mass[cause] : 0.5);
   const Variable& v = model_->base().variables[static_cast<std::size_t>(known.variable)];
@@ -50,29 +51,6 @@ double PairModel::beside_silence(const Known& known, std::size_t cause) const {
   return (apart + known.no * any_value(known.variable, 0, yes, v.base[1]) +
           known.yes * any_value(known.variable, 1, yes, v.base[1])) /
          (places * places);
-}
-
-// Without `over`.
-PairModel::Known PairModel::read_known(int variable, const Answers& answers, double* room) const {
-  const Variable& read = model_->base().variables[static_cast<std::size_t>(variable)];
-  Known made;
-  made.variable = variable;
-  made.answer = answers[static_cast<std::size_t>(read.first_slot)];
-  made.row = model_->known_row(variable, answers, room);
-  for (int slot = 0; slot < read.slots; ++slot) {
-    const int answer = answers[static_cast<std::size_t>(read.first_slot + slot)];
-    (answer < 0 ? made.open : answer == 0 ? made.no : made.yes) += 1.0;
-  }
-  return made;
-}
-
-double PairModel::beside_silence(const AnswerModel::GroupRef& group, const Answers& answers) const {
-  const GroupTable& table = model_->table(group);
-  if (!model_->anything_known(table, answers)) return 1.0;
-  if (!table.single()) return 0.5 * (model_->value(table, answers) + 1.0);
-  std::vector<double> room(model_->width());
-  return beside_silence(read_known(table.variables.front(), answers, room.data()),
-                        static_cast<std::size_t>(group.cause));
 }
 
 // Of a group of more than one variable, beside a cause that says what it says of them alone.
@@ -89,9 +67,9 @@ double PairModel::side_now(const Side& side, const Answers& answers) const {
   double value = 1.0;
   for (std::uint32_t t = side.terms.begin; t < side.terms.end; ++t) {
     const GroupTable& group = model_->groups(side.cause)[static_cast<std::size_t>(terms_[t].group)];
-    const std::vector<GroupMask> masks(masks_.data() + terms_[t].masks.begin,
-                                       masks_.data() + terms_[t].masks.end);
-    value *= masks.empty() ? model_->value(group, answers) : model_->masked(group, masks, answers);
+    const GroupMasks masks = masks_of(terms_[t]);
+    value *= masks.first == masks.last ? model_->value(group, answers)
+                                       : model_->masked(group, masks, answers);
   }
   for (std::uint32_t b = side.bare.begin; b < side.bare.end; ++b)
     if (!model_->anything_known(bare_[b].variable, answers)) value *= bare_[b].mass;
@@ -107,8 +85,7 @@ double PairModel::value_around(int first, int second, int variable, const Answer
       const int answer = answers[static_cast<std::size_t>(of.first_slot)];
       if (answer >= 0 && ((allowed >> answer) & 1u) == 0) return 0.0;
     }
-  const std::size_t one = static_cast<std::size_t>(first), other = static_cast<std::size_t>(second);
-  if (const Special* of = special(static_cast<std::size_t>(pair_at_[one * causes_ + other])))
+  if (const Special* of = special({first, second}))
     for (std::uint32_t j = of->joints.begin; j < of->joints.end; ++j) {
       const Joint& joint = joints_[j];
       const auto begin = joint_variables_.data() + joint.variables.begin;
@@ -123,8 +100,9 @@ double PairModel::value_around(int first, int second, int variable, const Answer
       return group_beside({cause, group}, beside, answers);
   }
   if (!model_->anything_known(variable, answers)) return 1.0;
-  std::vector<double> room(model_->width());
-  return plain_value(read_known(variable, answers, room.data()), one, other);
+  CauseRow room(model_->length());
+  return plain_value(model_->known(variable, answers, room.data()), static_cast<std::size_t>(first),
+                     static_cast<std::size_t>(second));
 }
 
 }  // namespace perrev

@@ -32,7 +32,8 @@ PairModel::PairModel(const AnswerModel& model)
     : model_(&model), causes_(model.base().causes.size()) {
   const RuleBase& base = model.base();
   plain_.resize(base.variables.size());
-  pair_at_.assign(causes_ * causes_, -1);
+  never_.resize(causes_);
+  speaks_.assign(causes_, VariableSet(words_of_bits(base.variables.size()), 0));
   for (std::size_t v = 0; v < plain_.size(); ++v) make_plain(static_cast<int>(v));
   joint_groups_.resize(causes_ + 1);
   for (std::size_t c = 0; c <= causes_; ++c)
@@ -44,18 +45,18 @@ PairModel::PairModel(const AnswerModel& model)
         static_cast<int>(j);
   }
   for (std::size_t first = 0; first < causes_; ++first) {
-    row_at_.push_back(pairs_.size());
     for (std::size_t second = first + 1; second < causes_; ++second) {
       const std::vector<int>& never = base.causes[first].not_with;
-      if (std::binary_search(never.begin(), never.end(), static_cast<int>(second))) continue;
-      if (exclude_each_other(base.causes[first], base.causes[second])) continue;
-      pair_at_[first * causes_ + second] = static_cast<int>(pairs_.size());
+      if (std::binary_search(never.begin(), never.end(), static_cast<int>(second)) ||
+          exclude_each_other(base.causes[first], base.causes[second])) {
+        never_[first].push_back(static_cast<int>(second));
+        continue;
+      }
       pairs_.push_back({static_cast<int>(first), static_cast<int>(second)});
       if (!joint_groups_[first].empty() || !joint_groups_[second].empty())
         join(static_cast<int>(first), static_cast<int>(second));
     }
   }
-  row_at_.push_back(pairs_.size());
 }
 
 void PairModel::make_plain(int variable) {
@@ -72,12 +73,15 @@ void PairModel::make_plain(int variable) {
     allowed[c] = table.needs.front().allowed;
     made.needs = true;
   }
+  const std::size_t length = model_->length();
   if (made.any) {
     const double* yes = model_->row(variable, 1);
+    made.no.assign(length, 1.0);
+    made.inverse.assign(length, 1.0);
     for (std::size_t c = 0; c < causes_; ++c) {
       const double p = v.base[1] * yes[c];
-      made.no.push_back(std::max(0.0, 1.0 - p));
-      made.inverse.push_back(1.0 / (1.0 - std::min(v.base[1], p)));
+      made.no[c] = std::max(0.0, 1.0 - p);
+      made.inverse[c] = 1.0 / (1.0 - std::min(v.base[1], p));
     }
   } else if (made.needs) {
     const auto mass = [&](std::size_t cause, AnswerSet left) {
@@ -87,11 +91,11 @@ void PairModel::make_plain(int variable) {
           sum += v.base[static_cast<std::size_t>(a)] * model_->row(variable, a)[cause];
       return sum;
     };
-    made.inverse_mass.resize(causes_ * causes_);
+    made.inverse_mass.assign(causes_, CauseRow(length, 1.0));
     for (std::size_t c = 0; c < causes_; ++c)
       for (std::size_t d = c + 1; d < causes_; ++d) {
         const double both = mass(c, allowed[d]) + mass(d, allowed[c]);
-        made.inverse_mass[c * causes_ + d] = both > 0.0 ? 1.0 / both : 0.0;
+        made.inverse_mass[c][d] = both > 0.0 ? 1.0 / both : 0.0;
       }
     for (std::size_t c = 0; c < causes_; ++c)
       made.silent_mass.push_back(1.0 / (1.0 + base_mass(v, allowed[c])));
@@ -99,18 +103,20 @@ void PairModel::make_plain(int variable) {
   for (std::size_t c = 0; c < causes_; ++c) {
     bool speaks = false;
     for (int a = 0; a < v.size(); ++a) speaks = speaks || model_->row(variable, a)[c] != 1.0;
-    if (speaks) made.speaks.push_back(static_cast<int>(c));
+    if (!speaks) continue;
+    made.speaks.push_back(static_cast<int>(c));
+    set_bit(speaks_[c], static_cast<std::size_t>(variable));
   }
-  if (v.slots > 1) return;
-  for (int a = 0; a < v.size(); ++a) {
-    Known known;
+  std::vector<CauseRow> over;
+  for (int a = 0; v.slots == 1 && a < v.size(); ++a) {
+    KnownVariable known;
     known.variable = variable;
     known.answer = a;
     known.row = model_->row(variable, a);
-    made.over.emplace_back();
-    for (std::size_t c = 0; c < causes_; ++c)
-      made.over.back().push_back(1.0 / beside_silence(known, c));
+    over.emplace_back(length);
+    over_silence(known, over.back().data());
   }
+  made.over = std::move(over);
 }
 
 PairModel::Side PairModel::add_side(int cause, const std::vector<int>& groups, int other,
@@ -147,8 +153,8 @@ PairModel::Side PairModel::add_side(int cause, const std::vector<int>& groups, i
     term.masks.begin = static_cast<std::uint32_t>(masks_.size());
     if (!masks[i].empty()) {
       masks_.insert(masks_.end(), masks[i].begin(), masks[i].end());
-      side.mass *=
-          model_->masked(group, masks[i], Answers(static_cast<std::size_t>(base.slot_count), -1));
+      side.mass *= model_->masked(group, {masks[i].data(), masks[i].data() + masks[i].size()},
+                                  Answers(static_cast<std::size_t>(base.slot_count), -1));
     } else if (group.single()) {
       term.variable = group.variables[0];
     } else {
@@ -212,7 +218,7 @@ void PairModel::join(int first, int second) {
     }
   made.joints.end = static_cast<std::uint32_t>(joints_.size());
   if (made.joints.begin == made.joints.end) return;
-  made.pair = static_cast<std::uint32_t>(pairs_.size() - 1);
+  made.pair = pairs_.back();
   made.apart.begin = static_cast<std::uint32_t>(apart_.size());
   apart_.insert(apart_.end(), apart.begin(), apart.end());
   made.apart.end = static_cast<std::uint32_t>(apart_.size());

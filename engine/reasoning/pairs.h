@@ -17,6 +17,7 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
 #include <vector>
 
 #include "engine/reasoning/answer_model.h"
@@ -24,10 +25,12 @@
 
 namespace perrev {
 
-struct Pair {
-  int first = 0;
-  int second = 0;  // greater than first
-};
+// A bit for each variable of a rule base.
+using VariableSet = std::vector<std::uint64_t>;
+inline std::size_t words_of_bits(std::size_t bits) { return (bits + 63) / 64; }
+inline void set_bit(VariableSet& bits, std::size_t at) {
+  bits[at / 64] |= std::uint64_t{1} << at % 64;
+}
 
 class PairModel {
  public:
@@ -36,42 +39,35 @@ class PairModel {
   // Those that can be: not ruled out by not_with, nor by needs that no vehicle can meet together.
   const std::vector<Pair>& pairs() const { return pairs_; }
 
-  // P(known | pair) / P(known | not listed), for all pairs in their order. `log_single` holds the
-  // weights of the causes for the same answers: a pair with an impossible member is impossible.
-  PairFactors factors(const Answers& answers, const std::vector<double>& log_single) const;
+  // P(known | pair) / P(known | not listed), for all pairs. `log_single` holds the weights of the
+  // causes for the same answers: a pair with an impossible member is impossible.
+  PairFactors factors(const KnownAnswers& told, const std::vector<double>& log_single) const;
+  PairFactors factors(const Answers& answers, const std::vector<double>& log_single) const {
+    return factors(model_->look_up(answers), log_single);
+  }
 
   // The same for one pair, and only of the component that `variable` is in.
   double value_around(int first, int second, int variable, const Answers& answers) const;
 
-  // What a group of a cause is worth in a pair with a cause whose rules and needs say nothing of
-  // its variables.
-  double beside_silence(const AnswerModel::GroupRef& group, const Answers& answers) const;
+  // By cause: 1 / what a known variable is worth for it in a pair with a cause whose rules and
+  // needs say nothing of the variable; made in `room`, of a CauseRow of AnswerModel::length(),
+  // where it is not at hand.
+  const double* over_silence(const KnownVariable& known, double* room) const;
 
  private:
   // How one variable combines where both members' rules speak of it alone, or not at all.
   struct Plain {
-    bool any = false;             // together: any
-    bool placed = false;          // any, read per wheel, axle or shaft
-    bool needs = false;           // some cause needs an answer of it
-    std::vector<double> no;       // any: P(no | cause)
-    std::vector<double> inverse;  // any: 1 / (1 - min(b, P(yes | cause)))
-    std::vector<double>
-        inverse_mass;  // needs, not any: causes x causes, 1 / (sum of the members' masses)
-    std::vector<double>
-        silent_mass;          // needs, not any: the same beside a cause that says and needs nothing
-    std::vector<int> speaks;  // causes whose rules say or need something of it
-    // By answer and cause, where it is not read per place: 1 / the value beside a cause that says
-    // nothing.
-    std::vector<std::vector<double>> over;
-  };
-  // A variable that is known, with the row of values of what is known.
-  struct Known {
-    int variable = 0;
-    int answer = 0;  // of the first place
-    const double* row = nullptr;
-    const double* over = nullptr;  // 1 / the value beside a cause whose rules say nothing of it
-    double no = 0.0, yes = 0.0,
-           open = 0.0;  // any, read per place: how many places answered so, or not at all
+    bool any = false;     // together: any
+    bool placed = false;  // any, read per wheel, axle or shaft
+    bool needs = false;   // some cause needs an answer of it
+    CauseRow no;          // any: P(no | cause)
+    CauseRow inverse;     // any: 1 / (1 - min(b, P(yes | cause)))
+    std::vector<CauseRow>
+        inverse_mass;         // needs, not any: by cause and cause, 1 / (sum of their masses)
+    CauseRow silent_mass;     // needs, not any: the same beside a cause that says nothing
+    std::vector<int> speaks;  // causes whose rules or needs speak of it
+    // By answer, where it is not read per place: 1 / the value beside a cause that says nothing.
+    std::vector<CauseRow> over;
   };
   // The parts of special pairs lie in flat lists; a part of one is [begin, end).
   struct Span {
@@ -101,21 +97,32 @@ class PairModel {
   // A pair in which groups of more than one variable meet, or needs touch one: those components,
   // and the groups of both members (indices into AnswerModel::joint_groups()) that are in none.
   struct Special {
-    std::uint32_t pair = 0;
+    Pair pair;
     Span apart, joints;
+  };
+  // A known variable, ready for pairs.
+  struct KnownTerm {
+    enum class Kind { mean, needs, any, placed, apart };  // as in PairTerms; apart: needs and any
+    Kind kind = Kind::mean;
+    const KnownVariable* known = nullptr;
+    const Plain* plain = nullptr;
+    PairTerms::Variable rows;    // over: 1 / the value beside a cause that says nothing of it
+    double no = 0.0, yes = 0.0;  // how many places say so, over their base rates
   };
   // What is known, made ready once for all pairs.
   struct Ready {
-    std::vector<Known> known;
-    std::vector<int> known_at;           // by variable; -1 when nothing is known of it
-    std::vector<std::uint32_t> spoken;   // of `known`: by cause, those that its rules speak of
-    std::vector<std::size_t> spoken_at;  // by cause and one past the last: its part of `spoken`
-    std::vector<double> joint_values;    // of AnswerModel::joint_groups()
-    std::vector<int> touched;            // those of which something is known, ascending
-    // By group and cause: its value beside the cause, over what the rows count for its variables.
-    std::vector<double> beside;
-    std::vector<double> rooms;   // that rows of `known` point into
-    std::vector<double> silent;  // by cause: its value beside a cause that says nothing of anything
+    explicit Ready(const KnownAnswers& of) : told(of) {}
+
+    const KnownAnswers& told;
+    std::vector<KnownTerm> terms;
+    CauseRow rooms;  // that they point into
+    VariableSet known;
+    CauseRow silent;             // by cause: its value beside a cause that says nothing of anything
+    std::vector<int> beside_at;  // by joint group: its row of `beside`, or -1
+    std::vector<std::size_t> group_causes;  // of the rows of `beside`, ascending
+    // By group of which something is known, and cause: the group's value beside the cause, over
+    // what the rows count for its variables.
+    CauseRow beside;
   };
 
   void make_plain(int variable);
@@ -123,27 +130,33 @@ class PairModel {
   Side add_side(int cause, const std::vector<int>& groups, int other,
                 const std::vector<int>& other_groups);
   double any_value(int variable, int answer, double first_yes, double second_yes) const;
-  double plain_value(const Known& known, std::size_t first, std::size_t second) const;
-  double side_value(const Side& side, const Ready& ready, const Answers& answers) const;
+  double plain_value(const KnownVariable& known, std::size_t first, std::size_t second) const;
+  double side_value(const Side& side, const KnownAnswers& told) const;
   double side_now(const Side& side, const Answers& answers) const;
-  double joint_ratio(const Joint& joint, const Ready& ready, const Answers& answers) const;
-  double special_part(const Special& special, const Ready& ready, const Answers& answers) const;
-  double joint_part(std::size_t pair, const Ready& ready, const Answers& answers) const;
-  double log_of(std::size_t pair, const Ready& ready, const Answers& answers) const;
+  GroupMasks masks_of(const Term& term) const {
+    return {masks_.data() + term.masks.begin, masks_.data() + term.masks.end};
+  }
+  bool is_known(const Joint& joint, const KnownAnswers& told) const;
+  double joint_ratio(const Joint& joint, const Ready& ready) const;
+  std::optional<double> special_part(const Special& special, const Ready& ready) const;
+  double joint_part(const Pair& pair, const Ready& ready) const;
+  double log_of(const Pair& pair, const Ready& ready) const;
   double group_beside(const AnswerModel::GroupRef& group, int other, const Answers& answers) const;
-  const Special* special(std::size_t pair) const;
-  Known read_known(int variable, const Answers& answers, double* room) const;
-  Ready make_ready(const Answers& answers) const;
-  void make_groups_ready(const Answers& answers, Ready& ready) const;
-  double beside_silence(const Known& known, std::size_t cause) const;
-  void times_known(const Known& known, std::size_t cause, double* product) const;
+  const Special* special(const Pair& pair) const;
+  double beside_silence(const KnownVariable& known, std::size_t cause) const;
+  KnownTerm known_term(const KnownVariable& known) const;
+  void add_term(const KnownTerm& of, std::size_t cause, PairTerms& terms) const;
+  Ready make_ready(const KnownAnswers& told) const;
+  void make_groups_ready(Ready& ready) const;
+  void add_terms(const Ready& ready, std::size_t cause, PairTerms& terms) const;
+  void weigh_rows(const Ready& ready, const CauseRow& possible, PairFactors& out) const;
 
   const AnswerModel* model_;
   std::size_t causes_ = 0;
   std::vector<Pair> pairs_;
-  std::vector<int> pair_at_;         // causes x causes, first < second: index into pairs_, or -1
-  std::vector<std::size_t> row_at_;  // by cause and one past the last: its pairs as the first
-  std::vector<Special> special_;     // in the order of pairs
+  std::vector<std::vector<int>> never_;  // by cause: those after it that it is in no pair with
+  std::vector<VariableSet> speaks_;      // by cause: what its rules or needs speak of
+  std::vector<Special> special_;         // in the order of pairs
   std::vector<int> apart_;
   std::vector<Joint> joints_;
   std::vector<int> joint_variables_;

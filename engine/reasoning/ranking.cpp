@@ -4,80 +4,11 @@
 #include <cmath>
 #include <limits>
 #include <numeric>
-#include <tuple>
 #include <utility>
 
+#include "engine/reasoning/weighed_round.h"
+
 namespace perrev {
-
-namespace {
-
-constexpr double kNever = -std::numeric_limits<double>::infinity();
-constexpr double kLeastPairShown = 1e-4;
-
-// The weights of one round, each relative to not_listed.
-struct RoundWeights {
-  std::vector<double> single;  // natural logarithms, by cause, then nothing_left
-  PairFactors pair;            // empty where they are not wanted
-  std::vector<ProviderWeights> said;
-};
-
-double later(double with_symptoms, double of_vehicle) {
-  return with_symptoms == kNever ? kNever : with_symptoms - of_vehicle;
-}
-
-void add_providers(const Reasoner& reasoner, const CaseFacts& facts, std::size_t round,
-                   RoundWeights& weights) {
-  const Answers& answers = facts.rounds[round].answers;
-  for (const Provider* provider : reasoner.providers()) {
-    weights.said.push_back(provider->weigh(reasoner.base(), facts, round));
-    const ProviderWeights& said = weights.said.back();
-    if (said.facts.empty()) continue;
-    const std::size_t causes = said.by_cause.size();
-    for (std::size_t c = 0; c < causes; ++c) weights.single[c] += said.by_cause[c];
-    if (weights.pair.size() == 0) continue;
-    // Of each member: what it says of the provider's facts, and what was counted for it in pairs.
-    std::vector<double> says(causes, 1.0), counted(causes, 1.0);
-    for (const AnswerModel::GroupRef& group : reasoner.owned_by(*provider)) {
-      const std::size_t c = static_cast<std::size_t>(group.cause);
-      if (c == causes || said.models[c]) continue;
-      says[c] *= reasoner.answers().value(group, answers);
-      counted[c] *= reasoner.pairs().beside_silence(group, answers);
-    }
-    for (std::size_t c = 0; c < causes; ++c)
-      if (said.models[c]) says[c] = std::exp(said.by_cause[c]);
-    const std::vector<Pair>& pairs = reasoner.pairs().pairs();
-    for (std::size_t p = 0; p < pairs.size(); ++p) {
-      const std::size_t a = static_cast<std::size_t>(pairs[p].first),
-                        b = static_cast<std::size_t>(pairs[p].second);
-      if (said.models[a] || said.models[b])
-        weights.pair.times(p, 0.5 * (says[a] + says[b]) / (counted[a] * counted[b]));
-    }
-  }
-}
-
-// Each round's own: later rounds given the facts that last with the vehicle.
-std::vector<RoundWeights> weigh(const Reasoner& reasoner, const CaseFacts& facts, bool pairs) {
-  const auto of = [&](const Answers& answers) {
-    RoundWeights made{reasoner.answers().log_weights(answers), {}, {}};
-    if (pairs) made.pair = reasoner.pairs().factors(answers, made.single);
-    return made;
-  };
-  std::vector<RoundWeights> out;
-  RoundWeights vehicle;
-  if (facts.rounds.size() > 1) vehicle = of(facts.vehicle);
-  for (std::size_t r = 0; r < facts.rounds.size(); ++r) {
-    out.push_back(of(facts.rounds[r].answers));
-    if (r > 0) {
-      for (std::size_t c = 0; c < vehicle.single.size(); ++c)
-        out[r].single[c] = later(out[r].single[c], vehicle.single[c]);
-      for (std::size_t p = 0; p < vehicle.pair.size(); ++p) out[r].pair.over(p, vehicle.pair);
-    }
-    add_providers(reasoner, facts, r, out[r]);
-  }
-  return out;
-}
-
-}  // namespace
 
 Reasoner::Reasoner(const RuleBase& base, std::vector<const Provider*> providers)
     : base_(&base),
@@ -110,9 +41,18 @@ Reasoner::Reasoner(const RuleBase& base, std::vector<const Provider*> providers)
   log_prior_not_listed_ = std::log(base.shares.not_listed);
   for (const Cause& cause : base.causes)
     log_prior_.push_back(std::log(single_share * cause.usual / usual));
+  std::vector<int> by_id(base.causes.size());
+  std::iota(by_id.begin(), by_id.end(), 0);
+  std::sort(by_id.begin(), by_id.end(), [&](int a, int b) {
+    return base.causes[static_cast<std::size_t>(a)].id <
+           base.causes[static_cast<std::size_t>(b)].id;
+  });
+  place_by_id_.resize(by_id.size());
+  for (std::size_t i = 0; i < by_id.size(); ++i)
+    place_by_id_[static_cast<std::size_t>(by_id[i])] = static_cast<int>(i);
+  prior_pairs_ = PairRows(base.causes.size());
   for (const Pair& pair : pairs_.pairs())
-    prior_pair_.push_back(pair_share > 0.0 ? pair_share * weight(pair) / both : 0.0);
-  for (const double prior : prior_pair_) log_prior_pair_.push_back(std::log(prior));
+    prior_pairs_.at(pair) = pair_share > 0.0 ? pair_share * weight(pair) / both : 0.0;
 }
 
 const std::vector<AnswerModel::GroupRef>& Reasoner::owned_by(const Provider& provider) const {
@@ -149,11 +89,13 @@ std::vector<std::vector<char>> present_by_round(const RuleBase& base, const Case
 
 namespace {
 
+constexpr double kNever = -std::numeric_limits<double>::infinity();
+
 // Natural logarithms of prior times likelihood, by cause; what is cured was there in the rounds
 // before.
 std::vector<double> weigh_single(const Reasoner& reasoner,
                                  const std::vector<std::vector<char>>& present,
-                                 const std::vector<RoundWeights>& weights) {
+                                 const std::vector<WeighedRound>& weights) {
   const std::size_t causes = reasoner.base().causes.size();
   std::vector<double> out;
   for (std::size_t c = 0; c < causes; ++c) {
@@ -164,80 +106,84 @@ std::vector<double> weigh_single(const Reasoner& reasoner,
   return out;
 }
 
+bool is_whole(const std::vector<char>& present) {
+  return std::find(present.begin(), present.end(), 0) == present.end();
+}
+
 // Prior times likelihood of each pair, over exp(top). `top` is raised where a pair is so far above
 // it that a double would not hold it.
-std::vector<double> pairs_over(const Reasoner& reasoner,
-                               const std::vector<std::vector<char>>& present,
-                               const std::vector<RoundWeights>& weights, double& top) {
-  const std::vector<Pair>& pairs = reasoner.pairs().pairs();
+PairRows pairs_over(const Reasoner& reasoner, const std::vector<std::vector<char>>& present,
+                    const std::vector<WeighedRound>& weights, double& top) {
   const std::size_t causes = reasoner.base().causes.size();
-  std::vector<double> out(pairs.size());
-  const double scale = std::exp(-top);
-  for (std::size_t p = 0; p < pairs.size(); ++p) out[p] = scale * reasoner.prior_pair(p);
+  PairRows out(causes);
   // Of a round: of the pair, or of what repairs have left of it.
-  const auto log_in = [&](std::size_t r, std::size_t p) {
-    const std::size_t a = static_cast<std::size_t>(pairs[p].first),
-                      b = static_cast<std::size_t>(pairs[p].second);
-    if (present[r][a] && present[r][b]) return weights[r].pair.log_of(p);
+  const auto log_in = [&](std::size_t r, const Pair& pair) {
+    const std::size_t a = static_cast<std::size_t>(pair.first),
+                      b = static_cast<std::size_t>(pair.second);
+    if (present[r][a] && present[r][b]) return weights[r].pair.log_of(pair);
     return weights[r].single[present[r][a] ? a : present[r][b] ? b : causes];
   };
-  for (std::size_t r = 0; r < weights.size(); ++r) {
-    const double* const factors = weights[r].pair.data();
-    if (std::find(present[r].begin(), present[r].end(), 0) == present[r].end())
-      for (std::size_t p = 0; p < pairs.size(); ++p) out[p] *= factors[p];
-    else
-      for (std::size_t p = 0; p < pairs.size(); ++p) out[p] *= std::exp(log_in(r, p));
-  }
-  const double* const first = weights.front().pair.data();
-  const auto lost = [&](std::size_t p) {  // what a double did not hold on the way
-    return !PairFactors::held(out[p]) & (first[p] != 0.0);
-  };
-  bool any_lost = false;
-  for (std::size_t p = 0; p < pairs.size(); ++p) any_lost |= lost(p);
-  std::vector<std::pair<std::size_t, double>> far;
+  std::vector<std::pair<Pair, double>> far;  // what a double did not hold on the way
   double highest = top;
-  for (std::size_t p = 0; any_lost && p < pairs.size(); ++p) {
-    if (!lost(p)) continue;
-    double log = reasoner.log_prior_pair(p);
-    for (std::size_t r = 0; r < weights.size() && log != kNever; ++r) log += log_in(r, p);
-    far.emplace_back(p, log);
-    highest = std::max(highest, log);
+  const double scale = std::exp(-top);
+  for (std::size_t a = 0; a < causes; ++a) {
+    const std::size_t from = PairRows::from(a);
+    double* const row = out.row(a);
+    const double* const first = weights.front().pair.rows().row(a);
+    scaled_product(row, scale, reasoner.prior_pairs().row(a), first, from, out.length());
+    for (std::size_t r = 1; r < weights.size(); ++r)
+      if (is_whole(present[r]))
+        times(row, weights[r].pair.rows().row(a), from, out.length());
+      else
+        for (std::size_t b = a + 1; b < causes; ++b)
+          row[b] *= std::exp(log_in(r, {static_cast<int>(a), static_cast<int>(b)}));
+    if (all_held(row, first, from, out.length())) continue;
+    for (std::size_t b = a + 1; b < causes; ++b) {
+      if (held(row[b]) || first[b] == 0.0) continue;
+      const Pair pair{static_cast<int>(a), static_cast<int>(b)};
+      double log = std::log(reasoner.prior(pair));
+      for (std::size_t r = 0; r < weights.size() && log != kNever; ++r) log += log_in(r, pair);
+      row[b] = 0.0;
+      if (log == kNever) continue;
+      far.emplace_back(pair, log);
+      highest = std::max(highest, log);
+    }
   }
   if (highest > top) {
-    for (double& x : out) x *= std::exp(top - highest);
+    for (std::size_t a = 0; a < causes; ++a)
+      for (std::size_t b = a + 1; b < causes; ++b) out.row(a)[b] *= std::exp(top - highest);
     top = highest;
   }
-  for (const auto& [p, log] : far) out[p] = std::exp(log - top);
+  for (const auto& [pair, log] : far) out.at(pair) = std::exp(log - top);
   return out;
 }
 
 // Sums over pairs, by cause: both members present now; the other one cured.
 struct PairMass {
-  std::vector<double> both, left;
+  CauseRow both, left;
   double nothing_left = 0.0, all = 0.0;
 };
 
-PairMass mass_of(const std::vector<Pair>& pairs, const std::vector<double>& pair,
-                 const std::vector<char>& now) {
-  PairMass out{std::vector<double>(now.size(), 0.0), std::vector<double>(now.size(), 0.0)};
-  const bool whole = std::find(now.begin(), now.end(), 0) == now.end();
-  for (std::size_t p = 0; p < pairs.size();) {
-    const int first = pairs[p].first;
-    const std::size_t a = static_cast<std::size_t>(first);
-    double sum = 0.0, other_sum = 0.0;  // in turns, so that they need not wait for each other
-    for (; p < pairs.size() && pairs[p].first == first; ++p) {
-      const std::size_t b = static_cast<std::size_t>(pairs[p].second);
-      if (whole || (now[a] && now[b])) {
-        sum += pair[p];
-        std::swap(sum, other_sum);
-        out.both[b] += pair[p];
+PairMass mass_of(const PairRows& pair, const std::vector<char>& now) {
+  PairMass out{CauseRow(pair.length(), 0.0), CauseRow(pair.length(), 0.0)};
+  const bool whole = is_whole(now);
+  for (std::size_t a = 0; a < now.size(); ++a) {
+    const double* const row = pair.row(a);
+    if (whole) {
+      const double sum = add_and_sum(out.both.data(), row, PairRows::from(a), pair.length());
+      out.both[a] += sum;
+      out.all += sum;
+      continue;
+    }
+    for (std::size_t b = a + 1; b < now.size(); ++b) {
+      out.all += row[b];
+      if (now[a] && now[b]) {
+        out.both[a] += row[b];
+        out.both[b] += row[b];
       } else {
-        out.all += pair[p];
-        (now[a] ? out.left[a] : now[b] ? out.left[b] : out.nothing_left) += pair[p];
+        (now[a] ? out.left[a] : now[b] ? out.left[b] : out.nothing_left) += row[b];
       }
     }
-    out.both[a] += sum + other_sum;
-    out.all += sum + other_sum;
   }
   return out;
 }
@@ -246,35 +192,35 @@ PairMass mass_of(const std::vector<Pair>& pairs, const std::vector<double>& pair
 
 std::vector<double> log_odds(const Reasoner& reasoner, const CaseFacts& facts) {
   std::vector<double> out = weigh_single(reasoner, present_by_round(reasoner.base(), facts),
-                                         weigh(reasoner, facts, false));
+                                         weigh_rounds(reasoner, facts, false));
   for (double& x : out) x -= reasoner.log_prior_not_listed();
   return out;
 }
 
-Ranking rank(const Reasoner& reasoner, const CaseFacts& facts) {
+Ranking rank(const Reasoner& reasoner, const CaseFacts& facts, double least_pair_named) {
   const RuleBase& base = reasoner.base();
-  const std::vector<Pair>& pairs = reasoner.pairs().pairs();
   const std::size_t causes = base.causes.size();
   const std::vector<std::vector<char>> present = present_by_round(base, facts);
-  std::vector<RoundWeights> weights = weigh(reasoner, facts, true);
+  std::vector<WeighedRound> weights = weigh_rounds(reasoner, facts, true);
   std::vector<double> single = weigh_single(reasoner, present, weights);
   const double not_listed = reasoner.log_prior_not_listed();
   double top = not_listed;
   for (const double x : single) top = std::max(top, x);
-  const std::vector<double> pair = pairs_over(reasoner, present, weights, top);
+  const PairRows pair = pairs_over(reasoner, present, weights, top);
 
   Ranking out;
   out.round = facts.rounds.size() - 1;
   out.log_odds = single;
   for (double& x : out.log_odds) x -= not_listed;
-  for (RoundWeights& round : weights) out.said.push_back(std::move(round.said));
+  for (WeighedRound& round : weights) out.said.push_back(std::move(round.said));
   for (double& x : single) x = std::exp(x - top);
   const std::vector<char>& now = present.back();
-  const PairMass mass = mass_of(pairs, pair, now);
+  const PairMass mass = mass_of(pair, now);
   const double none = std::exp(not_listed - top);
   const double total = std::accumulate(single.begin(), single.end(), none) + mass.all;
   out.not_listed = none / total;
   out.nothing_left = mass.nothing_left / total;
+  out.causes.reserve(causes);
   for (std::size_t c = 0; c < causes; ++c) {
     Ranked ranked{static_cast<int>(c), 0.0, 0.0, single[c] == 0.0 && out.log_odds[c] == kNever};
     if (now[c]) {
@@ -285,11 +231,14 @@ Ranking rank(const Reasoner& reasoner, const CaseFacts& facts) {
     }
     out.causes.push_back(ranked);
   }
-  const double least = kLeastPairShown * total;
-  for (std::size_t p = 0; p < pairs.size(); ++p)
-    if (pair[p] >= least && now[static_cast<std::size_t>(pairs[p].first)] &&
-        now[static_cast<std::size_t>(pairs[p].second)])
-      out.pairs.push_back({pairs[p].first, pairs[p].second, pair[p] / total});
+  const double least = least_pair_named * total;
+  for (std::size_t a = 0; a < causes; ++a) {
+    const double* const row = pair.row(a);
+    if (!now[a] || !any_at_least(row, least, PairRows::from(a), pair.length())) continue;
+    for (std::size_t b = a + 1; b < causes; ++b)
+      if (row[b] >= least && now[b])
+        out.pairs.push_back({static_cast<int>(a), static_cast<int>(b), row[b] / total});
+  }
   std::vector<char> shown(causes, 0);
   for (const int cause : facts.verdicts) shown[static_cast<std::size_t>(cause)] = 1;
   const auto confirmed = [&](const Ranked& x) {
@@ -298,15 +247,12 @@ Ranking rank(const Reasoner& reasoner, const CaseFacts& facts) {
   std::sort(out.causes.begin(), out.causes.end(), [&](const Ranked& x, const Ranked& y) {
     if (confirmed(x) != confirmed(y)) return confirmed(x);
     if (x.probability != y.probability) return x.probability > y.probability;
-    return base.causes[static_cast<std::size_t>(x.cause)].id <
-           base.causes[static_cast<std::size_t>(y.cause)].id;
+    return reasoner.place_by_id(x.cause) < reasoner.place_by_id(y.cause);
   });
   std::sort(out.pairs.begin(), out.pairs.end(), [&](const RankedPair& x, const RankedPair& y) {
     if (x.probability != y.probability) return x.probability > y.probability;
-    const auto id = [&](int cause) -> const std::string& {
-      return base.causes[static_cast<std::size_t>(cause)].id;
-    };
-    return std::tie(id(x.first), id(x.second)) < std::tie(id(y.first), id(y.second));
+    if (x.first != y.first) return reasoner.place_by_id(x.first) < reasoner.place_by_id(y.first);
+    return reasoner.place_by_id(x.second) < reasoner.place_by_id(y.second);
   });
   return out;
 }

@@ -36,9 +36,11 @@ class Reasoner {
   const std::vector<AnswerModel::GroupRef>& owned_by(const Provider& provider) const;
   // Natural logarithms of the priors.
   double log_prior(int cause) const { return log_prior_[static_cast<std::size_t>(cause)]; }
-  double log_prior_pair(std::size_t pair) const { return log_prior_pair_[pair]; }
-  double prior_pair(std::size_t pair) const { return prior_pair_[pair]; }
+  double prior(const Pair& pair) const { return prior_pairs_.at(pair); }
+  const PairRows& prior_pairs() const { return prior_pairs_; }
   double log_prior_not_listed() const { return log_prior_not_listed_; }
+  // The place of a cause where all stand in the order of their ids.
+  int place_by_id(int cause) const { return place_by_id_[static_cast<std::size_t>(cause)]; }
 
  private:
   const RuleBase* base_;
@@ -47,8 +49,10 @@ class Reasoner {
   std::vector<std::vector<AnswerModel::GroupRef>> owned_;  // by provider
   AnswerModel answers_;
   PairModel pairs_;
-  std::vector<double> log_prior_, log_prior_pair_, prior_pair_;
+  std::vector<double> log_prior_;
+  PairRows prior_pairs_;
   double log_prior_not_listed_ = 0.0;
+  std::vector<int> place_by_id_;
 };
 
 struct Ranked {
@@ -66,7 +70,7 @@ struct RankedPair {
 struct Ranking {
   std::size_t round = 0;
   std::vector<Ranked> causes;     // verdicts first, then most probable, ties by id
-  std::vector<RankedPair> pairs;  // present now, most probable first; those of at least 1e-4
+  std::vector<RankedPair> pairs;  // present now, most probable first
   double not_listed = 0.0;
   double nothing_left = 0.0;
   // Natural logarithm of P(single cause | E) / P(not listed | E), by cause; for the reasons.
@@ -78,7 +82,10 @@ struct Ranking {
   const Ranked& of(int cause) const;
 };
 
-Ranking rank(const Reasoner& reasoner, const CaseFacts& facts);
+// Names the pairs that are at least so probable.
+inline constexpr double kLeastPairNamed = 1e-4, kNoPairNamed = 2.0;
+Ranking rank(const Reasoner& reasoner, const CaseFacts& facts,
+             double least_pair_named = kLeastPairNamed);
 
 // Ranking::log_odds without the pairs, in a fraction of the time.
 std::vector<double> log_odds(const Reasoner& reasoner, const CaseFacts& facts);

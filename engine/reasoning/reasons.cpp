@@ -117,8 +117,8 @@ class GroupLogs {
     const Variable& v = model_.base().variables[static_cast<std::size_t>(variable)];
     if (v.slots == 1)
       return model_.log_row(variable, answers_[static_cast<std::size_t>(v.first_slot)]);
-    std::vector<double>& room = rooms_[static_cast<std::size_t>(variable)];
-    room.resize(model_.width());
+    CauseRow& room = rooms_[static_cast<std::size_t>(variable)];
+    room.resize(model_.length());
     model_.known_row(variable, answers_, room.data());
     for (double& value : room) value = value == 1.0 ? 0.0 : std::log(value);
     return room.data();
@@ -128,7 +128,7 @@ class GroupLogs {
   const Answers& answers_;
   bool of_many_;
   std::vector<const double*> rows_;
-  std::vector<std::vector<double>> rooms_;
+  std::vector<CauseRow> rooms_;
 };
 
 // What one round says of each cause. Later rounds are weighed given what is known of the vehicle.

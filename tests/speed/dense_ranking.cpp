@@ -41,14 +41,14 @@ DenseRanking::DenseRanking(const Reasoner& reasoner) : reasoner_(&reasoner) {
         auto column = columns_.col(column_at_[slot] + answer);
         for (std::size_t c = 0; c < causes; ++c) column[static_cast<Index>(c)] = single[c];
         for (std::size_t p = 0; p < pairs; ++p)
-          column[static_cast<Index>(causes + p)] = factors.log_of(p);
+          column[static_cast<Index>(causes + p)] = factors.log_of(reasoner.pairs().pairs()[p]);
       }
       one[slot] = -1;
     }
   for (std::size_t c = 0; c < causes; ++c)
     priors_[static_cast<Index>(c)] = reasoner.log_prior(static_cast<int>(c));
   for (std::size_t p = 0; p < pairs; ++p)
-    priors_[static_cast<Index>(causes + p)] = reasoner.log_prior_pair(p);
+    priors_[static_cast<Index>(causes + p)] = std::log(reasoner.prior(reasoner.pairs().pairs()[p]));
   priors_[rows - 1] = reasoner.log_prior_not_listed();
 }
 

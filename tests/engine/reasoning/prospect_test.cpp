@@ -38,15 +38,14 @@ struct Posterior {
 Posterior posterior_of(const Reasoner& reasoner, const Answers& answers) {
   const std::vector<double> single = reasoner.answers().log_weights(answers);
   const PairFactors pair = reasoner.pairs().factors(answers, single);
-  const std::vector<Pair>& pairs = reasoner.pairs().pairs();
   Posterior out{{Hypothesis{}}, {reasoner.log_prior_not_listed()}};
   for (int c = 0; c < reasoner.base().nothing_left(); ++c) {
     out.hypotheses.push_back({c, -1});
     out.mass.push_back(reasoner.log_prior(c) + single[at(c)]);
   }
-  for (std::size_t p = 0; p < pairs.size(); ++p) {
-    out.hypotheses.push_back({pairs[p].first, pairs[p].second});
-    out.mass.push_back(reasoner.log_prior_pair(p) + pair.log_of(p));
+  for (const Pair& both : reasoner.pairs().pairs()) {
+    out.hypotheses.push_back({both.first, both.second});
+    out.mass.push_back(std::log(reasoner.prior(both)) + pair.log_of(both));
   }
   const double top = *std::max_element(out.mass.begin(), out.mass.end());
   double total = 0.0;
