@@ -73,7 +73,8 @@ function speak() {
       .filter(Boolean)
       .join(". ");
     if (text !== said) document.getElementById("spoken").textContent = said = text;
-    if (state.notice) setTimeout(() => ((state.notice = ""), changed()), 4000);
+    const { notice } = state;
+    if (notice) setTimeout(() => state.notice === notice && ((state.notice = ""), changed()), 4000);
   }, 700);
 }
 
