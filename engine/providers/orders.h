@@ -11,7 +11,8 @@
 // a cause with a line that cannot be computed.
 #pragma once
 
-#include "engine/providers/orders_peaks.h"
+#include "engine/providers/made_once.h"
+#include "engine/providers/orders_round.h"
 #include "engine/reasoning/provider.h"
 #include "engine/vehicle/rotation.h"
 
@@ -28,6 +29,9 @@ class OrdersProvider : public Provider {
   // Given what else the round says of the line. A frequency over bands even in the logarithm,
   // `how_fast` over its answers, `beat_period` over the bands of its base rates.
   ProviderTable expect(const RuleBase& base, const CaseFacts& facts, int variable) const override;
+
+ private:
+  MadeOnce<OrdersBook> book_;
 };
 
 // One way a vibration at a measured frequency can be explained; probabilities over all lines and

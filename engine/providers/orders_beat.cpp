@@ -27,17 +27,17 @@ double beyond(double least, const Estimate& x) {
   return 1.0 - normal_below((least - x.mean) / x.sd) + normal_below((-least - x.mean) / x.sd);
 }
 
-// Adds `share` of a distribution to the bands; `within(t)` is the probability of a period below t.
-// Returns how much of it can be answered.
-template <class Within>
-double add_bands(const std::vector<double>& edges, double share, const Within& within,
-                 std::vector<double>& bands) {
+// Adds `share` of a distribution to the bands; `within` is the probability of a period below each
+// of their edges. Returns how much of it can be answered.
+double add_bands(double share, const std::vector<double>& within, std::vector<double>& bands) {
   for (std::size_t b = 0; b < bands.size(); ++b)
-    bands[b] += share * std::max(0.0, within(edges[b + 1]) - within(edges[b]));
-  return share * std::max(0.0, within(edges.back()) - within(edges.front()));
+    bands[b] += share * std::max(0.0, within[b + 1] - within[b]);
+  return share * std::max(0.0, within.back() - within.front());
 }
 
 constexpr double kOutOfReach = 1e-12;
+// What is so many standard deviations away is certain, as far as 53 bits can tell.
+constexpr double kCertain = 8.5;
 
 }  // namespace
 
@@ -55,6 +55,7 @@ BeatFact beat_fact(const RuleBase& base) {
     return out;
   for (std::size_t i = 0; i < of.cumulative.size(); ++i) {
     out.edges.push_back(of.cumulative[i].first);
+    out.log_edges.push_back(std::log(of.cumulative[i].first));
     if (i > 0) out.base.push_back(of.cumulative[i].second - of.cumulative[i - 1].second);
   }
   out.fact = fact;
@@ -98,33 +99,33 @@ std::vector<Estimate> wheel_differences(const RuleBase& base, const CaseFacts& f
   return out;
 }
 
-const std::vector<double>& BeatModel::of_wheels(double order) const {
-  std::vector<double>& out = of_wheels_[order];
-  if (!out.empty()) return out;
-  out.assign(fact_.base.size(), 0.0);
+std::vector<double> BeatModel::of_wheels(double order) const {
+  std::vector<double> out(fact_.base.size(), 0.0), within(fact_.edges.size());
   double total = 0.0;
-  const auto add = [&](double share, const auto& difference_beyond) {
-    for (const FeltMoment& moment : moments_) {
-      const double hz = order * moment.wheel.value;
-      if (!(hz > 0.0)) continue;
-      const auto within = [&](double period) { return difference_beyond(1.0 / (hz * period)); };
-      total += add_bands(fact_.edges, share * moment.share, within, out);
-    }
-  };
   const double span = std::log(kMostDifference / kLeastDifference);
-  add(differences_.empty() ? 1.0 : 1.0 - kMeasuredRight,
-      [&](double least) { return std::clamp(std::log(kMostDifference / least) / span, 0.0, 1.0); });
-  for (const Estimate& difference : differences_)
-    add(kMeasuredRight / static_cast<double>(differences_.size()),
-        [&](double least) { return beyond(least, difference); });
-  if (total <= kOutOfReach) return out = fact_.base;
+  const double measured = differences_.empty() ? 0.0 : kMeasuredRight;
+  for (const FeltMoment& moment : moments_) {
+    const double hz = order * moment.wheel.value;
+    if (!(hz > 0.0)) continue;
+    const double log_most = std::log(kMostDifference * hz);
+    for (std::size_t e = 0; e < within.size(); ++e)
+      within[e] = std::clamp((log_most + fact_.log_edges[e]) / span, 0.0, 1.0);
+    total += add_bands((1.0 - measured) * moment.share, within, out);
+    for (const Estimate& difference : differences_) {
+      for (std::size_t e = 0; e < within.size(); ++e)
+        within[e] = beyond(1.0 / (hz * fact_.edges[e]), difference);
+      total += add_bands(measured / static_cast<double>(differences_.size()) * moment.share, within,
+                         out);
+    }
+  }
+  if (total <= kOutOfReach) return fact_.base;
   for (double& p : out) p /= total;
   return out;
 }
 
 // `reach`: how likely some other line swells with this one in a time that can be counted.
 std::vector<double> BeatModel::of_parts(const CauseLine& line, double& reach) const {
-  std::vector<double> out(fact_.base.size(), 0.0);
+  std::vector<double> out(fact_.base.size(), 0.0), within(fact_.edges.size());
   double total = 0.0;
   if (line.hz)
     for (const OrderLine& other : round_.lines) {
@@ -134,9 +135,11 @@ std::vector<double> BeatModel::of_parts(const CauseLine& line, double& reach) co
       const double sd =
           one_train ? std::hypot(apart * line.hz->sd / line.hz->mean, kRatioSd * line.hz->mean)
                     : std::hypot(line.hz->sd, other.hz.sd);
+      if (std::abs(apart) > 1.0 / fact_.edges.front() + kCertain * sd) continue;
       const Estimate difference{apart, sd};
-      const auto within = [&](double period) { return beyond(1.0 / period, difference); };
-      total += add_bands(fact_.edges, 1.0, within, out);
+      for (std::size_t e = 0; e < within.size(); ++e)
+        within[e] = beyond(1.0 / fact_.edges[e], difference);
+      total += add_bands(1.0, within, out);
     }
   reach = std::min(1.0, total);
   if (total <= kOutOfReach) return fact_.base;

@@ -6,7 +6,6 @@
 // rates name.
 #pragma once
 
-#include <map>
 #include <utility>
 #include <vector>
 
@@ -19,7 +18,8 @@ namespace perrev {
 struct BeatFact {
   int fact = -1;              // -1: the rule base has none
   std::vector<double> edges;  // s, one more than bands
-  std::vector<double> base;   // all positive; sums to 1
+  std::vector<double> log_edges;
+  std::vector<double> base;  // all positive; sums to 1
 
   std::size_t band_of(double period) const;
 };
@@ -41,14 +41,13 @@ class BeatModel {
   std::vector<double> bands(const CauseLine& line, bool by_size) const;
 
  private:
-  const std::vector<double>& of_wheels(double order) const;
+  std::vector<double> of_wheels(double order) const;
   std::vector<double> of_parts(const CauseLine& line, double& reach) const;
 
   const BeatFact& fact_;
   const RoundLines& round_;
   const std::vector<FeltMoment>& moments_;
   std::vector<Estimate> differences_;
-  mutable std::map<double, std::vector<double>> of_wheels_;  // by order
 };
 
 }  // namespace perrev

@@ -52,6 +52,18 @@ Rate per_wheel(const std::string& source, const FeltMoment& moment) {
   return {1.0, 0.0};
 }
 
+// normal_below, which often is asked for the same again.
+class Below {
+ public:
+  double operator()(double z) {
+    if (z != z_) below_ = normal_below(z_ = z);
+    return below_;
+  }
+
+ private:
+  double z_ = 0.0, below_ = 0.5;
+};
+
 // The number that was read; of a reading that has but its band, as simulated ones do, the middle.
 std::optional<double> known(const RuleBase& base, const RoundFacts& round, const char* id) {
   const int fact = base.fact_index(id);
@@ -125,44 +137,55 @@ Rate rate_of(const std::string& source, double order, double order_spread,
   return times(orders, times(per_wheel(source, moment), moment.wheel));
 }
 
-FeltShares felt_as(const std::string& source, double order, double order_spread,
-                   const FeltMoment& moment) {
+FeltSource::FeltSource(const std::string& source, double order_spread,
+                       const std::vector<FeltMoment>& moments)
+    : known_(known_by_sound(source)) {
   constexpr double kOctave = 1.0 / std::numbers::ln2;  // of a natural logarithm
-  const Rate line = rate_of(source, order, order_spread, moment);
-  const double measure =
-      std::max(moment.wheel.value, kSlowestMeasure * UsualTurns{}.wheel.value);  // Hz of a wheel
-  FeltShares out{};
-  if (!(line.value > 0.0)) {  // it stands still: felt, if at all, as slow as can be
-    out[static_cast<std::size_t>(FeltRate::wheel)] = 1.0;
-    return out;
+  const bool engines = is_engines(source);
+  for (const FeltMoment& moment : moments) {
+    const Rate line = rate_of(source, 1.0, order_spread, moment);
+    const Rate turns = per_wheel(source, moment);
+    const double measure =
+        std::max(moment.wheel.value, kSlowestMeasure * UsualTurns{}.wheel.value);  // Hz of a wheel
+    // What the wheel's own spread moves, it moves on both sides.
+    const double spread = engines && !moment.engine_by_road
+                              ? std::hypot(line.spread, moment.wheel.spread)
+                              : std::hypot(order_spread, turns.spread);
+    const double measures =
+        engines ? line.value / measure : turns.value * (moment.wheel.value / measure);
+    moments_.push_back({moment.share, line.value > 0.0, octaves(line.value / kHeard),
+                        std::hypot(kHeardSpread, kOctave * line.spread), octaves(measures),
+                        0.5 * octaves(3.0 * moment.shaft.value),
+                        std::hypot(kToldApart, kOctave * spread)});
   }
-  const double known = known_by_sound(source);
-  const double heard =
-      normal_below(octaves(line.value / kHeard) / std::hypot(kHeardSpread, kOctave * line.spread));
-  // What the wheel's own spread moves, it moves on both sides.
-  double spread = std::hypot(order_spread, per_wheel(source, moment).spread);
-  if (is_engines(source) && !moment.engine_by_road)
-    spread = std::hypot(line.spread, moment.wheel.spread);
-  const double told = std::hypot(kToldApart, kOctave * spread);
-  const double once = std::sqrt(2.0) * measure;                         // between one and two
-  const double thrice = std::sqrt(3.0 * moment.shaft.value) * measure;  // and three and the shaft
-  const double above_once = normal_below(octaves(line.value / once) / told);
-  const double above_thrice =
-      std::min(above_once, normal_below(octaves(line.value / thrice) / told));
-  const double felt = (1.0 - known) * (1.0 - heard);
-  out = {felt * (1.0 - above_once), felt * (above_once - above_thrice), felt * above_thrice, known,
-         (1.0 - known) * heard};
+}
+
+FeltShares FeltSource::shares(double order) const {
+  constexpr double kTwice = 0.5;  // octaves: between one and two turns of the wheel
+  const double up = octaves(order);
+  FeltShares out{};
+  Below heard, once, thrice;
+  for (const Compared& at : moments_) {
+    if (!at.turns) {  // it stands still: felt, if at all, as slow as can be
+      out[static_cast<std::size_t>(FeltRate::wheel)] += at.share;
+      continue;
+    }
+    const double sound = heard((up + at.heard) / at.heard_spread);
+    const double above_once = once((up + at.measures - kTwice) / at.told);
+    const double above_thrice =
+        std::min(above_once, thrice((up + at.measures - at.thrice) / at.told));
+    const double felt = at.share * (1.0 - known_) * (1.0 - sound);
+    const FeltShares one = {felt * (1.0 - above_once), felt * (above_once - above_thrice),
+                            felt * above_thrice, at.share * known_,
+                            at.share * (1.0 - known_) * sound};
+    for (std::size_t a = 0; a < kFeltRates; ++a) out[a] += one[a];
+  }
   return out;
 }
 
 FeltShares felt_as(const std::string& source, double order, double order_spread,
-                   const std::vector<FeltMoment>& moments) {
-  FeltShares out{};
-  for (const FeltMoment& moment : moments) {
-    const FeltShares one = felt_as(source, order, order_spread, moment);
-    for (std::size_t a = 0; a < kFeltRates; ++a) out[a] += moment.share * one[a];
-  }
-  return out;
+                   const FeltMoment& moment) {
+  return FeltSource(source, order_spread, {moment}).shares(order);
 }
 
 FeltFact felt_fact(const RuleBase& base) {

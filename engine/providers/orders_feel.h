@@ -49,11 +49,30 @@ std::vector<FeltMoment> felt_moments(const RuleBase& base, const CaseFacts& fact
 // Hz of a line at a moment.
 Rate rate_of(const std::string& source, double order, double order_spread,
              const FeltMoment& moment);
-// P(answer | line) of a person who names what they feel (kMisnamed aside); sums to 1.
+// What people would say of lines of one source; what those are compared with is found once.
+class FeltSource {
+ public:
+  FeltSource(const std::string& source, double order_spread,
+             const std::vector<FeltMoment>& moments);
+  // P(answer | line) of a person who names what they feel (kMisnamed aside); sums to 1.
+  FeltShares shares(double order) const;
+
+ private:
+  // The first order at one moment; octaves.
+  struct Compared {
+    double share;  // of all moments
+    bool turns;
+    double heard, heard_spread;  // above what half call a sound
+    double measures;  // above the turns of the wheel, or of the slowest that is a measure
+    double thrice;    // between three turns of the wheel and the shaft, above the wheel
+    double told;      // how well it is told apart from those
+  };
+  double known_;  // by its sound
+  std::vector<Compared> moments_;
+};
+// The same of one line at one moment.
 FeltShares felt_as(const std::string& source, double order, double order_spread,
                    const FeltMoment& moment);
-FeltShares felt_as(const std::string& source, double order, double order_spread,
-                   const std::vector<FeltMoment>& moments);
 
 // The fact, and which of its answers means what.
 struct FeltFact {

@@ -13,27 +13,25 @@ namespace {
 
 constexpr double kSpeedSpread = 0.03;  // of a speed as it was read
 
-struct Orders {
-  double low = 1.0, high = 1.0;
-  double spread = 0.0;
-  bool known = true;
-};
+// The cause that is nothing but a difference of size between two tires.
+constexpr const char* kBySize = "mismatched_tires_beating";
 
-Orders orders_of(const Shake& shake, const VehicleFacts& vehicle) {
-  if (shake.kind == Shake::Kind::number) return {shake.low_order, shake.high_order, 0.0, true};
+// With a spread where the number of cylinders is not known.
+Rate order_of(const ShakeLine& told, const VehicleFacts& vehicle) {
+  if (told.kind == Shake::Kind::number) return {told.order, 0.0};
   // From memory: most engines have four cylinders, some six, few three or eight.
-  constexpr double kUsualCylinders = 4.6, kCylindersSpread = 0.25;
-  const double cylinders = vehicle.cylinders ? *vehicle.cylinders : kUsualCylinders;
-  const double order = cylinders / (shake.kind == Shake::Kind::firing ? 2.0 : 4.0);
-  return {order, order, vehicle.cylinders ? 0.0 : kCylindersSpread, vehicle.cylinders.has_value()};
+  constexpr Rate kUsualCylinders{4.6, 0.25};
+  const Rate cylinders = vehicle.cylinders ? Rate{1.0 * *vehicle.cylinders, 0.0} : kUsualCylinders;
+  return {cylinders.value / (told.kind == Shake::Kind::firing ? 2.0 : 4.0), cylinders.spread};
 }
 
-// First orders of the parts of the source; one line each.
-std::vector<Estimate> turns_of(const std::string& source, const std::vector<OrderLine>& lines) {
-  std::vector<Estimate> out;
-  for (const OrderLine& line : lines)
-    if (line.source == source && line.order == 1.0) out.push_back(line.hz);
-  return out;
+// The index of `item`, which is added where it is new.
+template <class Item>
+std::size_t index_in(std::vector<Item>& list, const Item& item) {
+  const auto found = std::find(list.begin(), list.end(), item);
+  if (found != list.end()) return static_cast<std::size_t>(found - list.begin());
+  list.push_back(item);
+  return list.size() - 1;
 }
 
 }  // namespace
@@ -45,8 +43,11 @@ RoundLines lines_at(const VehicleFacts& vehicle, const Motion& motion, const Usu
   if (!motion.speed || *motion.speed <= 0.0) return out;
   out.moment = felt_moment(vehicle, *motion.speed, motion.engine_hz, usual);
   out.moment->wheel.spread = std::hypot(out.moment->wheel.spread, kSpeedSpread);
-  if (const std::vector<Estimate> wheels = turns_of("tire", out.lines); !wheels.empty())
-    out.moment->wheel = {wheels[0].mean, wheels[0].sd / wheels[0].mean};
+  const auto wheels = std::find_if(out.lines.begin(), out.lines.end(), [](const OrderLine& line) {
+    return line.source == "tire" && line.order == 1.0;
+  });
+  if (wheels != out.lines.end())
+    out.moment->wheel = {wheels->hz.mean, wheels->hz.sd / wheels->hz.mean};
   return out;
 }
 
@@ -56,35 +57,41 @@ RoundLines round_lines(const RuleBase& base, const CaseFacts& facts, std::size_t
       usual_turns(base.physics, answer_known(base, facts.rounds[round], "vehicle_kind")));
 }
 
-std::vector<CauseLine> cause_lines(const Cause& cause, const RoundLines& round) {
-  std::vector<CauseLine> out;
-  for (const Shake& shake : cause.shakes) {
-    const Orders orders = orders_of(shake, round.vehicle);
-    const std::vector<Estimate> turns =
-        orders.known ? turns_of(shake.source, round.lines) : std::vector<Estimate>{};
-    const int steps = 1 + static_cast<int>(std::floor(orders.high - orders.low + 1e-9));
-    const std::size_t parts = std::max<std::size_t>(1, turns.size());
-    for (std::size_t part = 0; part < parts; ++part)
-      for (int i = 0; i < steps; ++i) {
-        CauseLine line{shake.source,  orders.low + i,
-                       orders.spread, shake.share / static_cast<double>(parts) / steps,
-                       std::nullopt,  false};
-        if (!turns.empty()) {
-          line.hz = Estimate{turns[part].mean * line.order, turns[part].sd * line.order};
-        } else if (round.moment) {
-          const Rate rate = rate_of(line.source, line.order, line.order_spread, *round.moment);
-          line.hz = Estimate{rate.value, rate.value * rate.spread};
-          line.usual = true;
-        }
-        out.push_back(std::move(line));
-      }
+ShakeBook::ShakeBook(const RuleBase& base) {
+  for (const Cause& cause : base.causes) {
+    Mix mix;
+    for (const Shake& shake : cause.shakes) {
+      const int steps = 1 + static_cast<int>(std::floor(shake.high_order - shake.low_order + 1e-9));
+      for (int i = 0; i < steps; ++i)
+        mix.push_back(
+            {index_in(lines, {shake.source, shake.kind, shake.low_order + i, cause.id == kBySize}),
+             shake.share / steps});
+    }
+    mix_of.push_back(index_in(mixes, mix));
   }
-  return out;
 }
 
-bool all_computed(const std::vector<CauseLine>& lines) {
-  return !lines.empty() && std::all_of(lines.begin(), lines.end(),
-                                       [](const CauseLine& line) { return line.hz.has_value(); });
+void add_lines(const ShakeLine& told, double share, const RoundLines& round,
+               std::vector<CauseLine>& out) {
+  const Rate order = order_of(told, round.vehicle);
+  CauseLine line{told.source, order.value, order.spread, share, std::nullopt, false, told.by_size};
+  const std::size_t first = out.size();
+  if (order.spread == 0.0)
+    for (const OrderLine& part : round.lines)
+      if (part.source == told.source && part.order == 1.0) {
+        line.hz = Estimate{part.hz.mean * line.order, part.hz.sd * line.order};
+        out.push_back(line);
+      }
+  if (out.size() == first) {
+    if (round.moment) {
+      const Rate rate = rate_of(line.source, line.order, line.order_spread, *round.moment);
+      line.hz = Estimate{rate.value, rate.value * rate.spread};
+      line.usual = true;
+    }
+    out.push_back(std::move(line));
+  }
+  const std::size_t parts = out.size() - first;
+  for (std::size_t i = first; i < out.size(); ++i) out[i].share /= static_cast<double>(parts);
 }
 
 }  // namespace perrev

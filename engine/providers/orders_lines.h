@@ -1,5 +1,5 @@
-// The lines that a cause may shake on in one round of a case: the one hidden thing behind all that
-// is said of how fast it shakes.
+// The lines that causes may shake on: those of a rule base, each once, and where they lie in one
+// round of a case. A line is the one hidden thing behind all that is said of how fast it shakes.
 #pragma once
 
 #include <optional>
@@ -13,13 +13,42 @@
 
 namespace perrev {
 
+// A line as the rule base tells it: one order of a source, on any vehicle.
+struct ShakeLine {
+  std::string source;
+  Shake::Kind kind = Shake::Kind::number;
+  double order = 1.0;    // of kind number
+  bool by_size = false;  // of a cause that is just that two tires are not of one size
+
+  bool operator==(const ShakeLine&) const = default;
+};
+
+// The lines of all causes. Orders of a range share the range's probability.
+struct ShakeBook {
+  explicit ShakeBook(const RuleBase& base);
+
+  struct Part {
+    std::size_t line = 0;  // index into `lines`
+    double share = 0.0;
+
+    bool operator==(const Part&) const = default;
+  };
+  using Mix = std::vector<Part>;  // shares sum to 1; empty for causes without `shakes`
+
+  std::vector<ShakeLine> lines;     // each once
+  std::vector<Mix> mixes;           // each once
+  std::vector<std::size_t> mix_of;  // by cause
+};
+
+// A line on the vehicle of a round.
 struct CauseLine {
   std::string source;  // a word of the rule base, as in OrderLine
   double order = 1.0;
   double order_spread = 0.0;   // sd of ln(order); 0 unless the number of cylinders is not known
-  double share = 0.0;          // of the cause's complaints; sums to 1 over its lines
+  double share = 0.0;          // of the complaints that it is a line of
   std::optional<Estimate> hz;  // when the frequency was read; empty: cannot be computed
   bool usual = false;          // that frequency is of typical vehicles
+  bool by_size = false;        // as in ShakeLine
 
   std::string about() const;  // "tire order 1"
 };
@@ -36,12 +65,9 @@ RoundLines round_lines(const RuleBase& base, const CaseFacts& facts, std::size_t
 // Of a vehicle that moves so; `usual` of what it does not tell.
 RoundLines lines_at(const VehicleFacts& vehicle, const Motion& motion, const UsualTurns& usual);
 
-// Lines of one part at every order of a range share the range's probability, and so do parts of
-// one source that turn differently. A part that cannot be computed goes by typical vehicles; where
-// no speed is known either, it is one line all the same. Empty for a cause without `shakes`.
-std::vector<CauseLine> cause_lines(const Cause& cause, const RoundLines& round);
-
-// Whether a measured frequency can be held against the lines: all of them are computed.
-bool all_computed(const std::vector<CauseLine>& lines);
+// One for each part of the source that turns differently; they share `share`. A part that cannot be
+// computed goes by typical vehicles; where no speed is known either, it is one line all the same.
+void add_lines(const ShakeLine& told, double share, const RoundLines& round,
+               std::vector<CauseLine>& out);
 
 }  // namespace perrev

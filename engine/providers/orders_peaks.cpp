@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
-#include <numeric>
 
 #include "engine/normal.h"
 
@@ -65,29 +64,39 @@ double share_on_line(double low, double high, const Estimate& line) {
          (1.0 - normal_share(kLowestHz, kHighestHz, line.mean, sd)) * log_share(low, high);
 }
 
+double on_line(const Peak& peak, const Estimate& line) {
+  return on_line(peak.hz, peak.worth * peak.readings, line);
+}
+
 std::vector<double> explained_by(const std::vector<Peak>& peaks, const std::vector<Estimate>& lines,
                                  const std::vector<double>& shares) {
-  std::vector<std::vector<double>> fits(peaks.size());  // by peak and line
-  std::vector<double> mixed;                            // by peak, over all lines
-  for (std::size_t p = 0; p < peaks.size(); ++p) {
-    for (const Estimate& line : lines)
-      fits[p].push_back(on_line(peaks[p].hz, peaks[p].worth * peaks[p].readings, line));
-    mixed.push_back(std::inner_product(shares.begin(), shares.end(), fits[p].begin(), 0.0));
-  }
+  std::vector<double> fits;
+  for (const Estimate& line : lines)
+    for (const Peak& peak : peaks) fits.push_back(on_line(peak, line));
+  return explained_by(fits, shares);
+}
+
+std::vector<double> explained_by(const std::vector<double>& fits,
+                                 const std::vector<double>& shares) {
+  const std::size_t lines = shares.size(), peaks = fits.size() / lines;
+  std::vector<double> mixed(peaks, 0.0);  // over all lines
+  for (std::size_t i = 0; i < lines; ++i)
+    for (std::size_t p = 0; p < peaks; ++p) mixed[p] += shares[i] * fits[i * peaks + p];
   std::vector<double> out;
-  for (std::size_t i = 0; i < lines.size(); ++i) {
+  for (std::size_t i = 0; i < lines; ++i) {
+    const double* const fit = fits.data() + i * peaks;
     const double others = 1.0 - shares[i];
     const auto further = [&](std::size_t p) {
-      if (lines.size() < 2 || others <= 0.0) return 1.0;
-      const double fit = (mixed[p] - shares[i] * fits[p][i]) / others;
-      return 1.0 - kFurtherLine + kFurtherLine * std::max(0.0, fit);
+      if (lines < 2 || others <= 0.0) return 1.0;
+      const double other = (mixed[p] - shares[i] * fit[p]) / others;
+      return 1.0 - kFurtherLine + kFurtherLine * std::max(0.0, other);
     };
     double density = 0.0;
-    for (std::size_t p = 0; p < peaks.size(); ++p) {
-      double all = fits[p][i];
-      for (std::size_t k = 0; k < peaks.size(); ++k)
+    for (std::size_t p = 0; p < peaks; ++p) {
+      double all = fit[p];
+      for (std::size_t k = 0; k < peaks; ++k)
         if (k != p) all *= further(k);
-      density += all / static_cast<double>(peaks.size());
+      density += all / static_cast<double>(peaks);
     }
     out.push_back(kSomethingElse + (1.0 - kSomethingElse) * density);
   }

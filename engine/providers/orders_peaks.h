@@ -32,6 +32,7 @@ std::vector<Peak> peaks_of(std::vector<double> readings, std::optional<double> s
 // Density of a peak at `hz`, worth so many readings, on a line, over that of anything else. What of
 // the line lies outside the band that is read counts as anything else, so the density sums to one.
 double on_line(double hz, double readings, const Estimate& line);
+double on_line(const Peak& peak, const Estimate& line);
 // The same for all from `low` to `high`: probabilities, not their ratio.
 double share_on_line(double low, double high, const Estimate& line);
 
@@ -39,6 +40,9 @@ double share_on_line(double low, double high, const Estimate& line);
 // all anything else. One of the peaks is the line's, each as likely; each of the others is
 // anything else, or as likely one of the other lines, by their shares. One time in ten none is.
 std::vector<double> explained_by(const std::vector<Peak>& peaks, const std::vector<Estimate>& lines,
+                                 const std::vector<double>& shares);
+// The same of on_line() of each peak, line after line.
+std::vector<double> explained_by(const std::vector<double>& fits,
                                  const std::vector<double>& shares);
 
 }  // namespace perrev

@@ -55,24 +55,30 @@ std::vector<Candidate> candidates_of(const RuleBase& base, const RoundLines& rou
   std::map<std::tuple<std::string, double, double>, Candidate> out;
   double all = 0.0;
   const double wheels = round.moment ? round.moment->wheel.spread : 0.0;
-  for (const Cause& cause : base.causes)
-    for (const CauseLine& line : cause_lines(cause, round)) {
-      if (!line.hz || line.hz->mean <= 0.0) continue;
-      const bool engine = is_engines(line.source);
-      Candidate made{line.source, line.order};
-      made.domain = engine && driven.engine_hz > 0.0 ? Domain::engine : Domain::road;
-      if (per_unit(made.domain, driven) <= 0.0) continue;
-      made.at = line.hz->mean / per_unit(made.domain, driven);
-      const double spread = line.hz->sd / line.hz->mean;
-      made.shared = made.domain == Domain::road && (!engine || round.moment->engine_by_road);
-      made.own = made.shared ? std::sqrt(std::max(0.0, spread * spread - wheels * wheels)) : spread;
-      made.own = std::hypot(made.own, made.domain == Domain::engine ? kEngineSpread : kOwnSpread);
-      made.usual = line.usual;
-      Candidate& kept = out.try_emplace({line.source, line.order, made.at}, made).first->second;
-      const bool by_gear = engine && made.domain == Domain::road && driven.range > kHeld;
-      kept.prior += cause.usual * line.share * (by_gear ? kOneGear : 1.0);
-      all += cause.usual * line.share;
-    }
+  const ShakeBook book(base);
+  std::vector<double> usual(book.lines.size(), 0.0);  // complaints of each line
+  for (std::size_t c = 0; c < base.causes.size(); ++c)
+    for (const ShakeBook::Part& part : book.mixes[book.mix_of[c]])
+      usual[part.line] += base.causes[c].usual * part.share;
+  std::vector<CauseLine> lines;
+  for (std::size_t l = 0; l < usual.size(); ++l) add_lines(book.lines[l], usual[l], round, lines);
+  for (const CauseLine& line : lines) {
+    if (!line.hz || line.hz->mean <= 0.0) continue;
+    const bool engine = is_engines(line.source);
+    Candidate made{line.source, line.order};
+    made.domain = engine && driven.engine_hz > 0.0 ? Domain::engine : Domain::road;
+    if (per_unit(made.domain, driven) <= 0.0) continue;
+    made.at = line.hz->mean / per_unit(made.domain, driven);
+    const double spread = line.hz->sd / line.hz->mean;
+    made.shared = made.domain == Domain::road && (!engine || round.moment->engine_by_road);
+    made.own = made.shared ? std::sqrt(std::max(0.0, spread * spread - wheels * wheels)) : spread;
+    made.own = std::hypot(made.own, made.domain == Domain::engine ? kEngineSpread : kOwnSpread);
+    made.usual = line.usual;
+    Candidate& kept = out.try_emplace({line.source, line.order, made.at}, made).first->second;
+    const bool by_gear = engine && made.domain == Domain::road && driven.range > kHeld;
+    kept.prior += line.share * (by_gear ? kOneGear : 1.0);
+    all += line.share;
+  }
   std::vector<Candidate> list;
   for (auto& [key, candidate] : out) {
     candidate.prior *= (1.0 - kSomethingElse) / all;

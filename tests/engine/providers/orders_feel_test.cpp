@@ -133,7 +133,7 @@ TEST_CASE("moments: each by its share, and all of them where no speed is known")
   mixed[1].share = 0.7;
   const FeltShares one = felt_as("tire", 2.0, 0.0, two[0]),
                    other = felt_as("tire", 2.0, 0.0, two[1]),
-                   both = felt_as("tire", 2.0, 0.0, mixed);
+                   both = FeltSource("tire", 0.0, mixed).shares(2.0);
   for (std::size_t a = 0; a < kFeltRates; ++a)
     CHECK(both[a] == doctest::Approx(0.3 * one[a] + 0.7 * other[a]).epsilon(1e-12));
 }
