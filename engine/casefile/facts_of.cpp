@@ -11,9 +11,11 @@
 namespace perrev {
 
 const Reading* RoundFacts::find(int fact, int place) const {
-  for (const Reading& reading : readings)
-    if (reading.fact == fact && reading.place == place) return &reading;
-  return nullptr;
+  const auto at = std::lower_bound(readings.begin(), readings.end(), std::pair(fact, place),
+                                   [](const Reading& reading, const std::pair<int, int>& sought) {
+                                     return std::pair(reading.fact, reading.place) < sought;
+                                   });
+  return at != readings.end() && at->fact == fact && at->place == place ? &*at : nullptr;
 }
 
 bool RoundFacts::asked(int fact) const {

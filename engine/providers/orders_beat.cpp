@@ -46,6 +46,21 @@ std::size_t BeatFact::band_of(double period) const {
   return static_cast<std::size_t>(above - edges.begin()) - 1;
 }
 
+BeatFact BeatFact::around(double period) const {
+  BeatFact out{fact, {}, {}, {}};
+  const std::size_t band = band_of(period);
+  for (std::size_t e = 0; e < edges.size(); ++e) {
+    const bool kept = e == 0 || e == band || e == band + 1 || e + 1 == edges.size();
+    if (kept) {
+      out.edges.push_back(edges[e]);
+      out.log_edges.push_back(log_edges[e]);
+      if (e < base.size()) out.base.push_back(0.0);
+    }
+    if (e < base.size()) out.base.back() += base[e];
+  }
+  return out;
+}
+
 BeatFact beat_fact(const RuleBase& base) {
   BeatFact out;
   const int fact = base.fact_index("beat_period");

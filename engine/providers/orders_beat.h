@@ -22,6 +22,8 @@ struct BeatFact {
   std::vector<double> base;  // all positive; sums to 1
 
   std::size_t band_of(double period) const;
+  // The same with what is below the band of `period` as one band, and what is above it.
+  BeatFact around(double period) const;
 };
 BeatFact beat_fact(const RuleBase& base);
 

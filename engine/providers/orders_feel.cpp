@@ -154,9 +154,9 @@ FeltSource::FeltSource(const std::string& source, double order_spread,
     const double measures =
         engines ? line.value / measure : turns.value * (moment.wheel.value / measure);
     moments_.push_back({moment.share, line.value > 0.0, octaves(line.value / kHeard),
-                        std::hypot(kHeardSpread, kOctave * line.spread), octaves(measures),
+                        1.0 / std::hypot(kHeardSpread, kOctave * line.spread), octaves(measures),
                         0.5 * octaves(3.0 * moment.shaft.value),
-                        std::hypot(kToldApart, kOctave * spread)});
+                        1.0 / std::hypot(kToldApart, kOctave * spread)});
   }
 }
 
@@ -170,14 +170,13 @@ FeltShares FeltSource::shares(double order) const {
       out[static_cast<std::size_t>(FeltRate::wheel)] += at.share;
       continue;
     }
-    const double sound = heard((up + at.heard) / at.heard_spread);
-    const double above_once = once((up + at.measures - kTwice) / at.told);
+    const double sound = at.share * (1.0 - known_) * heard((up + at.heard) * at.heard_sharp);
+    const double felt = at.share * (1.0 - known_) - sound;
+    const double above_once = once((up + at.measures - kTwice) * at.told_sharp);
     const double above_thrice =
-        std::min(above_once, thrice((up + at.measures - at.thrice) / at.told));
-    const double felt = at.share * (1.0 - known_) * (1.0 - sound);
+        std::min(above_once, thrice((up + at.measures - at.thrice) * at.told_sharp));
     const FeltShares one = {felt * (1.0 - above_once), felt * (above_once - above_thrice),
-                            felt * above_thrice, at.share * known_,
-                            at.share * (1.0 - known_) * sound};
+                            felt * above_thrice, at.share * known_, sound};
     for (std::size_t a = 0; a < kFeltRates; ++a) out[a] += one[a];
   }
   return out;

@@ -58,14 +58,14 @@ class FeltSource {
   FeltShares shares(double order) const;
 
  private:
-  // The first order at one moment; octaves.
+  // The first order at one moment, in octaves, and how sharply each is told, in 1/octaves.
   struct Compared {
     double share;  // of all moments
     bool turns;
-    double heard, heard_spread;  // above what half call a sound
-    double measures;  // above the turns of the wheel, or of the slowest that is a measure
-    double thrice;    // between three turns of the wheel and the shaft, above the wheel
-    double told;      // how well it is told apart from those
+    double heard, heard_sharp;  // above what half call a sound
+    double measures;            // above the turns of the wheel, or of the slowest that is a measure
+    double thrice;              // above the wheel: between three turns of it and the shaft
+    double told_sharp;
   };
   double known_;  // by its sound
   std::vector<Compared> moments_;

@@ -36,27 +36,36 @@ OrdersBook::OrdersBook(const RuleBase& base)
 OrdersRound::OrdersRound(const OrdersBook& book, const RuleBase& base, const CaseFacts& facts,
                          std::size_t round, int but)
     : book_(book),
-      round_(round_lines(base, facts, round)),
+      seen_(facts.rounds[round]),
+      but_(but),
+      round_(asked(book.frequency) || asked(book.beat.fact)
+                 ? round_lines(base, facts, round)
+                 : RoundLines{vehicle_of(base, facts, round), {}, std::nullopt}),
       moments_(felt_moments(base, facts, round, round_.vehicle)),
-      beats_(book.beat, round_, moments_,
-             but == book.beat.fact || facts.rounds[round].find(book.beat.fact)
-                 ? wheel_differences(base, facts, round)
-                 : std::vector<Estimate>{}) {
-  const auto known = [&](int fact) {
-    const Reading* found = fact < 0 || fact == but ? nullptr : facts.rounds[round].find(fact);
-    return found && !found->unsure ? found : nullptr;
-  };
+      period_(period_known()),
+      beat_(period_ ? book.beat.around(*period_) : book.beat),
+      beats_(
+          beat_, round_, moments_,
+          asked(book.beat.fact) ? wheel_differences(base, facts, round) : std::vector<Estimate>{}) {
   if (const Reading* read = known(book.felt.fact)) answer_ = read->answers[0];
   if (const Reading* read = known(book.frequency))
     if (computes_lines()) peaks_ = peaks_of(read->numbers, sd_held(*read));
-  if (const Reading* read = known(book.beat.fact))
-    if (!read->numbers.empty()) period_ = read->number;
   for (const ShakeLine& told : book.shakes.lines) {
     first_.push_back(lines_.size());
     add_lines(told, 1.0, round_, lines_);
   }
   first_.push_back(lines_.size());
   by_answers_.resize(lines_.size());
+}
+
+const Reading* OrdersRound::known(int fact) const {
+  const Reading* found = fact < 0 || fact == but_ ? nullptr : seen_.find(fact);
+  return found && !found->unsure ? found : nullptr;
+}
+
+std::optional<double> OrdersRound::period_known() const {
+  const Reading* read = known(book_.beat.fact);
+  return read && !read->numbers.empty() ? std::optional<double>(read->number) : std::nullopt;
 }
 
 std::vector<int> OrdersRound::known_facts() const {
@@ -117,8 +126,8 @@ double OrdersRound::by_feel(const CauseLine& line) const {
 
 double OrdersRound::by_beat(const CauseLine& line) const {
   if (!beats()) return 1.0;
-  const std::size_t band = book_.beat.band_of(*period_);
-  return beat_bands(line)[band] / book_.beat.base[band];
+  const std::size_t band = beat_.band_of(*period_);
+  return beat_bands(line)[band] / beat_.base[band];
 }
 
 std::vector<double> OrdersRound::felt_answers(const CauseLine& line) const {

@@ -59,22 +59,30 @@ class OrdersRound {
   bool beats() const { return period_.has_value(); }
   const std::vector<Peak>& peaks() const { return peaks_; }
 
-  // P(answer | line), in the order of the fact's answers, and of the bands.
+  // P(answer | line), in the order of the fact's answers; of bands where the period is not known.
   std::vector<double> felt_answers(const CauseLine& line) const;
   std::vector<double> beat_bands(const CauseLine& line) const;
 
  private:
+  // Null where it is not known.
+  const Reading* known(int fact) const;
+  // Known, or what it would say may be asked.
+  bool asked(int fact) const { return fact >= 0 && (fact == but_ || known(fact)); }
+  std::optional<double> period_known() const;
   // P(answers known of the line | it), over not_listed: how fast it feels and how it swells.
   double by_answers(std::size_t line) const;
 
   const OrdersBook& book_;
+  const RoundFacts& seen_;
+  const int but_;
   int answer_ = -1;  // of how fast it feels
-  std::optional<double> period_;
   RoundLines round_;
   std::vector<CauseLine> lines_;
   std::vector<std::size_t> first_;  // of each line of the book, index into lines_; and one more
   std::vector<Peak> peaks_;
   std::vector<FeltMoment> moments_;
+  std::optional<double> period_;
+  BeatFact beat_;  // around the period where it is known
   BeatModel beats_;
   // Found where they are first asked for.
   mutable std::map<std::pair<std::string, double>, FeltSource> felt_;
