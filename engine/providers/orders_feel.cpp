@@ -4,7 +4,6 @@
 #include <cmath>
 #include <numbers>
 
-#include "engine/casefile/vehicle_of.h"
 #include "engine/knowledge/computed.h"
 #include "engine/normal.h"
 
@@ -65,8 +64,7 @@ class Below {
 };
 
 // The number that was read; of a reading that has but its band, as simulated ones do, the middle.
-std::optional<double> known(const RuleBase& base, const RoundFacts& round, const char* id) {
-  const int fact = base.fact_index(id);
+std::optional<double> known(const RuleBase& base, const RoundFacts& round, int fact) {
   const Reading* found = fact < 0 ? nullptr : round.find(fact);
   if (!found || found->unsure) return std::nullopt;
   if (!found->numbers.empty()) return found->number;
@@ -105,20 +103,18 @@ FeltMoment felt_moment(const VehicleFacts& vehicle, double speed,
   return out;
 }
 
-std::vector<FeltMoment> felt_moments(const RuleBase& base, const CaseFacts& facts,
-                                     std::size_t round, const VehicleFacts& vehicle) {
-  const std::optional<double> worst = known(base, facts.rounds[round], "worst_speed");
-  const std::optional<double> rpm = known(base, facts.rounds[round], "rpm_at_worst");
-  const Motion measured = motion_of(base, facts, round);
+std::vector<FeltMoment> felt_moments(const RuleBase& base, const VehicleFactIndices& at,
+                                     const RoundFacts& round, const VehicleFacts& vehicle,
+                                     const UsualTurns& usual) {
+  const std::optional<double> worst = known(base, round, at.worst_speed);
+  const std::optional<double> rpm = known(base, round, at.rpm_at_worst);
+  const Motion measured = motion_of(at, round);
   const std::optional<double> engine_hz = rpm || worst ? rpm : measured.engine_hz;
-  const UsualTurns usual =
-      usual_turns(base.physics, answer_known(base, facts.rounds[round], "vehicle_kind"));
   if (worst) return {felt_moment(vehicle, *worst, engine_hz, usual)};
   if (measured.speed) return {felt_moment(vehicle, *measured.speed, engine_hz, usual)};
   std::vector<FeltMoment> out;
-  const int fact = base.fact_index("worst_speed");
-  if (fact >= 0) {
-    const auto& below_speed = base.facts[static_cast<std::size_t>(fact)].cumulative;
+  if (at.worst_speed >= 0) {
+    const auto& below_speed = base.facts[static_cast<std::size_t>(at.worst_speed)].cumulative;
     for (std::size_t i = 0; i + 1 < below_speed.size(); ++i) {
       out.push_back(felt_moment(vehicle, 0.5 * (below_speed[i].first + below_speed[i + 1].first),
                                 engine_hz, usual));

@@ -13,7 +13,7 @@
 #include <string>
 #include <vector>
 
-#include "engine/casefile/facts_of.h"
+#include "engine/casefile/vehicle_of.h"
 #include "engine/knowledge/rule_base.h"
 #include "engine/providers/usual_turns.h"
 #include "engine/vehicle/rotation.h"
@@ -43,8 +43,9 @@ FeltMoment felt_moment(const VehicleFacts& vehicle, double speed,
                        const std::optional<double>& engine_hz, const UsualTurns& usual = {});
 // The worst speed of the round, or the speed that a frequency was read at; else one moment for
 // every band of worst speeds.
-std::vector<FeltMoment> felt_moments(const RuleBase& base, const CaseFacts& facts,
-                                     std::size_t round, const VehicleFacts& vehicle);
+std::vector<FeltMoment> felt_moments(const RuleBase& base, const VehicleFactIndices& at,
+                                     const RoundFacts& round, const VehicleFacts& vehicle,
+                                     const UsualTurns& usual);
 
 // Hz of a line at a moment.
 Rate rate_of(const std::string& source, double order, double order_spread,

@@ -2,8 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
-#include "engine/casefile/vehicle_of.h"
 #include "engine/quantity/quantity.h"
 #include "engine/quantity/text.h"
 
@@ -38,10 +38,11 @@ std::size_t index_in(std::vector<Item>& list, const Item& item) {
 
 std::string CauseLine::about() const { return spaced(source) + " order " + show_number(order); }
 
-RoundLines lines_at(const VehicleFacts& vehicle, const Motion& motion, const UsualTurns& usual) {
-  RoundLines out{vehicle, order_lines(vehicle, rotations(vehicle, motion)), std::nullopt};
+RoundLines lines_at(VehicleFacts vehicle, const Motion& motion, const UsualTurns& usual) {
+  RoundLines out{std::move(vehicle), {}, std::nullopt};
+  out.lines = order_lines(out.vehicle, rotations(out.vehicle, motion));
   if (!motion.speed || *motion.speed <= 0.0) return out;
-  out.moment = felt_moment(vehicle, *motion.speed, motion.engine_hz, usual);
+  out.moment = felt_moment(out.vehicle, *motion.speed, motion.engine_hz, usual);
   out.moment->wheel.spread = std::hypot(out.moment->wheel.spread, kSpeedSpread);
   const auto wheels = std::find_if(out.lines.begin(), out.lines.end(), [](const OrderLine& line) {
     return line.source == "tire" && line.order == 1.0;
@@ -49,12 +50,6 @@ RoundLines lines_at(const VehicleFacts& vehicle, const Motion& motion, const Usu
   if (wheels != out.lines.end())
     out.moment->wheel = {wheels->hz.mean, wheels->hz.sd / wheels->hz.mean};
   return out;
-}
-
-RoundLines round_lines(const RuleBase& base, const CaseFacts& facts, std::size_t round) {
-  return lines_at(
-      vehicle_of(base, facts, round), motion_of(base, facts, round),
-      usual_turns(base.physics, answer_known(base, facts.rounds[round], "vehicle_kind")));
 }
 
 ShakeBook::ShakeBook(const RuleBase& base) {

@@ -61,9 +61,8 @@ struct RoundLines {
   // known.
   std::optional<FeltMoment> moment;
 };
-RoundLines round_lines(const RuleBase& base, const CaseFacts& facts, std::size_t round);
 // Of a vehicle that moves so; `usual` of what it does not tell.
-RoundLines lines_at(const VehicleFacts& vehicle, const Motion& motion, const UsualTurns& usual);
+RoundLines lines_at(VehicleFacts vehicle, const Motion& motion, const UsualTurns& usual);
 
 // One for each part of the source that turns differently; they share `share`. A part that cannot be
 // computed goes by typical vehicles; where no speed is known either, it is one line all the same.

@@ -1,6 +1,7 @@
 #include "engine/providers/orders_round.h"
 
 #include <algorithm>
+#include <utility>
 
 #include "engine/casefile/vehicle_of.h"
 #include "engine/quantity/quantity.h"
@@ -20,7 +21,8 @@ std::optional<double> sd_held(const Reading& reading) {
 }  // namespace
 
 OrdersBook::OrdersBook(const RuleBase& base)
-    : frequency(base.fact_index("measured_frequency")),
+    : vehicle(base),
+      frequency(vehicle.measured_frequency),
       felt(felt_fact(base)),
       beat(beat_fact(base)),
       shakes(base) {
@@ -38,10 +40,9 @@ OrdersRound::OrdersRound(const OrdersBook& book, const RuleBase& base, const Cas
     : book_(book),
       seen_(facts.rounds[round]),
       but_(but),
-      round_(asked(book.frequency) || asked(book.beat.fact)
-                 ? round_lines(base, facts, round)
-                 : RoundLines{vehicle_of(base, facts, round), {}, std::nullopt}),
-      moments_(felt_moments(base, facts, round, round_.vehicle)),
+      usual_(usual_turns(base.physics, answer_known(base, seen_, book.vehicle.vehicle_kind))),
+      round_(lines_of_vehicle(base)),
+      moments_(felt_moments(base, book.vehicle, seen_, round_.vehicle, usual_)),
       period_(period_known()),
       beat_(period_ ? book.beat.around(*period_) : book.beat),
       beats_(
@@ -66,6 +67,14 @@ const Reading* OrdersRound::known(int fact) const {
 std::optional<double> OrdersRound::period_known() const {
   const Reading* read = known(book_.beat.fact);
   return read && !read->numbers.empty() ? std::optional<double>(read->number) : std::nullopt;
+}
+
+// Feeling asks for no frequencies.
+RoundLines OrdersRound::lines_of_vehicle(const RuleBase& base) const {
+  VehicleFacts vehicle = vehicle_of(base, book_.vehicle, seen_);
+  if (!asked(book_.frequency) && !asked(book_.beat.fact))
+    return {std::move(vehicle), {}, std::nullopt};
+  return lines_at(std::move(vehicle), motion_of(book_.vehicle, seen_), usual_);
 }
 
 std::vector<int> OrdersRound::known_facts() const {

@@ -7,6 +7,7 @@
 #include <utility>
 #include <vector>
 
+#include "engine/casefile/vehicle_of.h"
 #include "engine/providers/orders_beat.h"
 #include "engine/providers/orders_feel.h"
 #include "engine/providers/orders_lines.h"
@@ -18,6 +19,7 @@ namespace perrev {
 struct OrdersBook {
   explicit OrdersBook(const RuleBase& base);
 
+  VehicleFactIndices vehicle;
   int frequency = -1;  // fact
   FeltFact felt;
   std::vector<double> felt_base;
@@ -69,18 +71,20 @@ class OrdersRound {
   // Known, or what it would say may be asked.
   bool asked(int fact) const { return fact >= 0 && (fact == but_ || known(fact)); }
   std::optional<double> period_known() const;
+  RoundLines lines_of_vehicle(const RuleBase& base) const;
   // P(answers known of the line | it), over not_listed: how fast it feels and how it swells.
   double by_answers(std::size_t line) const;
 
   const OrdersBook& book_;
   const RoundFacts& seen_;
   const int but_;
-  int answer_ = -1;  // of how fast it feels
+  const UsualTurns usual_;
   RoundLines round_;
   std::vector<CauseLine> lines_;
   std::vector<std::size_t> first_;  // of each line of the book, index into lines_; and one more
   std::vector<Peak> peaks_;
   std::vector<FeltMoment> moments_;
+  int answer_ = -1;  // of how fast it feels
   std::optional<double> period_;
   BeatFact beat_;  // around the period where it is known
   BeatModel beats_;

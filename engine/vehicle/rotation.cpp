@@ -85,9 +85,10 @@ const PartSpeed* Rotations::find(const std::string& part) const {
 }
 
 Rotations rotations(const VehicleFacts& vehicle, const Motion& motion) {
-  VehicleLayout layout = vehicle_layout(vehicle, motion);
   Rotations out;
   const auto engine_hz = positive(motion.engine_hz);
+  if (!engine_hz && !positive(motion.speed)) return out;  // nothing was read
+  VehicleLayout layout = vehicle_layout(vehicle, motion);
   if (vehicle.powertrain == Powertrain::electric && engine_hz) {
     const Estimate read{*engine_hz, std::fabs(motion.engine_reading_sd)};
     out.conflicts.push_back(

@@ -38,6 +38,11 @@ const std::vector<std::string>& sources() {
   return all;
 }
 
+std::vector<FeltMoment> moments_of(const RuleBase& base, const CaseFacts& facts) {
+  return felt_moments(base, VehicleFactIndices(base), facts.rounds[0], VehicleFacts(),
+                      UsualTurns());
+}
+
 }  // namespace
 
 TEST_CASE("what people say of a line sums to one") {
@@ -142,7 +147,7 @@ TEST_CASE("it is felt at the worst speed, else where the frequency was read, els
   using perrev::testing::BayEntry;
   static const RuleBase base = perrev::testing::base_of_shakes();
   const auto moments = [](const std::vector<BayEntry>& told) {
-    return felt_moments(base, perrev::testing::facts_from(base, told), 0, VehicleFacts());
+    return moments_of(base, perrev::testing::facts_from(base, told));
   };
   const BayEntry worst{"worst_speed", {"100 km/h"}, "", {}},
       rpm{"rpm_at_worst", {"2400 rpm"}, "", {}};
@@ -167,7 +172,7 @@ TEST_CASE("it is felt at the worst speed, else where the frequency was read, els
   // Of a simulated answer only the band is known.
   CaseFacts banded = perrev::testing::facts_from(base, {worst});
   for (Reading& reading : banded.rounds[0].readings) reading.numbers.clear();
-  const std::vector<FeltMoment> middle = felt_moments(base, banded, 0, VehicleFacts());
+  const std::vector<FeltMoment> middle = moments_of(base, banded);
   REQUIRE(middle.size() == 1);
   CHECK(middle[0].wheel.value == doctest::Approx(125.0 / 3.6 / 2.0));  // 0 to 250 km/h
   CHECK(all == doctest::Approx(1.0).epsilon(1e-12));
