@@ -53,6 +53,23 @@ std::vector<double> joint_of(const FeltPartTables& tables, const std::vector<Kno
   return out;
 }
 
+// P(what is known) over all cells of a table: of `weight` times each of the rows, those of all
+// faults at a part. Summed in columns, which a processor adds side by side.
+double share_of(const FeltTable& table, const std::vector<double>& weight,
+                const std::vector<const double*>& rows) {
+  constexpr std::size_t kColumns = 5;
+  static_assert(kLevels % kColumns == 0);
+  std::array<double, kColumns> sum{};
+  for (std::size_t i = table.first; i < table.first + table.cells(); i += kColumns) {
+    std::array<double, kColumns> joint;
+    std::copy_n(weight.data() + i, kColumns, joint.begin());
+    for (const double* const row : rows)
+      for (std::size_t k = 0; k < kColumns; ++k) joint[k] *= row[i + k];
+    for (std::size_t k = 0; k < kColumns; ++k) sum[k] += joint[k];
+  }
+  return std::accumulate(sum.begin(), sum.end(), 0.0);
+}
+
 // Of each way.
 std::vector<double> by_way(const std::vector<double>& joint) {
   std::vector<double> out(joint.size() / kLevels, 0.0);
@@ -75,8 +92,8 @@ void each_table(const RuleBase& base, const FeltTables& tables, const With& with
 struct FeltSum {
   double known = 0.0, complaints = 0.0;
 
-  void add(double share, const double* joint, const FeltTable& table) {
-    known += share * std::accumulate(joint, joint + table.cells(), 0.0);
+  void add(double share, double of_table, const FeltTable& table) {
+    known += share * of_table;
     complaints += share * table.complaints;
   }
   double log_weight(double not_listed) const { return std::log(known / complaints) - not_listed; }
@@ -100,14 +117,7 @@ std::string because_of(const FeltWayAbout& way, bool fits) {
 
 }  // namespace
 
-std::vector<int> FeltProvider::facts(const RuleBase& base) const {
-  std::vector<int> out;
-  if (base.physics.empty()) return out;
-  for (const std::string_view id : kPhysicsFacts)
-    if (const int fact = base.fact_index(id); fact >= 0) out.push_back(fact);
-  std::sort(out.begin(), out.end());
-  return out;
-}
+std::vector<int> FeltProvider::facts(const RuleBase& base) const { return book_.of(base)->facts; }
 
 bool FeltProvider::Key::operator<(const Key& o) const {
   return std::tie(body, part, turns.mean, turns.sd) <
@@ -124,7 +134,7 @@ void FeltProvider::keep(const Key& key, std::shared_ptr<const FeltPartTables> ta
 
 FeltTables FeltProvider::tables_for(const RuleBase& base, const CaseFacts& facts,
                                     std::size_t round) const {
-  FeltTables out{felt_vehicle(base, facts, round), {}};
+  FeltTables out{felt_vehicle(base, *book_.of(base), facts.rounds[round]), {}};
   std::vector<Key> keys;
   for (std::size_t p = 0; p < kFeltParts; ++p)
     keys.push_back({out.vehicle.body, static_cast<FeltPart>(p), on_grid(out.vehicle.turns[p])});
@@ -153,18 +163,20 @@ ProviderWeights FeltProvider::weigh(const RuleBase& base, const CaseFacts& facts
   ProviderWeights out;
   if (base.physics.empty()) return out;
   const RoundFacts& seen = facts.rounds[round];
-  for (const int fact : this->facts(base))
+  const std::shared_ptr<const FeltBook> book = book_.of(base);
+  for (const int fact : book->facts)
     if (const Reading* reading = seen.find(fact); reading && !reading->unsure)
       out.facts.push_back(fact);
   if (out.facts.empty()) return out;
   const FeltTables tables = tables_for(base, facts, round);
   const std::vector<KnownAnswer> known = known_answers(base, tables, seen);
-  std::array<std::vector<double>, kFeltParts> joint;
-  for (std::size_t p = 0; p < kFeltParts; ++p)
-    joint[p] = joint_of(*tables.parts[p], known, 0, tables.parts[p]->weight.size());
   std::vector<FeltSum> sums(base.physics.faults.size());
+  std::array<std::vector<const double*>, kFeltParts> rows;
+  for (std::size_t p = 0; p < kFeltParts; ++p)
+    for (const KnownAnswer& k : known)
+      rows[p].push_back(tables.parts[p]->said[k.at][static_cast<std::size_t>(k.answer)].data());
   each_table(base, tables, [&](std::size_t p, double share, const FeltTable& table) {
-    sums[table.fault].add(share, joint[p].data() + table.first, table);
+    sums[table.fault].add(share, share_of(table, tables.parts[p]->weight, rows[p]), table);
   });
   const double not_listed = log_base(base, tables, known);
   out.by_cause.assign(base.causes.size(), 0.0);
@@ -192,7 +204,7 @@ std::string FeltProvider::because(const RuleBase& base, const CaseFacts& facts, 
   each_table(base, tables, [&](std::size_t p, double share, const FeltTable& table) {
     if (table.fault != static_cast<std::size_t>(fault)) return;
     const std::vector<double> joint = joint_of(*tables.parts[p], known, table.first, table.cells());
-    sum.add(share, joint.data(), table);
+    sum.add(share, std::accumulate(joint.begin(), joint.end(), 0.0), table);
     const std::vector<double> ways = by_way(joint);
     for (std::size_t w = 0; w < ways.size(); ++w)
       if (share * ways[w] > most) {

@@ -13,6 +13,7 @@
 #include <mutex>
 
 #include "engine/providers/felt_tables.h"
+#include "engine/providers/made_once.h"
 #include "engine/reasoning/provider.h"
 
 namespace perrev {
@@ -58,6 +59,7 @@ class FeltProvider : public Provider {
   };
   void keep(const Key& key, std::shared_ptr<const FeltPartTables> tables) const;
 
+  const MadeOnce<FeltBook> book_;
   const std::size_t most_kept_;
   mutable std::mutex guard_;
   mutable std::string digest_;  // of the rule base whose tables are kept

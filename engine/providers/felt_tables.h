@@ -7,7 +7,7 @@
 #include <string>
 #include <vector>
 
-#include "engine/casefile/facts_of.h"
+#include "engine/casefile/vehicle_of.h"
 #include "engine/knowledge/rule_base.h"
 #include "engine/physics/saying.h"
 #include "engine/vehicle/tire.h"
@@ -19,6 +19,15 @@ namespace perrev {
 enum class FeltPart { front_wheels, rear_wheels, driveshaft, front_driveshaft, motor_rotor };
 inline constexpr std::size_t kFeltParts = 5;
 
+// Which facts of a rule base are computed, and which the tables hang on.
+struct FeltBook {
+  explicit FeltBook(const RuleBase& base);
+
+  std::vector<int> facts;  // ascending
+  VehicleFactIndices vehicle;
+  int wheels_changed = -1;
+};
+
 // What of a case the tables hang on.
 struct FeltVehicle {
   int body = 0;                            // index into PhysicsBook::bodies
@@ -26,6 +35,7 @@ struct FeltVehicle {
   double front_changed = -1.0;  // probability that a changed wheel is at the front; -1: not known
 };
 FeltVehicle felt_vehicle(const RuleBase& base, const CaseFacts& facts, std::size_t round);
+FeltVehicle felt_vehicle(const RuleBase& base, const FeltBook& book, const RoundFacts& round);
 
 // Of the ways of a fault, what share is at this part of the vehicle; of wheels, the two axles
 // share.

@@ -1,4 +1,6 @@
-#include "engine/casefile/vehicle_of.h"
+#include <algorithm>
+
+#include "engine/knowledge/computed.h"
 #include "engine/providers/felt_tables.h"
 #include "engine/providers/usual_turns.h"
 
@@ -16,11 +18,22 @@ Estimate times(const Estimate& a, const Rate& ratio) {
 
 }  // namespace
 
+FeltBook::FeltBook(const RuleBase& base)
+    : vehicle(base), wheels_changed(base.fact_index("which_wheels_changed")) {
+  if (base.physics.empty()) return;
+  for (const std::string_view id : kPhysicsFacts)
+    if (const int fact = base.fact_index(id); fact >= 0) facts.push_back(fact);
+  std::sort(facts.begin(), facts.end());
+}
+
 FeltVehicle felt_vehicle(const RuleBase& base, const CaseFacts& facts, std::size_t round) {
-  const RoundFacts& known = facts.rounds[round];
-  const VehicleFacts vehicle = vehicle_of(base, facts, round);
+  return felt_vehicle(base, FeltBook(base), facts.rounds[round]);
+}
+
+FeltVehicle felt_vehicle(const RuleBase& base, const FeltBook& book, const RoundFacts& round) {
+  const VehicleFacts vehicle = vehicle_of(base, book.vehicle, round);
   FeltVehicle out;
-  const std::string kind = answer_known(base, known, "vehicle_kind");
+  const std::string kind = answer_known(base, round, book.vehicle.vehicle_kind);
   const UsualTurns usual = usual_turns(base.physics, kind);
   out.body = body_index(base.physics, kind);
   const PhysicsBody& body = base.physics.bodies[static_cast<std::size_t>(out.body)];
@@ -37,7 +50,7 @@ FeltVehicle felt_vehicle(const RuleBase& base, const CaseFacts& facts, std::size
   const Rate motor =
       vehicle.reduction_ratio ? Rate{*vehicle.reduction_ratio, kRatioSd} : usual.motor;
   out.turns = {front, rear, times(rear, axle), times(front, axle), times(front, motor)};
-  const std::string changed = answer_known(base, known, "which_wheels_changed");
+  const std::string changed = answer_known(base, round, book.wheels_changed);
   if (changed == "front") out.front_changed = kAtChange;
   if (changed == "rear") out.front_changed = 1.0 - kAtChange;
   return out;
