@@ -15,4 +15,7 @@ inline double normal_density(double x, double mean, double sd) {
   return std::exp(-0.5 * z * z) / (sd * std::sqrt(2.0 * std::numbers::pi));
 }
 
+// Standard deviation of the sum of two that have nothing to do with each other.
+inline double sd_of_sum(double one, double other) { return std::sqrt(one * one + other * other); }
+
 }  // namespace perrev

@@ -148,8 +148,8 @@ std::vector<double> BeatModel::of_parts(const CauseLine& line, double& reach) co
       const double apart = other.hz.mean - line.hz->mean;
       const bool one_train = is_engines(other.source) == is_engines(line.source);
       const double sd =
-          one_train ? std::hypot(apart * line.hz->sd / line.hz->mean, kRatioSd * line.hz->mean)
-                    : std::hypot(line.hz->sd, other.hz.sd);
+          one_train ? sd_of_sum(apart * line.hz->sd / line.hz->mean, kRatioSd * line.hz->mean)
+                    : sd_of_sum(line.hz->sd, other.hz.sd);
       if (std::abs(apart) > 1.0 / fact_.edges.front() + kCertain * sd) continue;
       const Estimate difference{apart, sd};
       for (std::size_t e = 0; e < within.size(); ++e)

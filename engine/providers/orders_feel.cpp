@@ -145,14 +145,14 @@ FeltSource::FeltSource(const std::string& source, double order_spread,
         std::max(moment.wheel.value, kSlowestMeasure * UsualTurns{}.wheel.value);  // Hz of a wheel
     // What the wheel's own spread moves, it moves on both sides.
     const double spread = engines && !moment.engine_by_road
-                              ? std::hypot(line.spread, moment.wheel.spread)
-                              : std::hypot(order_spread, turns.spread);
+                              ? sd_of_sum(line.spread, moment.wheel.spread)
+                              : sd_of_sum(order_spread, turns.spread);
     const double measures =
         engines ? line.value / measure : turns.value * (moment.wheel.value / measure);
     moments_.push_back({moment.share, line.value > 0.0, octaves(line.value / kHeard),
-                        1.0 / std::hypot(kHeardSpread, kOctave * line.spread), octaves(measures),
+                        1.0 / sd_of_sum(kHeardSpread, kOctave * line.spread), octaves(measures),
                         0.5 * octaves(3.0 * moment.shaft.value),
-                        1.0 / std::hypot(kToldApart, kOctave * spread)});
+                        1.0 / sd_of_sum(kToldApart, kOctave * spread)});
   }
 }
 

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <utility>
 
+#include "engine/normal.h"
 #include "engine/quantity/quantity.h"
 #include "engine/quantity/text.h"
 
@@ -43,7 +44,7 @@ RoundLines lines_at(VehicleFacts vehicle, const Motion& motion, const UsualTurns
   out.lines = order_lines(out.vehicle, rotations(out.vehicle, motion));
   if (!motion.speed || *motion.speed <= 0.0) return out;
   out.moment = felt_moment(out.vehicle, *motion.speed, motion.engine_hz, usual);
-  out.moment->wheel.spread = std::hypot(out.moment->wheel.spread, kSpeedSpread);
+  out.moment->wheel.spread = sd_of_sum(out.moment->wheel.spread, kSpeedSpread);
   const auto wheels = std::find_if(out.lines.begin(), out.lines.end(), [](const OrderLine& line) {
     return line.source == "tire" && line.order == 1.0;
   });

@@ -21,7 +21,7 @@ double normal_share(double low, double high, double mean, double sd) {
 }
 
 double sd_on(const Estimate& line, double readings) {
-  return std::hypot(line.sd, reading_sd(line.mean) / std::sqrt(readings));
+  return sd_of_sum(line.sd, reading_sd(line.mean) / std::sqrt(readings));
 }
 
 double log_share(double low, double high) {

@@ -1,11 +1,11 @@
 #include "engine/providers/usual_turns.h"
 
-#include <cmath>
+#include "engine/normal.h"
 
 namespace perrev {
 
 Rate times(const Rate& a, const Rate& b) {
-  return {a.value * b.value, std::hypot(a.spread, b.spread)};
+  return {a.value * b.value, sd_of_sum(a.spread, b.spread)};
 }
 
 UsualTurns usual_turns(const PhysicsBook& book, std::string_view kind) {
