@@ -42,9 +42,10 @@ class Lookup {
 // The tire of an axle: the left one, else the right one; a temporary spare only when there is no
 // other.
 std::optional<Tire> tire_of_axle(const Lookup& facts, int tire_size, int left, int right) {
-  auto one = facts.tire(tire_size, left), other = facts.tire(tire_size, right);
-  if (one && other && one->temporary_spare()) return other;
-  return one ? one : other;
+  auto one = facts.tire(tire_size, left);
+  if (one && !one->temporary_spare()) return one;
+  auto other = facts.tire(tire_size, right);
+  return other ? other : one;
 }
 
 }  // namespace

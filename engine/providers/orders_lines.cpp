@@ -15,7 +15,7 @@ namespace {
 constexpr double kSpeedSpread = 0.03;  // of a speed as it was read
 
 // The cause that is nothing but a difference of size between two tires.
-constexpr const char* kBySize = "mismatched_tires_beating";
+constexpr const char* kSizeCause = "mismatched_tires_beating";
 
 // With a spread where the number of cylinders is not known.
 Rate order_of(const ShakeLine& told, const VehicleFacts& vehicle) {
@@ -59,9 +59,9 @@ ShakeBook::ShakeBook(const RuleBase& base) {
     for (const Shake& shake : cause.shakes) {
       const int steps = 1 + static_cast<int>(std::floor(shake.high_order - shake.low_order + 1e-9));
       for (int i = 0; i < steps; ++i)
-        mix.push_back(
-            {index_in(lines, {shake.source, shake.kind, shake.low_order + i, cause.id == kBySize}),
-             shake.share / steps});
+        mix.push_back({index_in(lines, {shake.source, shake.kind, shake.low_order + i,
+                                        cause.id == kSizeCause}),
+                       shake.share / steps});
     }
     mix_of.push_back(index_in(mixes, mix));
   }

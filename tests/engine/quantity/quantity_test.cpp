@@ -243,6 +243,22 @@ TEST_CASE("a plain decimal is the whole text and nothing else") {
   CHECK(std::isfinite(parse_decimal(std::string(40, '9')).value()));
 }
 
+// Against the standard library's reader, which rounds to the nearest.
+TEST_CASE("a decimal is the number nearest to what is written, however long that is") {
+  Lcg random(3);
+  const auto any = [&](std::size_t below) {
+    return static_cast<std::size_t>(random.between(0.0, static_cast<double>(below)));
+  };
+  for (int i = 0; i < 20000; ++i) {
+    std::string text(1 + any(18), '0');
+    for (char& digit : text) digit = static_cast<char>('0' + any(10));
+    if (i % 4 > 0) text.insert(any(text.size()), ".");
+    CAPTURE(text);
+    REQUIRE(parse_decimal(text) == std::stod(text));
+    REQUIRE(parse_decimal("0000000000000000" + text) == std::stod(text));
+  }
+}
+
 TEST_CASE("a prompt that shows its unit takes a bare number in it, and any unit besides") {
   CHECK(*parse_quantity_in("65", Dimension::speed, "mph") == doctest::Approx(29.0576));
   CHECK(*parse_quantity_in("90 km/h", Dimension::speed, "mph") == doctest::Approx(25.0));
