@@ -146,11 +146,13 @@ ProviderTable OrdersProvider::expect(const RuleBase& base, const CaseFacts& fact
              : felt    ? book->felt_base
                        : book->beat.base;
   if (frequency) out.edges = frequency_edges();
+  const auto told_by = [&](const CauseLine& line) {
+    if (felt) return round.felt_answers(line);
+    if (!frequency) return round.beat_bands(line);
+    return line.hz ? peak_bands(*line.hz) : std::vector<double>();
+  };
   std::vector<std::vector<double>> by_line;
-  for (const CauseLine& line : round.lines())
-    by_line.push_back(!frequency ? felt ? round.felt_answers(line) : round.beat_bands(line)
-                      : line.hz ? peak_bands(*line.hz)
-                                 : std::vector<double>());
+  for (const CauseLine& line : round.lines()) by_line.push_back(told_by(line));
   std::vector<double> known;  // by mix
   std::vector<std::vector<double>> by_mix;
   for (const ShakeBook::Mix& mix : book->shakes.mixes) {

@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <utility>
 
-#include "engine/casefile/vehicle_of.h"
 #include "engine/quantity/quantity.h"
 
 namespace perrev {
@@ -47,7 +46,7 @@ OrdersRound::OrdersRound(const OrdersBook& book, const RuleBase& base, const Cas
       beat_(period_ ? book.beat.around(*period_) : book.beat),
       beats_(
           beat_, round_, moments_,
-          asked(book.beat.fact) ? wheel_differences(base, facts, round) : std::vector<Estimate>{}) {
+          asked(book.beat.fact) ? wheel_differences(base, facts, round) : std::vector<Estimate>()) {
   if (const Reading* read = known(book.felt.fact)) answer_ = read->answers[0];
   if (const Reading* read = known(book.frequency))
     if (computes_lines()) peaks_ = peaks_of(read->numbers, sd_held(*read));

@@ -40,6 +40,8 @@ class OrdersRound {
   // the same. All must outlive it.
   OrdersRound(const OrdersBook& book, const RuleBase& base, const CaseFacts& facts,
               std::size_t round, int but = -1);
+  OrdersRound(const OrdersRound&) = delete;
+  OrdersRound& operator=(const OrdersRound&) = delete;
 
   std::vector<int> known_facts() const;
   // Whether lines can be computed at all.

@@ -88,6 +88,28 @@ TEST_CASE("what a line would show sums to one, and nothing is out of the questio
   }
 }
 
+TEST_CASE("the band of an answer is as likely where all others are taken together") {
+  Lcg random(29);
+  const BeatFact fact = beat_fact(shaking_rules());
+  for (int i = 0; i < 200; ++i) {
+    const double kmh = random.real(20.0, 160.0), period = random.real(0.2, 120.0);
+    const RoundLines round = round_at(kmh, random.real(2.5, 5.0));
+    const std::vector<FeltMoment> moments = {felt_moment(round.vehicle, kmh / 3.6, std::nullopt)};
+    const BeatFact around = fact.around(period);
+    REQUIRE(around.edges.size() == around.base.size() + 1);
+    REQUIRE(around.base.size() <= 3);
+    const std::size_t band = fact.band_of(period), same = around.band_of(period);
+    REQUIRE(around.base[same] == fact.base[band]);
+    REQUIRE(sum(around.base) == doctest::Approx(1.0).epsilon(1e-12));
+    CauseLine line{random.chance(0.5) ? "tire" : "driveshaft", 1.0, 0.0, 1.0, std::nullopt};
+    line.hz = Estimate{random.real(2.0, 90.0), random.real(0.1, 2.0)};
+    const std::vector<Estimate> differences = {{random.real(-0.02, 0.02), 0.003}};
+    REQUIRE(BeatModel(around, round, moments, differences).bands(line, false)[same] ==
+            doctest::Approx(BeatModel(fact, round, moments, differences).bands(line, false)[band])
+                .epsilon(1e-12));
+  }
+}
+
 // 0.1 to 2 % at 14.4 Hz: 3.5 to 69 s; 0.5 % is 13.9 s (recomputed).
 TEST_CASE("two tires of nearly one size swell in 3.5 to 69 seconds at 100 km/h") {
   const RoundLines round = round_at(100.0, 3.05);
