@@ -59,7 +59,7 @@ class FeltProvider : public Provider {
   };
   void keep(const Key& key, std::shared_ptr<const FeltPartTables> tables) const;
 
-  const MadeOnce<FeltBook> book_;
+  MadeOnce<FeltBook> book_;
   const std::size_t most_kept_;
   mutable std::mutex guard_;
   mutable std::string digest_;  // of the rule base whose tables are kept

@@ -31,7 +31,7 @@ class OrdersProvider : public Provider {
   ProviderTable expect(const RuleBase& base, const CaseFacts& facts, int variable) const override;
 
  private:
-  const MadeOnce<OrdersBook> book_;
+  MadeOnce<OrdersBook> book_;
 };
 
 // One way a vibration at a measured frequency can be explained; probabilities over all lines and
