@@ -65,8 +65,8 @@ class Interpreter {
     read_answers(true);  // what classes of limits hang on first
     read_answers(false);
     if (!problems_.empty()) return problems_;
-    sort_readings();
     find_stops();
+    share_out();
     find_verdicts();
     return std::move(out_);
   }
@@ -146,8 +146,9 @@ class Interpreter {
       fault(static_cast<std::size_t>(left - is_judged.begin()), "/retracts",
             "entries retract each other in a circle", "retract an earlier entry");
     }
-    std::sort(active_.begin(), active_.end(),
-              [&](std::size_t a, std::size_t b) { return keys_[a] < keys_[b]; });
+    const auto earlier = [&](std::size_t a, std::size_t b) { return keys_[a] < keys_[b]; };
+    if (!std::is_sorted(active_.begin(), active_.end(), earlier))  // most logs are
+      std::sort(active_.begin(), active_.end(), earlier);
   }
 
   // False where there are too many to go on.
@@ -194,29 +195,38 @@ class Interpreter {
     return true;
   }
 
-  // Places that the entry speaks of, as indices; empty after a fault.
-  std::vector<int> places_meant(std::size_t i, const Fact& of) {
+  // Places that the entry speaks of, as indices, to places_; none after a fault.
+  void find_places(std::size_t i, const Fact& of) {
     const std::string& word = entry(i).place;
-    std::vector<int> meant = perrev::places_meant(of, word);
-    if (!meant.empty()) return meant;
     if (of.per == Per::vehicle_case) {
-      fault(i, "/place", "'" + of.id + "' has no place", "leave 'place' out");
-      return {};
+      places_.assign(word.empty() ? 1 : 0, -1);
+      if (!word.empty()) fault(i, "/place", "'" + of.id + "' has no place", "leave 'place' out");
+      return;
     }
+    places_ = places_meant(of, word);
+    if (!places_.empty()) return;
     std::string known = of.per == Per::wheel ? "all, front_axle, rear_axle" : "all";
     for (const std::string& place : places_of(of.per)) known += ", " + place;
     fault(i, word.empty() ? "" : "/place",
           word.empty() ? "'" + of.id + "' needs a place"
                        : perrev::quoted(word) + " is no place of '" + of.id + "'",
           "one of " + known);
-    return {};
   }
 
   struct Slot {
-    std::size_t round;
     int fact, place;
-    bool operator<(const Slot& o) const {
-      return std::tie(round, fact, place) < std::tie(o.round, o.fact, o.place);
+    std::size_t round;
+    bool operator==(const Slot& o) const {
+      return fact == o.fact && place == o.place && round == o.round;
+    }
+  };
+  // A reading, of readings_, for one slot.
+  struct Standing {
+    Slot slot;
+    std::size_t reading;
+    bool operator<(const Standing& o) const {
+      return std::tie(slot.fact, slot.place, slot.round, reading) <
+             std::tie(o.slot.fact, o.slot.place, o.slot.round, o.reading);
     }
   };
 
@@ -240,9 +250,13 @@ class Interpreter {
       if (limit.class_by >= 0) is_picker_[static_cast<std::size_t>(limit.class_by)] = true;
   }
 
+  // Those of pickers, or those of all other facts.
   void read_answers(bool pickers) {
-    std::map<Slot, std::size_t> in_force;  // the reading there, of readings_
-    if (pickers) fact_of_.assign(entries_.size(), -1);
+    if (pickers) {
+      fact_of_.assign(entries_.size(), -1);
+      readings_.reserve(active_.size());
+    }
+    std::vector<Standing> standing;
     for (const std::size_t i : active_) {
       if (entry(i).kind != Entry::Kind::answer) continue;
       int& index = fact_of_[i];
@@ -251,24 +265,27 @@ class Interpreter {
         if (index < 0) unknown(i, "/fact", "fact", entry(i).fact, base_.fact_by_id);
       }
       if (index < 0 || is_picker_[static_cast<std::size_t>(index)] != pickers) continue;
-      const std::vector<int> places = places_meant(i, fact(index));
-      std::optional<Reading> read = reading_of(i, index);
-      if (!read) continue;
+      find_places(i, fact(index));
+      if (!read_answer(i, index)) continue;
       const std::size_t round = fact(index).lasts_with_vehicle ? 0 : round_of(i);
-      for (const int place : places) {
-        const auto [at, fresh] = in_force.emplace(Slot{round, index, place}, readings_.size());
-        if (!fresh && displaces(*read, readings_[at->second])) at->second = readings_.size();
-      }
-      readings_.push_back(*std::move(read));
+      for (const int place : places_)
+        standing.push_back({{index, place, round}, readings_.size() - 1});
     }
-    for (const auto& [slot, reading] : in_force)
+    std::sort(standing.begin(), standing.end());
+    for (auto each = standing.begin(); each != standing.end();) {
+      Standing last = *each;
+      for (++each; each != standing.end() && each->slot == last.slot; ++each)
+        if (displaces(readings_[each->reading], readings_[last.reading])) last = *each;
+      in_force_.push_back(last);
       for (std::size_t r = 0; r < out_.rounds.size(); ++r)
-        if (fact(slot.fact).lasts_with_vehicle || r == slot.round)
-          keep(readings_[reading], slot.place, out_.rounds[r]);
+        if (belongs_to(last.slot, r)) tabulate(last, out_.rounds[r].answers);
+      if (fact(last.slot.fact).lasts_with_vehicle) tabulate(last, out_.vehicle);
+    }
   }
 
-  // Nothing after a fault. The class of a limit is that of the round the entry belongs to.
-  std::optional<Reading> reading_of(std::size_t i, int index) {
+  // To readings_; false after a fault. The class of a limit is that of the round the entry belongs
+  // to.
+  bool read_answer(std::size_t i, int index) {
     const Entry& e = entry(i);
     Reading out;
     if (e.unsure) {
@@ -280,14 +297,16 @@ class Interpreter {
       auto read = read_value(base_, index, e.values, out_.rounds[round_of(i)].answers);
       if (!read) {
         fault(i, "/value", read.error().what, read.error().right);
-        return std::nullopt;
+        return false;
       }
       out = std::move(read).value();
     }
     out.entry = i;
     out.by = e.by;
     out.with = e.with;
-    return held_well(i) ? std::optional<Reading>(std::move(out)) : std::nullopt;
+    if (!held_well(i)) return false;
+    readings_.push_back(std::move(out));
+    return true;
   }
 
   // What was held while it was read is used in arithmetic: a speed that cannot be read must not be
@@ -307,27 +326,38 @@ class Interpreter {
     return problems_.size() == before;
   }
 
-  void keep(const Reading& reading, int place, RoundFacts& round) {
-    const Fact& of = fact(reading.fact);
-    for (int v = 0; v < of.variable_count; ++v) {
-      const int index = of.first_variable + v;
-      const Variable& variable = base_.variables[static_cast<std::size_t>(index)];
-      const int offset = variable.first_slot + std::max(0, place);
-      const std::size_t slot = static_cast<std::size_t>(offset);
-      const int answer = reading.answers[static_cast<std::size_t>(v)];
-      round.answers[slot] = answer;
-      if (of.lasts_with_vehicle) out_.vehicle[slot] = answer;
-    }
-    round.readings.push_back(reading);
-    round.readings.back().place = place;
+  bool belongs_to(const Slot& slot, std::size_t round) const {
+    return slot.round == round || fact(slot.fact).lasts_with_vehicle;
   }
 
-  void sort_readings() {
-    for (RoundFacts& round : out_.rounds)
-      std::sort(round.readings.begin(), round.readings.end(),
-                [](const Reading& a, const Reading& b) {
-                  return std::tie(a.fact, a.place) < std::tie(b.fact, b.place);
-                });
+  void tabulate(const Standing& in_force, Answers& answers) const {
+    const std::vector<int>& read = readings_[in_force.reading].answers;
+    const Fact& of = fact(in_force.slot.fact);
+    for (int v = 0; v < of.variable_count; ++v) {
+      const auto& variable = base_.variables[static_cast<std::size_t>(of.first_variable + v)];
+      answers[static_cast<std::size_t>(variable.first_slot + std::max(0, in_force.slot.place))] =
+          read[static_cast<std::size_t>(v)];
+    }
+  }
+
+  // The readings in force to their rounds; those of readings_ are spent.
+  void share_out() {
+    std::sort(in_force_.begin(), in_force_.end());
+    std::vector<std::size_t> times(readings_.size(), 0), held(out_.rounds.size(), 0);
+    for (const auto& [slot, reading] : in_force_)
+      for (std::size_t r = 0; r < out_.rounds.size(); ++r)
+        if (belongs_to(slot, r)) ++times[reading], ++held[r];
+    for (std::size_t r = 0; r < out_.rounds.size(); ++r) out_.rounds[r].readings.reserve(held[r]);
+    for (const auto& [slot, reading] : in_force_)
+      for (std::size_t r = 0; r < out_.rounds.size(); ++r) {
+        if (!belongs_to(slot, r)) continue;
+        std::vector<Reading>& readings = out_.rounds[r].readings;
+        if (--times[reading] == 0)
+          readings.push_back(std::move(readings_[reading]));
+        else
+          readings.push_back(readings_[reading]);
+        readings.back().place = slot.place;
+      }
   }
 
   // A stop stands, whatever came after it in other sources, until the bay's last word on the fact
@@ -365,13 +395,14 @@ class Interpreter {
         return r.fact == of && !r.unsure && r.by >= check.by;
       });
     };
-    for (const int v : verdict.variables()) {
+    if (truth_somewhere(base_, verdict, round.answers) != Truth::yes) return false;
+    const std::vector<int> variables = verdict.variables();
+    return std::all_of(variables.begin(), variables.end(), [&](int v) {
       const int of = base_.variables[static_cast<std::size_t>(v)].fact;
       const bool learned =
           std::find(check.learns.begin(), check.learns.end(), of) != check.learns.end();
-      if (learned && !read_there(of)) return false;
-    }
-    return truth_somewhere(base_, verdict, round.answers) == Truth::yes;
+      return !learned || read_there(of);
+    });
   }
 
   void find_verdicts() {
@@ -398,8 +429,10 @@ class Interpreter {
   std::vector<EntryKey> keys_;       // of the entries of the file
   std::vector<std::size_t> active_;  // in the order of their keys
   std::vector<bool> is_picker_;
-  std::vector<int> fact_of_;       // by entry; -1 where it is no answer in force
-  std::vector<Reading> readings_;  // of entries in force, pickers first; their places are in slots
+  std::vector<int> fact_of_;        // by entry; -1 where it is no answer in force
+  std::vector<int> places_;         // of the entry being read
+  std::vector<Reading> readings_;   // of entries in force, pickers first; their places are in slots
+  std::vector<Standing> in_force_;  // one for each slot that was read
 };
 
 }  // namespace

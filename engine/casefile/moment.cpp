@@ -1,5 +1,4 @@
 #include <chrono>
-#include <cstdlib>
 #include <utility>
 
 #include "engine/casefile/casefile.h"
@@ -24,8 +23,15 @@ bool skip(const std::string& text, std::size_t& at, char expected) {
   return true;
 }
 
-bool is_number(const std::string& id) {
-  return !id.empty() && id.size() < 19 && id.find_first_not_of("0123456789") == std::string::npos;
+// -1 if it is none of less than 19 digits.
+std::int64_t whole_number(const std::string& id) {
+  if (id.empty() || id.size() >= 19) return -1;
+  std::int64_t out = 0;
+  for (const char c : id) {
+    if (c < '0' || c > '9') return -1;
+    out = out * 10 + (c - '0');
+  }
+  return out;
 }
 
 }  // namespace
@@ -73,9 +79,7 @@ std::optional<std::int64_t> moment(const std::string& text) {
 }
 
 EntryKey::EntryKey(std::int64_t when, std::string name)
-    : milliseconds(when),
-      id(std::move(name)),
-      number(is_number(id) ? std::atoll(id.c_str()) : std::int64_t{-1}) {}
+    : milliseconds(when), id(std::move(name)), number(whole_number(id)) {}
 
 bool operator<(const EntryKey& a, const EntryKey& b) {
   if (a.milliseconds != b.milliseconds) return a.milliseconds < b.milliseconds;

@@ -67,6 +67,10 @@ std::string quoted(std::string_view text) {
 
 std::string with_plain_blanks(std::string_view text) {
   constexpr std::string_view kNoBreak = "\xC2\xA0", kNarrowNoBreak = "\xE2\x80\xAF";
+  const bool plain = std::none_of(text.begin(), text.end(), [](char c) {
+    return c == '\t' || static_cast<unsigned char>(c) >= 0x80;
+  });
+  if (plain && text.find("  ") == std::string_view::npos) return std::string(trimmed(text));
   std::string out;
   for (std::size_t at = 0; at < text.size();) {
     std::size_t blank = 0;

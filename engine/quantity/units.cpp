@@ -132,7 +132,7 @@ std::string joined_by_blanks(std::string_view text) {
 
 bool same_name(std::string_view name, std::string_view text) {
   if (name == text) return true;
-  return name.size() > 1 && lower_case(name) == lower_case(text);
+  return name.size() > 1 && name.size() == text.size() && lower_case(name) == lower_case(text);
 }
 
 }  // namespace
