@@ -19,6 +19,9 @@ struct BatchAnswer {
   bool good = true;  // false: `text` says what is wrong with the case
 };
 
+// As %.6g of printf writes it, in any locale.
+void add_six_digits(double value, std::string& out);
+
 // `line` is the number of the line, from 1. Keys and numbers as docs/json.md says.
 BatchAnswer answer_line(const Reasoner& reasoner, std::size_t line, const std::string& text,
                         const BatchTerms& terms, BatchCaseReader& reader);

@@ -2,6 +2,7 @@
 #include <utility>
 
 #include "engine/casefile/facts_of.h"
+#include "engine/knowledge/read_condition.h"
 #include "engine/quantity/text.h"
 #include "engine/vehicle/tire.h"
 
@@ -136,10 +137,12 @@ Result<Reading> read_value(const RuleBase& base, int fact_number,
 
 namespace {
 
-template <class AnswerAt>
-Truth read_condition(const RuleBase& base, const Condition& condition, const AnswerAt& answer_at) {
-  return condition.read(
-      [&](int variable) { return answer_at(base.variables[static_cast<std::size_t>(variable)]); });
+// A fact per case is answered the same at every place.
+int answer_at(const Variable& variable, const Answers& answers, int place) {
+  const int offset = variable.slots > 1 ? place : 0;
+  return offset < 0 || offset >= variable.slots
+             ? -1
+             : answers[static_cast<std::size_t>(variable.first_slot + offset)];
 }
 
 int most_places(const RuleBase& base, const Condition& condition) {
@@ -154,17 +157,21 @@ int most_places(const RuleBase& base, const Condition& condition) {
 
 Truth truth_at(const RuleBase& base, const Condition& condition, const Answers& answers,
                int place) {
-  return read_condition(base, condition, [&](const Variable& variable) {
-    const int offset = variable.slots > 1 ? place : 0;
-    const int slot = variable.first_slot + offset;
-    return offset < 0 || offset >= variable.slots ? -1 : answers[static_cast<std::size_t>(slot)];
+  return read_condition(condition, [&](int variable) {
+    return answer_at(base.variables[static_cast<std::size_t>(variable)], answers, place);
   });
 }
 
 Truth truth_somewhere(const RuleBase& base, const Condition& condition, const Answers& answers) {
+  bool hangs_on_place = false;
+  Truth out = read_condition(condition, [&](int which) {
+    const Variable& variable = base.variables[static_cast<std::size_t>(which)];
+    hangs_on_place = hangs_on_place || variable.slots > 1;
+    return answer_at(variable, answers, 0);
+  });
+  if (!hangs_on_place || out == Truth::yes) return out;
   const int places = most_places(base, condition);
-  Truth out = Truth::no;
-  for (int place = 0; place < places; ++place) {
+  for (int place = 1; place < places; ++place) {
     const Truth here = truth_at(base, condition, answers, place);
     if (here == Truth::yes) return here;
     if (here == Truth::unknown) out = here;
