@@ -6,7 +6,6 @@
 #pragma once
 
 #include <memory>
-#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -27,8 +26,8 @@ class BatchCaseReader {
   ~BatchCaseReader();
   BatchCaseReader(BatchCaseReader&&) noexcept;
 
-  // What CaseFile::parse finds in the text; nothing where only that can tell.
-  std::optional<BatchCase> read(std::string_view text);
+  // What CaseFile::parse finds in the text, until the next reading; null where only that can tell.
+  const BatchCase* read(std::string_view text);
 
  private:
   struct Buffers;

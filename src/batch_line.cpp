@@ -154,11 +154,13 @@ BatchAnswer refused_line(std::size_t line, const Problems& problems) {
 
 BatchAnswer answer_line(const Reasoner& reasoner, std::size_t line, const std::string& text,
                         const BatchTerms& terms, BatchCaseReader& reader) {
-  std::optional<BatchCase> read = reader.read(text);
+  const BatchCase* read = reader.read(text);
+  BatchCase unusual;
   if (!read) {
     const auto file = CaseFile::parse({}, text);
     if (!file) return refused_line(line, file.error());
-    read = BatchCase{file->label(), file->entries()};
+    unusual = {file->label(), file->entries()};
+    read = &unusual;
   }
   const auto facts = facts_of(read->entries, {}, reasoner.base());
   if (!facts) return refused_line(line, facts.error());

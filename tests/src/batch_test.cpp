@@ -50,7 +50,7 @@ TEST_CASE("a case of everyday is read quickly") {
   BatchCaseReader reader;
   for (const std::string& line : reference_lines()) {
     CAPTURE(line);
-    CHECK(reader.read(line).has_value());
+    CHECK(reader.read(line) != nullptr);
   }
 }
 
