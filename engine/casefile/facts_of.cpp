@@ -388,6 +388,18 @@ class Interpreter {
            !(keys_[word.entry] < keys_[stopping.entry]);
   }
 
+  // False where it holds at no place, as can be seen in a moment of nearly all.
+  bool may_hold(const Condition& condition, const Answers& answers) const {
+    if (condition.kind == Condition::Kind::all)
+      return condition.parts.empty() || may_hold(condition.parts.front(), answers);
+    if (condition.kind != Condition::Kind::test) return true;
+    const Variable& variable = base_.variables[static_cast<std::size_t>(condition.variable)];
+    const auto first = answers.begin() + variable.first_slot;
+    return std::any_of(first, first + variable.slots, [&](int answer) {
+      return answer >= 0 && ((condition.answers >> answer) & 1u);
+    });
+  }
+
   // What the check learns that the verdict speaks of was read by somebody who can do the check.
   bool shown_in(const RoundFacts& round, const Check& check, const Condition& verdict) const {
     const auto read_there = [&](int of) {
@@ -395,7 +407,9 @@ class Interpreter {
         return r.fact == of && !r.unsure && r.by >= check.by;
       });
     };
-    if (truth_somewhere(base_, verdict, round.answers) != Truth::yes) return false;
+    if (!may_hold(verdict, round.answers) ||
+        truth_somewhere(base_, verdict, round.answers) != Truth::yes)
+      return false;
     const std::vector<int> variables = verdict.variables();
     return std::all_of(variables.begin(), variables.end(), [&](int v) {
       const int of = base_.variables[static_cast<std::size_t>(v)].fact;
