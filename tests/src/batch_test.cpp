@@ -3,13 +3,18 @@
 
 #include <algorithm>
 #include <atomic>
+#include <cmath>
+#include <cstdio>
 #include <filesystem>
+#include <limits>
 #include <nlohmann/json.hpp>
+#include <random>
 #include <sstream>
 #include <string>
 #include <vector>
 
 #include "src/batch_case.h"
+#include "src/batch_line.h"
 #include "src/files.h"
 #include "src/lines_in_order.h"
 #include "tests/src/run_perrev.h"
@@ -44,7 +49,38 @@ std::string numbered(std::size_t count) {
   return out;
 }
 
+std::string six_digits(double value) {
+  std::string out;
+  add_six_digits(value, out);
+  return out;
+}
+
+// The C library's.
+std::string printed(double value) {
+  char out[32];
+  std::snprintf(out, sizeof out, "%.6g", value);
+  return out;
+}
+
 }  // namespace
+
+TEST_CASE("a number has the six digits that printf gives it") {
+  constexpr double kInfinity = std::numeric_limits<double>::infinity();
+  for (const double value : {0.0, -0.0, 1.0, -1.0, 0.5, 100000.0, 999999.0, 999999.5, 1e6, 1e-4,
+                             0.00009999995, 0.1, 0.25, kInfinity, -kInfinity})
+    CHECK(six_digits(value) == printed(value));
+  std::mt19937_64 random(1);
+  std::uniform_real_distribution<double> exponent(-9.0, 9.0);
+  std::uniform_int_distribution<int> halves(100000, 1000000), tens(-8, 2);
+  for (int i = 0; i < 100000; ++i) {
+    const double any = (i % 2 == 0 ? 1.0 : -1.0) * std::pow(10.0, exponent(random));
+    const double half = (halves(random) + 0.5) * std::pow(10.0, tens(random));
+    for (const double value : {any, half, std::nextafter(half, 0.0), std::nextafter(half, 1e9)}) {
+      CAPTURE(printed(value));
+      REQUIRE(six_digits(value) == printed(value));
+    }
+  }
+}
 
 TEST_CASE("a case of everyday is read quickly") {
   BatchCaseReader reader;

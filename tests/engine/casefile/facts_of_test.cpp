@@ -4,6 +4,7 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <random>
 #include <string>
 #include <vector>
 
@@ -381,4 +382,41 @@ TEST_CASE("a condition at a place, and somewhere") {
   CHECK(truth({rim("all", "\"0.1 mm\"")}, -1) == Truth::no);
   CHECK(truth({rim("front_axle", "\"0.1 mm\"")}, -1) == Truth::unknown);
   CHECK(truth({}, -1) == Truth::unknown);
+}
+
+TEST_CASE("a condition holds somewhere as it holds at the places, each asked by itself") {
+  std::mt19937 random(3);
+  const auto below = [&](int count) { return static_cast<int>(random() % unsigned(count)); };
+  const auto made = [&](const auto& self, int depth) -> Condition {
+    const int kind = depth == 0 ? 0 : below(4);
+    if (kind == 0) {
+      const int variable = below(static_cast<int>(base().variables.size()));
+      return Condition::test(variable, 1 + random() % 6);
+    }
+    if (kind == 1) return Condition::of(Condition::Kind::negation, {self(self, depth - 1)});
+    std::vector<Condition> parts;
+    for (int i = below(4); i >= 0; --i) parts.push_back(self(self, depth - 1));
+    return Condition::of(kind == 2 ? Condition::Kind::all : Condition::Kind::any, parts);
+  };
+  int by_place = 0;
+  for (int trial = 0; trial < 20000; ++trial) {
+    const Condition condition = made(made, 3);
+    perrev::Answers answers;
+    for (int slot = 0; slot < base().slot_count; ++slot) answers.push_back(below(4) - 1);
+    int places = 1;
+    for (const int v : condition.variables())
+      places = std::max(places, base().variables[static_cast<std::size_t>(v)].slots);
+    bool yes = false, unknown = false, no = false;
+    for (int where = 0; where < places; ++where) {
+      const Truth here = truth_at(base(), condition, answers, where);
+      yes = yes || here == Truth::yes;
+      unknown = unknown || here == Truth::unknown;
+      no = no || here == Truth::no;
+    }
+    by_place += yes + unknown + no > 1 ? 1 : 0;
+    REQUIRE(truth_somewhere(base(), condition, answers) == (yes       ? Truth::yes
+                                                            : unknown ? Truth::unknown
+                                                                      : Truth::no));
+  }
+  CHECK(by_place > 1000);
 }

@@ -5,6 +5,7 @@
 
 #include <cmath>
 #include <cstdint>
+#include <cstdlib>
 #include <limits>
 #include <string>
 #include <vector>
@@ -393,4 +394,17 @@ TEST_CASE("dimensions have names both ways") {
   }
   CHECK(perrev::dimension_names().size() == all_dimensions().size());
   CHECK_FALSE(perrev::dimension_named("colour"));
+}
+
+TEST_CASE("a plain decimal is the nearest number there is, as the C library reads it") {
+  Lcg random(11);
+  for (int i = 0; i < 200000; ++i) {
+    std::string text;
+    const int length = static_cast<int>(random.between(1.0, 24.0));
+    for (int k = 0; k < length; ++k) text += static_cast<char>('0' + int(random.between(0, 10)));
+    const auto point = static_cast<std::size_t>(random.between(0.0, length));
+    if (i % 4 != 0) text.insert(point, ".");
+    CAPTURE(text);
+    REQUIRE(parse_decimal(text) == std::strtod(text.c_str(), nullptr));
+  }
 }
