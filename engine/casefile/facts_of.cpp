@@ -2,10 +2,10 @@
 
 #include <algorithm>
 #include <map>
-#include <set>
 #include <tuple>
 #include <utility>
 
+#include "engine/casefile/verdicts.h"
 #include "engine/quantity/text.h"
 
 namespace perrev {
@@ -67,7 +67,7 @@ class Interpreter {
     if (!problems_.empty()) return problems_;
     find_stops();
     share_out();
-    find_verdicts();
+    find_verdicts(base_, out_);
     return std::move(out_);
   }
 
@@ -386,53 +386,6 @@ class Interpreter {
   bool lifts(const Reading& word, const Reading& stopping) const {
     return ((fact(word.fact).clear >> word.answers[0]) & 1u) &&
            !(keys_[word.entry] < keys_[stopping.entry]);
-  }
-
-  // False where it holds at no place, as can be seen in a moment of nearly all.
-  bool may_hold(const Condition& condition, const Answers& answers) const {
-    if (condition.kind == Condition::Kind::all)
-      return condition.parts.empty() || may_hold(condition.parts.front(), answers);
-    if (condition.kind != Condition::Kind::test) return true;
-    const Variable& variable = base_.variables[static_cast<std::size_t>(condition.variable)];
-    const auto first = answers.begin() + variable.first_slot;
-    return std::any_of(first, first + variable.slots, [&](int answer) {
-      return answer >= 0 && ((condition.answers >> answer) & 1u);
-    });
-  }
-
-  // What the check learns that the verdict speaks of was read by somebody who can do the check.
-  bool shown_in(const RoundFacts& round, const Check& check, const Condition& verdict) const {
-    const auto read_there = [&](int of) {
-      return std::any_of(round.readings.begin(), round.readings.end(), [&](const Reading& r) {
-        return r.fact == of && !r.unsure && r.by >= check.by;
-      });
-    };
-    if (!may_hold(verdict, round.answers) ||
-        truth_somewhere(base_, verdict, round.answers) != Truth::yes)
-      return false;
-    const std::vector<int> variables = verdict.variables();
-    return std::all_of(variables.begin(), variables.end(), [&](int v) {
-      const int of = base_.variables[static_cast<std::size_t>(v)].fact;
-      const bool learned =
-          std::find(check.learns.begin(), check.learns.end(), of) != check.learns.end();
-      return !learned || read_there(of);
-    });
-  }
-
-  void find_verdicts() {
-    std::set<int> shown;
-    for (RoundFacts& round : out_.rounds) {
-      for (const int repair : round.opened_by)
-        for (const int cured : base_.repairs[static_cast<std::size_t>(repair)].cures)
-          shown.erase(cured);
-      for (std::size_t c = 0; c < base_.checks.size(); ++c)
-        for (const auto& [cause, verdict] : base_.checks[c].confirms)
-          if (shown_in(round, base_.checks[c], verdict)) {
-            shown.insert(cause);
-            round.shown.push_back({cause, static_cast<int>(c)});
-          }
-    }
-    out_.verdicts.assign(shown.begin(), shown.end());
   }
 
   const std::vector<Entry>& entries_;
