@@ -4,6 +4,7 @@
 #include <cmath>
 #include <memory>
 
+#include "engine/providers/orders_round.h"
 #include "engine/quantity/quantity.h"
 
 namespace perrev {

@@ -12,11 +12,13 @@
 #pragma once
 
 #include "engine/providers/made_once.h"
-#include "engine/providers/orders_round.h"
+#include "engine/providers/orders_peaks.h"
 #include "engine/reasoning/provider.h"
 #include "engine/vehicle/rotation.h"
 
 namespace perrev {
+
+struct OrdersBook;
 
 class OrdersProvider : public Provider {
  public:
