@@ -72,7 +72,7 @@ void add_reason(const Reasoner& reasoner, const Reason& reason, const Ranking& r
 std::string answer_of(const Reasoner& reasoner, std::size_t line, const std::string& label,
                       const CaseFacts& facts, const BatchTerms& terms) {
   const RuleBase& base = reasoner.base();
-  const Ranking ranking = rank(reasoner, facts);
+  const Ranking ranking = rank(reasoner, facts, kNoPairNamed);
   const std::size_t named = std::min(terms.named, ranking.causes.size());
   std::vector<int> explained;
   for (std::size_t i = 0; i < std::min(terms.explained, named); ++i)

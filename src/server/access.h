@@ -32,7 +32,7 @@ class Access {
 
   std::string key_;
   std::map<std::string, Clock::time_point> sessions_;  // digest of the word, and last use
-  Rate changes_{20.0, 200.0};
+  RateLimit changes_{20.0, 200.0};
   Guesses guesses_;
 };
 

@@ -14,7 +14,7 @@ constexpr auto kForgotten = std::chrono::minutes(10);
 
 }  // namespace
 
-bool Rate::take(const std::string& peer, Clock::time_point now) {
+bool RateLimit::take(const std::string& peer, Clock::time_point now) {
   if (buckets_.size() >= kMostPeers) drop_full(now);
   const auto [found, fresh] = buckets_.try_emplace(peer, Bucket{burst_, now});
   Bucket& bucket = found->second;
@@ -25,7 +25,7 @@ bool Rate::take(const std::string& peer, Clock::time_point now) {
   return true;
 }
 
-void Rate::drop_full(Clock::time_point now) {
+void RateLimit::drop_full(Clock::time_point now) {
   for (auto at = buckets_.begin(); at != buckets_.end();)
     at = at->second.tokens + Seconds(now - at->second.at).count() * per_second_ >= burst_
              ? buckets_.erase(at)

@@ -10,9 +10,9 @@ namespace perrev {
 using Clock = std::chrono::steady_clock;
 
 // A bucket of tokens per address: `burst` at once, then `per_second`.
-class Rate {
+class RateLimit {
  public:
-  Rate(double per_second, double burst) : per_second_(per_second), burst_(burst) {}
+  RateLimit(double per_second, double burst) : per_second_(per_second), burst_(burst) {}
   bool take(const std::string& peer, Clock::time_point now);
 
  private:
