@@ -213,14 +213,18 @@ const double* AnswerModel::known_row(int variable, const Answers& answers, doubl
   return room;
 }
 
+// In the order of known_row, so that both say the same to the last bit.
 double AnswerModel::known_value(int variable, int cause, const Answers& answers) const {
   const Slots& of = slots(variable);
-  double sum = 0.0;
+  double sum = 0.0, open = 0.0;
   for (int slot = of.first; slot < of.first + of.count; ++slot) {
     const int answer = answers[static_cast<std::size_t>(slot)];
-    sum += answer < 0 ? 1.0 : row(variable, answer)[cause];
+    if (answer < 0)
+      open += 1.0;
+    else
+      sum += row(variable, answer)[cause];
   }
-  return sum / of.count;
+  return (sum + open) / of.count;
 }
 
 KnownVariable AnswerModel::known(int variable, const Answers& answers, double* room) const {
