@@ -131,12 +131,13 @@ PairRows pairs_over(const Reasoner& reasoner, const std::vector<std::vector<char
     double* const row = out.row(a);
     const double* const first = weights.front().pair.rows().row(a);
     scaled_product(row, scale, reasoner.prior_pairs().row(a), first, from, out.length());
-    for (std::size_t r = 1; r < weights.size(); ++r)
-      if (is_whole(present[r]))
-        times(row, weights[r].pair.rows().row(a), from, out.length());
-      else
-        for (std::size_t b = a + 1; b < causes; ++b)
+    for (std::size_t r = 1; r < weights.size(); ++r) {
+      const double* const then = weights[r].pair.rows().row(a);
+      if (is_whole(present[r]) && times_if_held(row, then, from, out.length())) continue;
+      for (std::size_t b = a + 1; b < causes; ++b)
+        if (row[b] != 0.0)
           row[b] *= std::exp(log_in(r, {static_cast<int>(a), static_cast<int>(b)}));
+    }
     if (all_held(row, first, from, out.length())) continue;
     for (std::size_t b = a + 1; b < causes; ++b) {
       if (held(row[b]) || first[b] == 0.0) continue;
