@@ -124,7 +124,7 @@ void add_six_digits(double value, std::string& out) {
     std::size_t place = 0;
     while (size >= kFrom[place + 1]) ++place;
     const double scaled = size * kScale[place];
-    auto whole = static_cast<std::uint32_t>(scaled + 0.5);
+    auto whole = static_cast<std::uint32_t>(std::lround(scaled));
     if (whole < 1000000 && std::fabs(scaled - whole) < kNotHalf) {
       std::array<char, 6> digits;
       for (std::size_t i = digits.size(); i-- > 0; whole /= 10)
