@@ -151,7 +151,7 @@ def tell_speeds(seconds):
     rows("Ranking alone, facts in memory", ("ranked", "CLIPS"),
          (("ranked", "CLIPS, single causes in order"), ("sums", "CLIPS, single causes in no order"),
           ("single_causes", "log_odds(), rules alone, single causes in order"),
-          ("rank_case_rules_alone", "rank(), rules alone, with all pairs"),
+          ("rank_case_rules_alone", "rank(), rules alone, over all pairs"),
           ("rank_case", "rank(), with what is computed too"), ("dense_case", "dense matrix, Eigen")))
     rows("Beside the dense matrix", ("dense_case", "the matrix"),
          (("rank_case_rules_alone", "rank(), rules alone"), ("rank_case", "rank(), with what is computed too")))
