@@ -77,4 +77,19 @@ std::optional<double> PairModel::special_part(const Special& special, const Read
   return part;
 }
 
+// The same of any pair.
+double PairModel::joint_part(const Pair& pair, const Ready& ready) const {
+  if (const Special* of = special(pair))
+    if (const std::optional<double> part = special_part(*of, ready)) return *part;
+  const std::size_t first = static_cast<std::size_t>(pair.first),
+                    second = static_cast<std::size_t>(pair.second);
+  double part = 1.0;
+  for (std::size_t t = 0; t < ready.group_causes.size(); ++t) {
+    const double* const beside = ready.beside.data() + t * model_->length();
+    if (ready.group_causes[t] == first) part *= beside[second];
+    if (ready.group_causes[t] == second) part *= beside[first];
+  }
+  return part;
+}
+
 }  // namespace perrev

@@ -26,7 +26,7 @@ inline const double* aligned(const double* row, std::size_t from) {
   return static_cast<const double*>(__builtin_assume_aligned(row + from, kLanes * sizeof(double)));
 }
 
-// Sums of which none waits for another.
+// So many numbers side by side.
 using Lanes = double __attribute__((vector_size(kLanes * sizeof(double)), may_alias));
 
 inline Lanes& lanes(double* row, std::size_t at) { return *reinterpret_cast<Lanes*>(row + at); }
@@ -57,6 +57,13 @@ inline void times_term(Lanes& product, const PairTerms::Placed& term, std::size_
 // So that the compiler sees that no part of a step is left over.
 constexpr std::size_t steps_of(std::size_t from, std::size_t to) {
   return (to - from) / kRowStep * kRowStep;
+}
+
+// How many that are possible (not 0) are not held.
+inline std::int64_t lost_of(const double* row, const double* possible, std::size_t count) {
+  std::int64_t lost = 0;
+  for (std::size_t i = 0; i < count; ++i) lost += (possible[i] != 0.0) & !held(row[i]);
+  return lost;
 }
 
 }  // namespace
@@ -152,11 +159,8 @@ PERREV_WIDE std::size_t clear_impossible(double* row, const double* possible, st
   double* __restrict const r = aligned(row, from);
   const double* __restrict const can = aligned(possible, from);
   const std::size_t count = steps_of(from, to);
-  std::int64_t lost = 0;
-  for (std::size_t i = 0; i < count; ++i) {
-    lost += (can[i] != 0.0) & !held(r[i]);
-    r[i] = can[i] != 0.0 ? r[i] : 0.0;
-  }
+  const std::int64_t lost = lost_of(r, can, count);
+  for (std::size_t i = 0; i < count; ++i) r[i] = can[i] != 0.0 ? r[i] : 0.0;
   return static_cast<std::size_t>(lost);
 }
 
@@ -174,12 +178,7 @@ PERREV_WIDE bool times_if_held(double* product, const double* by, std::size_t fr
 
 PERREV_WIDE bool all_held(const double* row, const double* possible, std::size_t from,
                           std::size_t to) {
-  const double* const r = aligned(row, from);
-  const double* const can = aligned(possible, from);
-  const std::size_t count = steps_of(from, to);
-  std::int64_t lost = 0;
-  for (std::size_t i = 0; i < count; ++i) lost += (can[i] != 0.0) & !held(r[i]);
-  return lost == 0;
+  return lost_of(aligned(row, from), aligned(possible, from), steps_of(from, to)) == 0;
 }
 
 PERREV_WIDE bool any_at_least(const double* row, double least, std::size_t from, std::size_t to) {
