@@ -103,7 +103,8 @@ Refused no_store(const std::string& path, std::string what, std::string right) {
                  {Problem{{path, 0, 0, {}}, std::move(what), std::move(right), {}}}};
 }
 
-// Whether the file may be worked with. One without tables is new.
+// Whether the file may be worked with. One without tables is new. Asked within a transaction:
+// another process may make the store between two looks.
 std::optional<Refused> stranger(sql::Connection& connection, const std::string& path) {
   const std::int64_t application = pragma(connection, "PRAGMA application_id");
   const std::int64_t version = pragma(connection, "PRAGMA user_version");
@@ -137,7 +138,10 @@ std::int64_t newest_schema() { return static_cast<std::int64_t>(kSteps.size()); 
 
 std::optional<Refused> migrate(sql::Connection& connection, const std::string& path) {
   // Before anything is written: the file may be somebody else's.
-  if (auto refused = stranger(connection, path)) return refused;
+  {
+    const sql::Transaction look(connection, sql::Transaction::Kind::reading);
+    if (auto refused = stranger(connection, path)) return refused;
+  }
   // A backup on a disk that cannot be written: it is read as it stands.
   if (connection.read_only() && pragma(connection, "PRAGMA user_version") == newest_schema())
     return connection.take_failure();

@@ -156,6 +156,29 @@ TEST_CASE("threads that read and write at once see whole batches only, and lose 
   CHECK(faults(*shop) == "");
 }
 
+TEST_CASE("several processes that make one store at the same moment all have it") {
+  const Folder folder;
+  int failed = 0;
+  for (int round = 0; round < 50; ++round) {
+    const std::string file = folder.path("shop-" + std::to_string(round) + ".db");
+    int gate[2];
+    REQUIRE(::pipe(gate) == 0);
+    std::vector<pid_t> makers;
+    for (int i = 0; i < 4; ++i)
+      makers.push_back(in_a_child([&] {
+        ::close(gate[1]);
+        char nothing = 0;
+        (void)!::read(gate[0], &nothing, 1);  // until it is shut
+        return Store::open(file, Store::Mode::create).ok();
+      }));
+    ::close(gate[0]);
+    ::close(gate[1]);
+    for (const pid_t maker : makers)
+      if (!ended_well(maker)) ++failed;
+  }
+  CHECK(failed == 0);
+}
+
 TEST_CASE("two processes that make the store and write at once lose nothing") {
   const Folder folder;
   const std::string file = folder.path("shop.db");
