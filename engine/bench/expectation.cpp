@@ -11,7 +11,6 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 using Pointer = Json::json_pointer;
-using Ids = std::map<std::string, int, std::less<>>;
 
 Pointer at(const std::string& key) { return Pointer("/reference") / key; }
 
@@ -103,9 +102,7 @@ class ExpectationReader {
                const Ids& known) {
     const auto at = known.find(id);
     if (at != known.end()) return at->second;
-    std::vector<std::string> ids;
-    for (const auto& each : known) ids.push_back(each.first);
-    unknown(where, kind, id, ids);
+    unknown(where, kind, id, sorted_ids(known));
     return -1;
   }
 

@@ -81,16 +81,12 @@ class Interpreter {
     problems_.push_back(
         Problem{entry_place(shown_, i, below), std::move(what), std::move(right), {}});
   }
-  template <class Ids>
   void unknown(std::size_t i, const std::string& below, const std::string& kind,
                const std::string& word, const Ids& ids, const std::string& right) {
     constexpr std::size_t kEnough = 200;  // the search for the near word is what costs
-    std::vector<std::string> known;
-    if (problems_.size() < kEnough)
-      for (const auto& id : ids) known.push_back(id.first);
+    const auto known = problems_.size() < kEnough ? sorted_ids(ids) : std::vector<std::string>{};
     fault(i, below, "unknown " + kind + " " + perrev::quoted(word), near_or(word, known, right));
   }
-  template <class Ids>
   void unknown(std::size_t i, const std::string& below, const std::string& kind,
                const std::string& word, const Ids& ids) {
     unknown(i, below, kind, word, ids, "a " + kind + " of the rule base");
@@ -101,15 +97,15 @@ class Interpreter {
     std::vector<std::size_t> out(entries_.size(), none);
     const auto retracts = [](const Entry& e) { return e.kind == Entry::Kind::retraction; };
     if (std::none_of(entries_.begin(), entries_.end(), retracts)) return out;
-    std::map<std::string, std::size_t> by_id;
-    for (std::size_t i = 0; i < entries_.size(); ++i) by_id[entry(i).id] = i;
+    Ids by_id;
+    for (std::size_t i = 0; i < entries_.size(); ++i) by_id[entry(i).id] = static_cast<int>(i);
     for (std::size_t i = 0; i < out.size(); ++i) {
       if (entry(i).kind != Entry::Kind::retraction) continue;
       const auto found = by_id.find(entry(i).retracts);
       if (found == by_id.end())
         unknown(i, "/retracts", "entry", entry(i).retracts, by_id, "the id of another entry");
       else
-        out[i] = found->second;
+        out[i] = static_cast<std::size_t>(found->second);
     }
     return out;
   }

@@ -143,7 +143,7 @@ void Loader::confirms(const FileReader& reader, const YamlNode& node, bool learn
 
 // Checks, gates and ends are named side by side in edges.
 bool Loader::fresh_vertex(const FileReader& reader, const YamlMember& member, std::string_view kind,
-                          std::map<std::string, int, std::less<>>& ids, int index) {
+                          Ids& ids, int index) {
   const bool taken = base.check_by_id.count(member.key) + gate_by_id_.count(member.key) +
                          end_by_id_.count(member.key) >
                      0;
@@ -234,8 +234,8 @@ int Loader::vertex(const FileReader& reader, const Word& word, bool as_source) {
     std::vector<std::string> names;
     if (as_source) names.push_back("start");
     for (const auto* ids : {&base.check_by_id, &gate_by_id_, &end_by_id_})
-      for (const auto& entry : *ids)
-        if (!as_source || ids != &end_by_id_) names.push_back(entry.first);
+      for (const std::string& id : sorted_ids(*ids))
+        if (!as_source || ids != &end_by_id_) names.push_back(id);
     reader.unknown(word, as_source ? "check or gate" : "check, gate or end", names);
   }
   return -1;

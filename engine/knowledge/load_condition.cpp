@@ -14,19 +14,13 @@ std::vector<std::string> answer_ids(const Fact& fact) {
   return ids;
 }
 
-std::vector<std::string> keys_of(const std::map<std::string, int, std::less<>>& ids) {
-  std::vector<std::string> keys;
-  for (const auto& entry : ids) keys.push_back(entry.first);
-  return keys;
-}
-
 }  // namespace
 
-int Loader::known(const FileReader& reader, const Word& word, std::string_view kind,
-                  const std::map<std::string, int, std::less<>>& ids, bool complete) {
+int Loader::known(const FileReader& reader, const Word& word, std::string_view kind, const Ids& ids,
+                  bool complete) {
   const auto found = ids.find(word.text);
   if (found != ids.end()) return found->second;
-  if (complete) reader.unknown(word, kind, keys_of(ids));
+  if (complete) reader.unknown(word, kind, sorted_ids(ids));
   return -1;
 }
 
@@ -40,7 +34,7 @@ int Loader::known_cause(const FileReader& reader, const Word& word) {
 }
 
 bool Loader::fresh(const FileReader& reader, const YamlMember& member, std::string_view kind,
-                   std::map<std::string, int, std::less<>>& ids, int index) {
+                   Ids& ids, int index) {
   const Word word{member.key, member.line, member.column};
   if (!is_id(member.key)) {
     reader.fault(word, "'" + short_text(member.key) + "' is no id for a " + std::string(kind),

@@ -139,7 +139,7 @@ std::vector<int> Loader::named_itself(const FileReader& reader, const YamlMember
   if (whole("causes/") && whole("families.yaml")) {
     std::vector<std::string> names = {"nothing_left"};
     for (const auto* ids : {&base.cause_by_id, &family_by_id_})
-      for (const auto& entry : *ids) names.push_back(entry.first);
+      for (const std::string& id : sorted_ids(*ids)) names.push_back(id);
     reader.unknown(Word{member.key, member.line, member.column}, "cause or family", names);
   }
   return {};

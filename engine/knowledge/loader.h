@@ -97,7 +97,7 @@ class Loader {
   void edge(const FileReader& reader, const YamlNode& node);
   int vertex(const FileReader& reader, const Word& word, bool as_source);
   bool fresh_vertex(const FileReader& reader, const YamlMember& member, std::string_view kind,
-                    std::map<std::string, int, std::less<>>& ids, int index);
+                    Ids& ids, int index);
 
   // load_physics.cpp
   void untied();
@@ -133,11 +133,11 @@ class Loader {
 
   int known_fact(const FileReader& reader, const Word& word);
   int known_cause(const FileReader& reader, const Word& word);
-  int known(const FileReader& reader, const Word& word, std::string_view kind,
-            const std::map<std::string, int, std::less<>>& ids, bool complete);
+  int known(const FileReader& reader, const Word& word, std::string_view kind, const Ids& ids,
+            bool complete);
   // Reports an id that is no id; true if it may be used. (Twice in one file is refused before.)
-  bool fresh(const FileReader& reader, const YamlMember& member, std::string_view kind,
-             std::map<std::string, int, std::less<>>& ids, int index);
+  bool fresh(const FileReader& reader, const YamlMember& member, std::string_view kind, Ids& ids,
+             int index);
 
   void twice(const FileReader& reader, const Word& word, std::string_view kind, const Place& first);
 
@@ -149,8 +149,7 @@ class Loader {
   std::set<int> doubtful_;  // facts refused so far that nothing more is said about them
   bool path_sound_ = true;  // the path was read as it was meant: its proofs say something
   std::map<std::vector<int>, int> said_at_;  // the line of each saying of phrases.yaml
-  std::map<std::string, int, std::less<>> family_by_id_, setup_by_id_, equipment_by_id_,
-      rule_by_id_, gate_by_id_, end_by_id_;
+  Ids family_by_id_, setup_by_id_, equipment_by_id_, rule_by_id_, gate_by_id_, end_by_id_;
 };
 
 }  // namespace perrev

@@ -71,12 +71,19 @@ int answer_index(const Fact& fact, std::string_view id) {
 
 namespace {
 
-int find_in(const std::map<std::string, int, std::less<>>& ids, std::string_view id) {
+int find_in(const Ids& ids, std::string_view id) {
   const auto found = ids.find(id);
   return found == ids.end() ? -1 : found->second;
 }
 
 }  // namespace
+
+std::vector<std::string> sorted_ids(const Ids& ids) {
+  std::vector<std::string> out;
+  for (const auto& each : ids) out.push_back(each.first);
+  std::sort(out.begin(), out.end());
+  return out;
+}
 
 double RuleBase::setup_minutes(int setup) const {
   double out = 0.0;

@@ -13,11 +13,12 @@
 #pragma once
 
 #include <array>
+#include <functional>
 #include <limits>
-#include <map>
 #include <optional>
 #include <string>
 #include <string_view>
+#include <unordered_map>
 #include <vector>
 
 #include "engine/knowledge/condition.h"
@@ -29,6 +30,15 @@
 namespace perrev {
 
 inline constexpr int kLargestGroup = 4096;
+
+// Indices by id, in no order.
+struct IdHash {
+  using is_transparent = void;
+  std::size_t operator()(std::string_view id) const { return std::hash<std::string_view>{}(id); }
+};
+using Ids = std::unordered_map<std::string, int, IdHash, std::equal_to<>>;
+// The ids alone, sorted.
+std::vector<std::string> sorted_ids(const Ids& ids);
 
 enum class FactKind { one, several, yesno, number, text };
 enum class Per { vehicle_case, wheel, axle, shaft };
@@ -295,7 +305,7 @@ struct RuleBase {
   std::string answer_name(int variable, int answer, Units units = Units::us) const;
   std::string words(const Condition& condition, Units units = Units::us) const;
 
-  std::map<std::string, int, std::less<>> fact_by_id, cause_by_id, check_by_id, repair_by_id;
+  Ids fact_by_id, cause_by_id, check_by_id, repair_by_id;
 };
 
 // A strength as people say it: "very strong", "6.3 times".
