@@ -167,14 +167,14 @@ TEST_CASE("the same line is no pair, and what cannot be computed is to be looked
     for (const int fact : facts) out.push_back(base().facts[at(fact)].id);
     return out;
   };
-  using Ids = std::vector<std::string>;
+  using Words = std::vector<std::string>;
   CHECK(ids(Recorded(car({{"worst_speed", "60 mph", "gps"}}), {"tire_once", "shaft_once"})
-                .plan.look_up) == Ids{"axle_ratio"});
+                .plan.look_up) == Words{"axle_ratio"});
   CHECK(ids(Recorded(car({{"worst_speed", "60 mph", "gps"}}), {"tire_once", "firing"})
-                .plan.look_up) == Ids{"rpm_at_worst", "axle_ratio", "gear_ratio"});
+                .plan.look_up) == Words{"rpm_at_worst", "axle_ratio", "gear_ratio"});
   CHECK(ids(Recorded({{"worst_speed", "60 mph", "gps"}, {"rpm_at_worst", "2000 rpm", ""}},
                      {"tire_once", "shaft_once", "firing"})
-                .plan.look_up) == Ids{"tire_size", "driven_axle", "axle_ratio", "cylinders"});
+                .plan.look_up) == Words{"tire_size", "driven_axle", "axle_ratio", "cylinders"});
 }
 
 // Direct gear: engine and driveshaft turn as one at every speed; a lower gear moves the engine.
