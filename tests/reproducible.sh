@@ -1,9 +1,10 @@
 #!/usr/bin/env bash
 # The same source gives the same package, bit for bit: after tests/package.sh, builds it once more in another folder, at
 # another time, for another user's umask, time zone and language, and compares. All is compiled anew unless options for CMake
-# say otherwise, which takes as long as a first build. Where the system does not let programs ask for the same addresses
-# each time (setarch -R), the engine for the page may differ by a few bytes. Closes with "N passed, N failed". PERREV_BUILD
-# names the build folder.
+# say otherwise, which takes as long as a first build. Closes with "N passed, N failed". PERREV_BUILD names the build folder.
+#
+# What differed once: the engine for the page, where one expression made several strings only on conditions. Its compiler puts
+# the clearing up after those in either of two orders, from run to run; statements of their own have one.
 set -euo pipefail
 cd "$(dirname "$0")/.."
 build="${PERREV_BUILD:-build}"

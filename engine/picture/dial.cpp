@@ -252,14 +252,14 @@ std::string dial_summary(const Dial& dial) {
   std::string out = "Angles clockwise from the " + (dial.mark.empty() ? "mark" : dial.mark) + ".";
   for (const DialArrow& arrow : dial.arrows) {
     if (arrow.name.empty()) continue;
-    const bool said = !arrow.note.empty() || !drawable(arrow);
-    const double turn = said ? 0.0 : std::remainder(arrow.angle, 360.0 * kDegree) / kDegree;
-    const std::string unit = dial.unit.empty() ? "" : " " + dial.unit;
-    out += " " + legend_of(arrow, drawable(arrow)) +
-           (said ? ""
-                 : ": " + show_number(arrow.amount) + unit + " at " +
-                       show_number(std::round(turn < 0.0 ? turn + 360.0 : turn)) + "\u00B0") +
-           ".";
+    out += " " + legend_of(arrow, drawable(arrow));
+    if (arrow.note.empty() && drawable(arrow)) {
+      const double turn = std::remainder(arrow.angle, 360.0 * kDegree) / kDegree;
+      out += ": " + show_number(arrow.amount);
+      if (!dial.unit.empty()) out += " " + dial.unit;
+      out += " at " + show_number(std::round(turn < 0.0 ? turn + 360.0 : turn)) + "\u00B0";
+    }
+    out += ".";
   }
   return out;
 }

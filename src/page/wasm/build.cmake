@@ -7,16 +7,6 @@ find_program(PERREV_EMCMAKE emcmake REQUIRED)
 find_path(PERREV_JSON_HEADERS nlohmann/json.hpp REQUIRED)
 get_target_property(PERREV_EIGEN_HEADERS Eigen3::Eigen INTERFACE_INCLUDE_DIRECTORIES)
 ProcessorCount(cores)
-# Where the compiler puts some exception handlers hangs on addresses, which differ from run to run where
-# nobody forbids it; some containers forbid the forbidding, and then builds may differ by a few bytes.
-find_program(PERREV_SETARCH setarch)
-set(same_addresses)
-if(PERREV_SETARCH)
-  execute_process(COMMAND ${PERREV_SETARCH} -R true RESULT_VARIABLE failed OUTPUT_QUIET ERROR_QUIET)
-  if(failed EQUAL 0)
-    set(same_addresses ${PERREV_SETARCH} -R)
-  endif()
-endif()
 
 set(page_folder ${CMAKE_BINARY_DIR}/page)
 ExternalProject_Add(perrev_wasm
@@ -33,7 +23,7 @@ ExternalProject_Add(perrev_wasm
     -DPERREV_PAGE_FOLDER=${page_folder}
   # Debian's emscripten needs Debian's acorn, which another node does not look for there.
   BUILD_COMMAND ${CMAKE_COMMAND} -E env NODE_PATH=/usr/share/nodejs
-    ${same_addresses} ${CMAKE_COMMAND} --build <BINARY_DIR> --parallel ${cores} --target engine
+    ${CMAKE_COMMAND} --build <BINARY_DIR> --parallel ${cores} --target engine
   BUILD_ALWAYS TRUE
   INSTALL_COMMAND ""
   BUILD_BYPRODUCTS ${page_folder}/engine.mjs ${page_folder}/engine.wasm
