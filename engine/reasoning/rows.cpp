@@ -186,11 +186,11 @@ PERREV_WIDE void times_terms(const std::vector<double*>& rows, const double* pro
       lanes(rows[c], at) = one;
       lanes(rows[c], then) = other;
     }
-    const double* const* const shared = terms.shared.data();
-    std::size_t done = 0;
-    for (; done + kAtOnce <= terms.shared.size(); done += kAtOnce)
-      times_shared<kAtOnce>(rows, shared + done, causes, at);
-    for (; done < terms.shared.size(); ++done) times_shared<1>(rows, shared + done, causes, at);
+    const double* const* shared = terms.shared.data();
+    const double* const* const end = shared + terms.shared.size();
+    for (; shared + kAtOnce <= end; shared += kAtOnce)
+      times_shared<kAtOnce>(rows, shared, causes, at);
+    for (; shared < end; ++shared) times_shared<1>(rows, shared, causes, at);
   }
 }
 
