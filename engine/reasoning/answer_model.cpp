@@ -96,8 +96,6 @@ AnswerModel::AnswerModel(const RuleBase& base)
     : base_(&base), width_(base.causes.size() + 1), length_(whole_steps(width_)) {
   std::size_t cells = 0;
   for (const Variable& variable : base.variables) {
-    variable_at_.insert(variable_at_.end(), static_cast<std::size_t>(variable.slots),
-                        slots_.size());
     slots_.push_back({variable.first_slot, variable.slots});
     row_at_.push_back(cells);
     cells += static_cast<std::size_t>(variable.size()) * length_;
@@ -209,9 +207,9 @@ const double* AnswerModel::known_row(int variable, const Answers& answers, doubl
     if (answer < 0)
       open += 1.0;
     else
-      add(room, row(variable, answer), length_);
+      add(room, row(variable, answer), 0, length_);
   }
-  add_and_divide(room, open, of.count, length_);
+  add_and_divide(room, open, of.count, 0, length_);
   return room;
 }
 
@@ -247,9 +245,8 @@ KnownAnswers AnswerModel::look_up(const Answers& answers) const {
   out.answers = &answers;
   out.known_at.assign(slots_.size(), -1);
   std::size_t in_rooms = 0;
-  for (std::size_t slot = 0; slot < variable_at_.size(); ++slot) {
-    const std::size_t v = variable_at_[slot];
-    if (answers[slot] < 0 || out.known_at[v] >= 0) continue;
+  for (std::size_t v = 0; v < slots_.size(); ++v) {
+    if (!anything_known(static_cast<int>(v), answers)) continue;
     out.known_at[v] = static_cast<int>(out.known.size());
     out.known.emplace_back().variable = static_cast<int>(v);
     in_rooms += slots_[v].count > 1 ? 1 : 0;

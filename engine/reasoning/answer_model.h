@@ -161,7 +161,6 @@ class AnswerModel {
 
   const RuleBase* base_;
   std::vector<Slots> slots_;
-  std::vector<std::size_t> variable_at_;  // by slot, ascending
   std::vector<std::vector<GroupTable>> groups_;
   std::vector<std::vector<int>> group_of_;
   std::vector<GroupRef> joint_groups_;

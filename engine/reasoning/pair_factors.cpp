@@ -1,9 +1,7 @@
 #include "engine/reasoning/pair_factors.h"
 
-#include <algorithm>
 #include <cmath>
 #include <limits>
-#include <utility>
 
 namespace perrev {
 
@@ -32,16 +30,6 @@ void PairFactors::times_row(std::size_t first, const double* by) {
   }
 }
 
-void PairFactors::times_row(std::size_t first, const PairFactors& of) {
-  if (times_if_held(factors_.row(first), of.factors_.row(first), PairRows::from(first),
-                    factors_.length()))
-    return;
-  for (std::size_t second = first + 1; second < factors_.length(); ++second) {
-    const Pair pair{static_cast<int>(first), static_cast<int>(second)};
-    if (factors_.at(pair) != 0.0) times_exp(pair, of.log_of(pair));
-  }
-}
-
 void PairFactors::over_row(std::size_t first, const PairFactors& of) {
   double* const row = factors_.row(first);
   const double* const under = of.factors_.row(first);
@@ -53,24 +41,6 @@ void PairFactors::over_row(std::size_t first, const PairFactors& of) {
     else
       set_log(pair, log_of(pair) - of.log_of(pair));
   }
-}
-
-void PairFactors::times_exp(const Pair& pair, double log) {
-  if (factors_.at(pair) != 0.0) set_log(pair, log_of(pair) + log);
-}
-
-double PairFactors::highest_far() const {
-  double out = -std::numeric_limits<double>::infinity();
-  for (const auto& [pair, log] : far_)
-    if (std::isnan(factors_.at(pair))) out = std::max(out, log);
-  return out;
-}
-
-PairRows PairFactors::rows_over(double log) && {
-  if (log != 0.0) factors_.scale(std::exp(-log));
-  for (const auto& [pair, far] : far_)
-    if (std::isnan(factors_.at(pair))) factors_.at(pair) = std::exp(far - log);
-  return std::move(factors_);
 }
 
 }  // namespace perrev

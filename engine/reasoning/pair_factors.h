@@ -34,9 +34,6 @@ class PairRows {
   }
   double& at(const Pair& pair) { return row(index(pair.first))[index(pair.second)]; }
   double at(const Pair& pair) const { return row(index(pair.first))[index(pair.second)]; }
-  void scale(double by) {
-    for (double& value : values_) value *= by;
-  }
 
  private:
   static std::size_t index(int cause) { return static_cast<std::size_t>(cause); }
@@ -69,17 +66,9 @@ class PairFactors {
   // To be set to 0 and what is held.
   double* row(std::size_t first) { return factors_.row(first); }
   void set_log(const Pair& pair, double log);
-  // Each of a row times and over others, a pair times what is given as a natural logarithm; what is
-  // impossible stays so.
+  // Each of a row times and over others; what is impossible stays so.
   void times_row(std::size_t first, const double* by);
-  void times_row(std::size_t first, const PairFactors& of);
   void over_row(std::size_t first, const PairFactors& of);
-  void times_exp(const Pair& pair, double log);
-
-  // The natural logarithm of the greatest of those that a double does not hold, or -infinity.
-  double highest_far() const;
-  // All over exp(log), spent: what a double does not hold then is 0.
-  PairRows rows_over(double log) &&;
 
  private:
   PairRows factors_;

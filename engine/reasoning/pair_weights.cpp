@@ -25,53 +25,50 @@ const double* PairModel::over_silence(const KnownVariable& known, double* room) 
   return room;
 }
 
-// As in plain_value.
+// As in plain_value, with everything that hangs on the first cause taken out of the row.
 void PairModel::add_term(const KnownTerm& of, std::size_t cause, PairTerms& terms) const {
+  const KnownVariable& known = *of.known;
   if (of.kind == KnownTerm::Kind::mean) {
-    terms.mean.push_back({&of.rows});
-  } else if (of.kind == KnownTerm::Kind::needs) {
-    terms.needs.push_back({&of.rows, of.plain->inverse_mass[cause].data()});
-  } else if (of.kind == KnownTerm::Kind::no) {
-    terms.no.push_back({&of.rows});
+    terms.mean.push_back({&of.rows, known.row[cause]});
+    return;
+  }
+  const Plain& plain = *of.plain;
+  if (of.kind == KnownTerm::Kind::needs) {
+    terms.needs.push_back({&of.rows, plain.inverse_mass[cause].data(), known.row[cause]});
   } else if (of.kind == KnownTerm::Kind::any) {
-    terms.any.push_back({&of.rows});
+    terms.any.push_back({&of.rows, plain.inverse[cause], plain.no[cause] * (of.no - of.yes)});
   } else if (of.kind == KnownTerm::Kind::placed) {
-    const KnownVariable& known = *of.known;
     // The mean over the places of the second cause is linear in its P(no).
     const double places = known.no + known.yes + known.open, over_all = 1.0 / (places * places);
     const double own = places * known.row[cause];
     const double says_no = of.no * model_->row(known.variable, 0)[cause];
     const double says_yes = of.yes * model_->row(known.variable, 1)[cause];
-    terms.placed.push_back({&of.rows, (own * (known.open + of.yes) - says_yes + of.yes) * over_all,
+    terms.placed.push_back({&of.rows, plain.inverse[cause],
+                            (own * (known.open + of.yes) - says_yes + of.yes) * over_all,
                             (own * (of.no - of.yes) - says_no + says_yes) * over_all,
-                            of.plain->no[cause] * of.rows.scale * over_all});
+                            plain.no[cause] * (of.no - of.yes) * over_all});
   }
 }
 
 void PairModel::add_terms(const Ready& ready, std::size_t cause, PairTerms& terms) const {
   const std::size_t means = terms.mean.size();
   for (std::size_t word = 0; word < ready.known.size(); ++word)
-    for (std::uint64_t spoken =
-             ready.known[word] & speaks_[cause][word] & ~(ready.no[word] & alone_no_[cause][word]);
-         spoken != 0; spoken &= spoken - 1) {
+    for (std::uint64_t spoken = ready.known[word] & speaks_[cause][word]; spoken != 0;
+         spoken &= spoken - 1) {
       const std::size_t variable = 64 * word + static_cast<std::size_t>(std::countr_zero(spoken));
       add_term(ready.terms[static_cast<std::size_t>(ready.told.known_at[variable])], cause, terms);
     }
-  terms.ends.push_back(
-      {terms.mean.size(), terms.needs.size(), terms.no.size(), terms.any.size(),
-       terms.placed.size(),
-       std::ldexp(ready.alone_no[cause],
-                  -static_cast<int>(terms.mean.size() - means + terms.shared.size()))});
+  terms.ends.push_back({terms.mean.size(), terms.needs.size(), terms.any.size(),
+                        terms.placed.size(),
+                        std::ldexp(1.0, -static_cast<int>(terms.mean.size() - means))});
 }
 
 // What each cause is worth in a pair with every cause after it, over what those causes were counted
 // for alone, times what they are beside silence; by the variables that rows speak of.
 void PairModel::weigh_rows(const Ready& ready, const CauseRow& possible, PairFactors& out) const {
   PairTerms terms;
-  for (const KnownTerm& of : ready.terms)
-    if (of.kind == KnownTerm::Kind::shared) terms.shared.push_back(of.rows.row);
-  terms.mean.reserve(ready.terms.size() * causes_ / 8);
-  terms.no.reserve(ready.terms.size() * causes_ / 8);
+  terms.mean.reserve(ready.terms.size() * causes_ / 4);
+  terms.any.reserve(ready.terms.size() * causes_ / 4);
   terms.ends.reserve(causes_);
   std::vector<double*> rows(causes_, nullptr);
   for (std::size_t c = 0; c < causes_; ++c) {
@@ -103,20 +100,15 @@ PairModel::KnownTerm PairModel::known_term(const KnownVariable& known) const {
   out.plain = &plain_[v];
   out.rows.row = known.row;
   if (!out.plain->any) {
-    out.kind = out.plain->shared ? Kind::shared : out.plain->needs ? Kind::needs : Kind::mean;
+    out.kind = out.plain->needs ? Kind::needs : Kind::mean;
     return out;
   }
-  out.kind = out.plain->needs    ? Kind::apart
-             : out.plain->placed ? Kind::placed
-             : known.answer == 0 ? Kind::no
-                                 : Kind::any;
+  out.kind = out.plain->needs ? Kind::apart : out.plain->placed ? Kind::placed : Kind::any;
   out.no = known.no / base[0];
   out.yes = known.yes / base[1];
   out.rows.no = out.plain->no.data();
   out.rows.inverse = out.plain->inverse.data();
-  out.rows.rest = out.plain->rest.data();
   out.rows.fixed = out.yes;
-  out.rows.scale = out.no - out.yes;
   return out;
 }
 
@@ -124,7 +116,6 @@ PairModel::Ready PairModel::make_ready(const KnownAnswers& told) const {
   const std::size_t length = model_->length();
   Ready out(told);
   out.known.assign(words_of_bits(plain_.size()), 0);
-  out.no = out.known;
   out.terms.reserve(told.known.size());
   const auto in_rooms =
       std::count_if(told.known.begin(), told.known.end(), [&](const KnownVariable& of) {
@@ -132,26 +123,18 @@ PairModel::Ready PairModel::make_ready(const KnownAnswers& told) const {
       });
   out.rooms.resize(static_cast<std::size_t>(in_rooms) * length);
   double* room = out.rooms.data();
-  std::vector<const double*> overs, alone_no;
+  std::vector<const double*> overs;
   overs.reserve(told.known.size());
   for (const KnownVariable& known : told.known) {
-    const std::size_t v = static_cast<std::size_t>(known.variable);
-    set_bit(out.known, v);
+    set_bit(out.known, static_cast<std::size_t>(known.variable));
     out.terms.push_back(known_term(known));
-    KnownTerm& term = out.terms.back();
-    if (term.kind == KnownTerm::Kind::no) {
-      set_bit(out.no, v);
-      alone_no.push_back(term.plain->alone_no.data());
-    }
-    term.rows.over = over_silence(known, room);
-    if (term.rows.over == room) room += length;
-    if (term.kind != KnownTerm::Kind::shared) overs.push_back(term.rows.over);
+    overs.push_back(over_silence(known, room));
+    out.terms.back().rows.over = overs.back();
+    if (overs.back() == room) room += length;
   }
   out.silent.resize(length);
   product_of(out.silent.data(), overs, length);
   for (double& silent : out.silent) silent = 1.0 / silent;
-  out.alone_no.resize(length);
-  product_of(out.alone_no.data(), alone_no, length);
   make_groups_ready(out);
   return out;
 }

@@ -34,7 +34,6 @@ PairModel::PairModel(const AnswerModel& model)
   plain_.resize(base.variables.size());
   never_.resize(causes_);
   speaks_.assign(causes_, VariableSet(words_of_bits(base.variables.size()), 0));
-  alone_no_ = speaks_;
   for (std::size_t v = 0; v < plain_.size(); ++v) make_plain(static_cast<int>(v));
   joint_groups_.resize(causes_ + 1);
   for (std::size_t c = 0; c <= causes_; ++c)
@@ -78,22 +77,11 @@ void PairModel::make_plain(int variable) {
   if (made.any) {
     const double* yes = model_->row(variable, 1);
     made.no.assign(length, 1.0);
-    made.rest.assign(length, 1.0);
     made.inverse.assign(length, 1.0);
     for (std::size_t c = 0; c < causes_; ++c) {
       const double p = v.base[1] * yes[c];
       made.no[c] = std::max(0.0, 1.0 - p);
-      made.rest[c] = 1.0 - std::min(v.base[1], p);
-      made.inverse[c] = 1.0 / made.rest[c];
-    }
-    if (!made.placed && !made.needs) {
-      // (1 - p)(1 - q) / (1 - min(b, p, q)), over what it is with b for p, is (1 - p) / (1 - b)
-      // times the smaller of (1 - min(b, q)) / (1 - min(b, p)) and 1.
-      made.alone_no.assign(length, 1.0);
-      for (std::size_t c = 0; c < causes_; ++c) {
-        made.alone_no[c] = made.no[c] / (1.0 - v.base[1]);
-        if (yes[c] >= 1.0) set_bit(alone_no_[c], static_cast<std::size_t>(variable));
-      }
+      made.inverse[c] = 1.0 / (1.0 - std::min(v.base[1], p));
     }
   } else if (made.needs) {
     const auto mass = [&](std::size_t cause, AnswerSet left) {
@@ -117,11 +105,8 @@ void PairModel::make_plain(int variable) {
     for (int a = 0; a < v.size(); ++a) speaks = speaks || model_->row(variable, a)[c] != 1.0;
     if (!speaks) continue;
     made.speaks.push_back(static_cast<int>(c));
+    set_bit(speaks_[c], static_cast<std::size_t>(variable));
   }
-  made.shared = !made.any && !made.needs && 2 * made.speaks.size() >= causes_;
-  for (const int cause : made.speaks)
-    if (!made.shared)
-      set_bit(speaks_[static_cast<std::size_t>(cause)], static_cast<std::size_t>(variable));
   std::vector<CauseRow> over;
   for (int a = 0; v.slots == 1 && a < v.size(); ++a) {
     KnownVariable known;

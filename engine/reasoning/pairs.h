@@ -57,16 +57,11 @@ class PairModel {
  private:
   // How one variable combines where both members' rules speak of it alone, or not at all.
   struct Plain {
-    bool shared = false;  // most causes speak of it, none needs an answer of it, and not any
     bool any = false;     // together: any
     bool placed = false;  // any, read per wheel, axle or shaft
     bool needs = false;   // some cause needs an answer of it
     CauseRow no;          // any: P(no | cause)
     CauseRow inverse;     // any: 1 / (1 - min(b, P(yes | cause)))
-    CauseRow rest;        // any: 1 - min(b, P(yes | cause))
-    // any, not placed, no needs: what a no is worth beside a cause for which yes does not speak
-    // less than the base rate.
-    CauseRow alone_no;
     std::vector<CauseRow>
         inverse_mass;         // needs, not any: by cause and cause, 1 / (sum of their masses)
     CauseRow silent_mass;     // needs, not any: the same beside a cause that says nothing
@@ -107,8 +102,7 @@ class PairModel {
   };
   // A known variable, ready for pairs.
   struct KnownTerm {
-    // As in PairTerms; apart: needs and any.
-    enum class Kind { shared, mean, needs, no, any, placed, apart };
+    enum class Kind { mean, needs, any, placed, apart };  // as in PairTerms; apart: needs and any
     Kind kind = Kind::mean;
     const KnownVariable* known = nullptr;
     const Plain* plain = nullptr;
@@ -121,11 +115,10 @@ class PairModel {
 
     const KnownAnswers& told;
     std::vector<KnownTerm> terms;
-    CauseRow rooms;         // that they point into
-    VariableSet known, no;  // no: of one place, answered so
-    CauseRow alone_no;      // by cause: all of Plain::alone_no that count
-    CauseRow silent;  // by cause: its value beside one that says nothing, but for shared variables
-    std::vector<int> beside_at;             // by joint group: its row of `beside`, or -1
+    CauseRow rooms;  // that they point into
+    VariableSet known;
+    CauseRow silent;             // by cause: its value beside a cause that says nothing of anything
+    std::vector<int> beside_at;  // by joint group: its row of `beside`, or -1
     std::vector<std::size_t> group_causes;  // of the rows of `beside`, ascending
     // By group of which something is known, and cause: the group's value beside the cause, over
     // what the rows count for its variables.
@@ -162,10 +155,8 @@ class PairModel {
   std::size_t causes_ = 0;
   std::vector<Pair> pairs_;
   std::vector<std::vector<int>> never_;  // by cause: those after it that it is in no pair with
-  std::vector<VariableSet> speaks_;      // by cause: what its rules or needs speak of, not shared
-  // By cause: of which a no is worth the same beside whatever cause (Plain::alone_no).
-  std::vector<VariableSet> alone_no_;
-  std::vector<Special> special_;  // in the order of pairs
+  std::vector<VariableSet> speaks_;      // by cause: what its rules or needs speak of
+  std::vector<Special> special_;         // in the order of pairs
   std::vector<int> apart_;
   std::vector<Joint> joints_;
   std::vector<int> joint_variables_;

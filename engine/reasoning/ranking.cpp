@@ -90,8 +90,6 @@ std::vector<std::vector<char>> present_by_round(const RuleBase& base, const Case
 namespace {
 
 constexpr double kNever = -std::numeric_limits<double>::infinity();
-// Of natural logarithms: sums of what is less are held by a double.
-constexpr double kRoom = 600.0;
 
 // Natural logarithms of prior times likelihood, by cause; what is cured was there in the rounds
 // before.
@@ -112,27 +110,52 @@ bool is_whole(const std::vector<char>& present) {
   return std::find(present.begin(), present.end(), 0) == present.end();
 }
 
-// Prior times likelihood of each pair; of a round, that of what repairs have left of the pair.
-// Spends the factors of the first round.
-PairFactors pairs_over(const Reasoner& reasoner, const std::vector<std::vector<char>>& present,
-                       std::vector<WeighedRound>& weights) {
+// Prior times likelihood of each pair, over exp(top). `top` is raised where a pair is so far above
+// it that a double would not hold it.
+PairRows pairs_over(const Reasoner& reasoner, const std::vector<std::vector<char>>& present,
+                    const std::vector<WeighedRound>& weights, double& top) {
   const std::size_t causes = reasoner.base().causes.size();
-  PairFactors out = std::move(weights.front().pair);
-  const auto log_in = [&](std::size_t r, std::size_t a, std::size_t b) {
-    if (present[r][a] && present[r][b])
-      return weights[r].pair.log_of({static_cast<int>(a), static_cast<int>(b)});
+  PairRows out(causes);
+  // Of a round: of the pair, or of what repairs have left of it.
+  const auto log_in = [&](std::size_t r, const Pair& pair) {
+    const std::size_t a = static_cast<std::size_t>(pair.first),
+                      b = static_cast<std::size_t>(pair.second);
+    if (present[r][a] && present[r][b]) return weights[r].pair.log_of(pair);
     return weights[r].single[present[r][a] ? a : present[r][b] ? b : causes];
   };
+  std::vector<std::pair<Pair, double>> far;  // what a double did not hold on the way
+  double highest = top;
+  const double scale = std::exp(-top);
   for (std::size_t a = 0; a < causes; ++a) {
-    out.times_row(a, reasoner.prior_pairs().row(a));
+    const std::size_t from = PairRows::from(a);
+    double* const row = out.row(a);
+    const double* const first = weights.front().pair.rows().row(a);
+    scaled_product(row, scale, reasoner.prior_pairs().row(a), first, from, out.length());
     for (std::size_t r = 1; r < weights.size(); ++r) {
-      if (is_whole(present[r]))
-        out.times_row(a, weights[r].pair);
-      else
-        for (std::size_t b = a + 1; b < causes; ++b)
-          out.times_exp({static_cast<int>(a), static_cast<int>(b)}, log_in(r, a, b));
+      const double* const then = weights[r].pair.rows().row(a);
+      if (is_whole(present[r]) && times_if_held(row, then, from, out.length())) continue;
+      for (std::size_t b = a + 1; b < causes; ++b)
+        if (row[b] != 0.0)
+          row[b] *= std::exp(log_in(r, {static_cast<int>(a), static_cast<int>(b)}));
+    }
+    if (all_held(row, first, from, out.length())) continue;
+    for (std::size_t b = a + 1; b < causes; ++b) {
+      if (held(row[b]) || first[b] == 0.0) continue;
+      const Pair pair{static_cast<int>(a), static_cast<int>(b)};
+      double log = std::log(reasoner.prior(pair));
+      for (std::size_t r = 0; r < weights.size() && log != kNever; ++r) log += log_in(r, pair);
+      row[b] = 0.0;
+      if (log == kNever) continue;
+      far.emplace_back(pair, log);
+      highest = std::max(highest, log);
     }
   }
+  if (highest > top) {
+    for (std::size_t a = 0; a < causes; ++a)
+      for (std::size_t b = a + 1; b < causes; ++b) out.row(a)[b] *= std::exp(top - highest);
+    top = highest;
+  }
+  for (const auto& [pair, log] : far) out.at(pair) = std::exp(log - top);
   return out;
 }
 
@@ -182,12 +205,9 @@ Ranking rank(const Reasoner& reasoner, const CaseFacts& facts, double least_pair
   std::vector<WeighedRound> weights = weigh_rounds(reasoner, facts, true);
   std::vector<double> single = weigh_single(reasoner, present, weights);
   const double not_listed = reasoner.log_prior_not_listed();
-  PairFactors pairs = pairs_over(reasoner, present, weights);
-  double top = pairs.highest_far();
+  double top = not_listed;
   for (const double x : single) top = std::max(top, x);
-  // All are held as they are; what is not listed is among them, so that they do not all vanish.
-  if (top < kRoom) top = 0.0;
-  const PairRows pair = std::move(pairs).rows_over(top);
+  const PairRows pair = pairs_over(reasoner, present, weights, top);
 
   Ranking out;
   out.round = facts.rounds.size() - 1;

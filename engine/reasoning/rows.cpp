@@ -1,6 +1,5 @@
 #include "engine/reasoning/rows.h"
 
-#include <algorithm>
 #include <cstdint>
 
 namespace perrev {
@@ -35,63 +34,24 @@ inline const Lanes& lanes(const double* row, std::size_t at) {
   return *reinterpret_cast<const Lanes*>(row + at);
 }
 
-// Times what is said of `cause`.
-inline void times_term(Lanes& product, const PairTerms::Mean& term, std::size_t cause,
-                       std::size_t at) {
-  const PairTerms::Variable& of = *term.of;
-  product *= (of.row[cause] + lanes(of.row, at)) * lanes(of.over, at);
+inline void times_term(Lanes& product, const PairTerms::Mean& term, std::size_t at) {
+  product *= (term.own + lanes(term.of->row, at)) * lanes(term.of->over, at);
 }
-inline void times_term(Lanes& product, const PairTerms::Needs& term, std::size_t cause,
-                       std::size_t at) {
-  const PairTerms::Variable& of = *term.of;
+inline void times_term(Lanes& product, const PairTerms::Needs& term, std::size_t at) {
+  product *= (term.own + lanes(term.of->row, at)) * lanes(term.inverse_mass, at) *
+             lanes(term.of->over, at);
+}
+inline void times_term(Lanes& product, const PairTerms::Any& term, std::size_t at) {
+  const Lanes& inverse = lanes(term.of->inverse, at);
+  const Lanes least = inverse < term.own ? inverse : Lanes{} + term.own;
   product *=
-      (of.row[cause] + lanes(of.row, at)) * lanes(term.inverse_mass, at) * lanes(of.over, at);
+      (term.of->fixed + lanes(term.of->no, at) * (term.scale * least)) * lanes(term.of->over, at);
 }
-inline void times_term(Lanes& product, const PairTerms::No& term, std::size_t cause,
-                       std::size_t at) {
-  const PairTerms::Variable& of = *term.of;
-  const Lanes part = of.inverse[cause] * lanes(of.rest, at);
-  product *= part < 1.0 ? part : Lanes{} + 1.0;
-}
-inline void times_term(Lanes& product, const PairTerms::Any& term, std::size_t cause,
-                       std::size_t at) {
-  const PairTerms::Variable& of = *term.of;
-  const double scale = of.no[cause] * of.scale;
-  const Lanes& inverse = lanes(of.inverse, at);
-  const Lanes least = inverse < of.inverse[cause] ? inverse : Lanes{} + of.inverse[cause];
-  product *= (of.fixed + lanes(of.no, at) * (scale * least)) * lanes(of.over, at);
-}
-inline void times_term(Lanes& product, const PairTerms::Placed& term, std::size_t cause,
-                       std::size_t at) {
-  const PairTerms::Variable& of = *term.of;
-  const Lanes& inverse = lanes(of.inverse, at);
-  const Lanes least = inverse < of.inverse[cause] ? inverse : Lanes{} + of.inverse[cause];
-  product *=
-      (term.fixed + lanes(of.no, at) * (term.slope + term.scale * least)) * lanes(of.over, at);
-}
-
-// Of the causes that have a row: what every one says, of as many variables as registers hold.
-template <std::size_t kCount>
-[[gnu::always_inline]] inline void times_shared(const std::vector<double*>& rows,
-                                                const double* const* shared, std::size_t causes,
-                                                std::size_t at) {
-  Lanes one[kCount], other[kCount];
-  for (std::size_t k = 0; k < kCount; ++k) {
-    one[k] = lanes(shared[k], at);
-    other[k] = lanes(shared[k], at + kLanes);
-  }
-  for (std::size_t c = 0; c < causes; ++c) {
-    if (!rows[c]) continue;
-    Lanes& first = lanes(rows[c], at);
-    Lanes& then = lanes(rows[c], at + kLanes);
-    Lanes first_product = first, then_product = then;
-    for (std::size_t k = 0; k < kCount; ++k) {
-      first_product *= shared[k][c] + one[k];
-      then_product *= shared[k][c] + other[k];
-    }
-    first = first_product;
-    then = then_product;
-  }
+inline void times_term(Lanes& product, const PairTerms::Placed& term, std::size_t at) {
+  const Lanes& inverse = lanes(term.of->inverse, at);
+  const Lanes least = inverse < term.own ? inverse : Lanes{} + term.own;
+  product *= (term.fixed + lanes(term.of->no, at) * (term.slope + term.scale * least)) *
+             lanes(term.of->over, at);
 }
 
 // So that the compiler sees that no part of a step is left over.
@@ -139,59 +99,59 @@ PERREV_WIDE void mean_of(double* out, double value, const std::vector<RowOver>& 
   }
 }
 
-PERREV_WIDE void add(double* sum, const double* by, std::size_t to) {
-  double* __restrict const s = aligned(sum, 0);
-  const double* __restrict const b = aligned(by, 0);
-  const std::size_t count = steps_of(0, to);
+PERREV_WIDE void add(double* sum, const double* by, std::size_t from, std::size_t to) {
+  double* __restrict const s = aligned(sum, from);
+  const double* __restrict const b = aligned(by, from);
+  const std::size_t count = steps_of(from, to);
   for (std::size_t i = 0; i < count; ++i) s[i] += b[i];
 }
 
-PERREV_WIDE void add_and_divide(double* sum, double by, double over, std::size_t to) {
-  double* __restrict const s = aligned(sum, 0);
-  const std::size_t count = steps_of(0, to);
+PERREV_WIDE void add_and_divide(double* sum, double by, double over, std::size_t from,
+                                std::size_t to) {
+  double* __restrict const s = aligned(sum, from);
+  const std::size_t count = steps_of(from, to);
   for (std::size_t i = 0; i < count; ++i) s[i] = (s[i] + by) / over;
 }
 
 PERREV_WIDE void times_terms(const std::vector<double*>& rows, const double* product,
                              const PairTerms& terms, std::size_t to) {
-  constexpr std::size_t kAtOnce = 4;
   // Step by step over all causes: what a step reads of the rows stays near.
   for (std::size_t at = 0; at < to; at += kRowStep) {
-    const std::size_t then = at + kLanes, causes = std::min(rows.size(), at + kRowStep - 1);
+    const std::size_t then = at + kLanes;
     PairTerms::End begin;
-    for (std::size_t c = 0; c < causes; ++c) {
+    for (std::size_t c = 0; c < rows.size() && (c + 1) / kRowStep * kRowStep <= at; ++c) {
       const PairTerms::End end = terms.ends[c];
-      Lanes one = lanes(product, at) * end.factor, other = lanes(product, then) * end.factor;
+      Lanes one = lanes(product, at) * end.halves, other = lanes(product, then) * end.halves;
       for (; begin.mean < end.mean; ++begin.mean) {
-        times_term(one, terms.mean[begin.mean], c, at);
-        times_term(other, terms.mean[begin.mean], c, then);
+        times_term(one, terms.mean[begin.mean], at);
+        times_term(other, terms.mean[begin.mean], then);
       }
       for (; begin.needs < end.needs; ++begin.needs) {
-        times_term(one, terms.needs[begin.needs], c, at);
-        times_term(other, terms.needs[begin.needs], c, then);
-      }
-      for (; begin.no < end.no; ++begin.no) {
-        times_term(one, terms.no[begin.no], c, at);
-        times_term(other, terms.no[begin.no], c, then);
+        times_term(one, terms.needs[begin.needs], at);
+        times_term(other, terms.needs[begin.needs], then);
       }
       for (; begin.any < end.any; ++begin.any) {
-        times_term(one, terms.any[begin.any], c, at);
-        times_term(other, terms.any[begin.any], c, then);
+        times_term(one, terms.any[begin.any], at);
+        times_term(other, terms.any[begin.any], then);
       }
       for (; begin.placed < end.placed; ++begin.placed) {
-        times_term(one, terms.placed[begin.placed], c, at);
-        times_term(other, terms.placed[begin.placed], c, then);
+        times_term(one, terms.placed[begin.placed], at);
+        times_term(other, terms.placed[begin.placed], then);
       }
       if (!rows[c]) continue;
       lanes(rows[c], at) = one;
       lanes(rows[c], then) = other;
     }
-    const double* const* shared = terms.shared.data();
-    const double* const* const end = shared + terms.shared.size();
-    for (; shared + kAtOnce <= end; shared += kAtOnce)
-      times_shared<kAtOnce>(rows, shared, causes, at);
-    for (; shared < end; ++shared) times_shared<1>(rows, shared, causes, at);
   }
+}
+
+PERREV_WIDE void scaled_product(double* out, double scale, const double* a, const double* b,
+                                std::size_t from, std::size_t to) {
+  double* __restrict const o = aligned(out, from);
+  const double* const one = aligned(a, from);
+  const double* const other = aligned(b, from);
+  const std::size_t count = steps_of(from, to);
+  for (std::size_t i = 0; i < count; ++i) o[i] = scale * one[i] * other[i];
 }
 
 PERREV_WIDE std::size_t clear_impossible(double* row, const double* possible, std::size_t from,
@@ -214,6 +174,11 @@ PERREV_WIDE bool times_if_held(double* product, const double* by, std::size_t fr
   if (lost > 0) return false;
   for (std::size_t i = 0; i < count; ++i) p[i] = p[i] == 0.0 ? 0.0 : p[i] * b[i];
   return true;
+}
+
+PERREV_WIDE bool all_held(const double* row, const double* possible, std::size_t from,
+                          std::size_t to) {
+  return lost_of(aligned(row, from), aligned(possible, from), steps_of(from, to)) == 0;
 }
 
 PERREV_WIDE bool any_at_least(const double* row, double least, std::size_t from, std::size_t to) {

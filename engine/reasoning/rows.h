@@ -35,55 +35,56 @@ struct RowOver {
 void mean_of(double* out, double value, const std::vector<RowOver>& rows, std::size_t to);
 
 // sum += by.
-void add(double* sum, const double* by, std::size_t to);
+void add(double* sum, const double* by, std::size_t from, std::size_t to);
 // sum = (sum + by) / over.
-void add_and_divide(double* sum, double by, double over, std::size_t to);
+void add_and_divide(double* sum, double by, double over, std::size_t from, std::size_t to);
 
-// What known variables say of each cause with every other, by the causes' rows. `own` is the number
-// of the one cause: in the same row, or its term's.
+// out = scale * a * b.
+void scaled_product(double* out, double scale, const double* a, const double* b, std::size_t from,
+                    std::size_t to);
+
+// What known variables say of each cause with every other, by the causes' rows; numbers without a
+// row hang on the one cause.
 struct PairTerms {
   struct Variable {
     const double* over = nullptr;
-    const double* row = nullptr;      // mean and needs
-    const double* no = nullptr;       // any and placed
-    const double* inverse = nullptr;  // no, any and placed
-    const double* rest = nullptr;     // no
-    double fixed = 0.0, scale = 0.0;  // any
+    const double* row = nullptr;  // mean and needs
+    const double* no = nullptr;   // any and placed, as the next
+    const double* inverse = nullptr;
+    double fixed = 0.0;  // any
   };
-  struct Mean {  // (own + row) * over
+  struct Mean {  // (own + row) * over, and half of it
     const Variable* of;
+    double own;
   };
   struct Needs {  // (own + row) * inverse_mass * over
     const Variable* of;
     const double* inverse_mass;
+    double own;
   };
-  struct No {  // min(own inverse * rest, 1)
+  struct Any {  // (fixed + no * scale * min(inverse, own)) * over
     const Variable* of;
-  };
-  struct Any {  // (fixed + scale * own no * no * min(inverse, own)) * over
-    const Variable* of;
+    double own, scale;
   };
   struct Placed {  // (fixed + no * (slope + scale * min(inverse, own))) * over
     const Variable* of;
-    double fixed, slope, scale;
+    double own, fixed, slope, scale;
   };
-  std::vector<const double*> shared;  // of every cause: own + row
   std::vector<Mean> mean;
   std::vector<Needs> needs;
-  std::vector<No> no;
   std::vector<Any> any;
   std::vector<Placed> placed;
-  // By cause: a factor of its row, and up to where its terms go, which begin where the cause's
-  // before it end.
+  // By cause: up to where its terms go, which begin where the cause's before it end, and the halves
+  // of its means multiplied.
   struct End {
-    std::size_t mean = 0, needs = 0, no = 0, any = 0, placed = 0;
-    double factor = 1.0;
+    std::size_t mean = 0, needs = 0, any = 0, placed = 0;
+    double halves = 1.0;
   };
   std::vector<End> ends;
 };
 
-// rows[cause] = product * the cause's factor and terms, from the step that the cause after it is
-// in; causes without a row are passed over.
+// rows[cause] = product * each of the cause's terms, from the step that the cause after it is in;
+// causes without a row are passed over.
 void times_terms(const std::vector<double*>& rows, const double* product, const PairTerms& terms,
                  std::size_t to);
 
@@ -92,6 +93,9 @@ std::size_t clear_impossible(double* row, const double* possible, std::size_t fr
 
 // product *= by, 0 staying 0; nothing is done where some product would not be held, and then false.
 bool times_if_held(double* product, const double* by, std::size_t from, std::size_t to);
+
+// Whether all that are possible (not 0) are held.
+bool all_held(const double* row, const double* possible, std::size_t from, std::size_t to);
 
 // Of a cause with every other: the mean of what both say times what stands over each, where one of
 // them is modelled (not 0); else 1.
