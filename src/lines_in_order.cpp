@@ -3,9 +3,11 @@
 #include <algorithm>
 #include <condition_variable>
 #include <istream>
+#include <map>
 #include <mutex>
 #include <ostream>
 #include <thread>
+#include <utility>
 #include <vector>
 
 #include "src/side_by_side.h"
@@ -15,6 +17,7 @@ namespace perrev {
 namespace {
 
 constexpr std::size_t kLines = 128, kBytes = 1u << 20;  // of one piece of work, whichever is first
+constexpr std::size_t kAhead = 4;  // pieces a core that may be done before their turn
 
 struct Piece {
   std::size_t turn = 0;
@@ -23,8 +26,8 @@ struct Piece {
 
 class Stream {
  public:
-  Stream(std::istream& in, std::ostream& out, std::size_t most)
-      : in_(in), out_(out), most_(most), part_(1u << 16) {}
+  Stream(std::istream& in, std::ostream& out, std::size_t most, std::size_t cores)
+      : in_(in), out_(out), most_(most), ahead_(kAhead * cores), part_(1u << 16) {}
 
   // False at the end.
   bool take(Piece& piece) {
@@ -43,20 +46,24 @@ class Stream {
     return true;
   }
 
-  void give(std::size_t turn, const std::string& text) {
+  // Written now if it is its turn, else by who is before it.
+  void give(std::size_t turn, std::string text) {
     std::unique_lock<std::mutex> hold(writing_);
-    turned_.wait(hold, [&] { return turn == given_ || broken_; });
+    written_.wait(hold, [&] { return turn < given_ + ahead_ || broken_; });
     if (broken_) return;
-    out_ << text;
-    ++given_;
-    turned_.notify_all();
+    done_.emplace(turn, std::move(text));
+    for (; !done_.empty() && done_.begin()->first == given_; ++given_) {
+      out_ << done_.begin()->second;
+      done_.erase(done_.begin());
+    }
+    written_.notify_all();
   }
 
   // Nobody waits any more: a thread that should have written has failed.
   void give_up() {
     const std::lock_guard<std::mutex> hold(writing_);
     broken_ = true;
-    turned_.notify_all();
+    written_.notify_all();
   }
 
   std::size_t bytes_read() {
@@ -86,10 +93,11 @@ class Stream {
 
   std::istream& in_;
   std::ostream& out_;
-  std::size_t most_;
+  const std::size_t most_, ahead_;
   std::vector<char> part_;
   std::mutex reading_, writing_;
-  std::condition_variable turned_;
+  std::condition_variable written_;
+  std::map<std::size_t, std::string> done_;  // by turn
   std::size_t lines_ = 0, bytes_ = 0, taken_ = 0, given_ = 0;
   bool broken_ = false;
 };
@@ -99,16 +107,16 @@ class Stream {
 void lines_in_order(std::istream& in, std::ostream& out, std::size_t most,
                     const std::function<std::string(const NumberedLine&)>& work,
                     const std::function<void(std::size_t)>& read_mib) {
-  Stream stream(in, out, most);
+  const std::size_t cores = std::max(1u, std::thread::hardware_concurrency());
+  Stream stream(in, out, most, cores);
   const std::thread::id caller = std::this_thread::get_id();
-  side_by_side(std::max(1u, std::thread::hardware_concurrency()), [&](std::size_t) {
+  side_by_side(cores, [&](std::size_t) {
     try {
       Piece piece;
-      std::string text;
       while (stream.take(piece)) {
-        text.clear();
+        std::string text;
         for (const NumberedLine& line : piece.lines) text += work(line);
-        stream.give(piece.turn, text);
+        stream.give(piece.turn, std::move(text));
         if (std::this_thread::get_id() == caller) read_mib(stream.bytes_read() >> 20);
       }
     } catch (...) {

@@ -1,7 +1,8 @@
 // Work on the lines of a stream on all cores; what comes of them is written in their order.
 //
-// Each thread reads some lines, works on them, and waits for its turn to write: memory is that of
-// a few hundred lines a core, however long the stream.
+// Each thread reads some lines, works on them, and leaves what comes of them to be written in turn;
+// none gets far ahead of the slowest: memory is that of some thousand lines, however long the
+// stream.
 #pragma once
 
 #include <cstddef>

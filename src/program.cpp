@@ -10,6 +10,17 @@
 
 namespace perrev {
 
+namespace {
+
+int written(Exit code) {
+  std::cout.flush();
+  if (std::cout) return static_cast<int>(code);
+  std::cerr << "perrev: error: the output cannot be written; a place with room for it\n";
+  return static_cast<int>(Exit::bad_input);
+}
+
+}  // namespace
+
 int run_program(int argc, char** argv) {
   std::signal(SIGXFSZ, SIG_IGN);  // a file that may not grow is an error to be told, not an end
   Action chosen;
@@ -19,7 +30,7 @@ int run_program(int argc, char** argv) {
   } catch (const CLI::ParseError& error) {
     if (error.get_exit_code() == 0) {  // --help, --version
       app->exit(error);
-      return static_cast<int>(Exit::done);
+      return written(Exit::done);
     }
     std::cerr << usage_words(*app, error) << "\n";
     return static_cast<int>(Exit::bad_input);
@@ -35,12 +46,7 @@ int run_program(int argc, char** argv) {
         << "perrev: error: the system refused what was needed; check folders, links and rights\n";
     return static_cast<int>(Exit::bad_input);
   }
-  std::cout.flush();
-  if (!std::cout) {
-    std::cerr << "perrev: error: the output cannot be written; a place with room for it\n";
-    return static_cast<int>(Exit::bad_input);
-  }
-  return static_cast<int>(code);
+  return written(code);
 }
 
 }  // namespace perrev

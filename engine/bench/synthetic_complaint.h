@@ -128,6 +128,8 @@ class Simulator {
   double likelihood(const SyntheticHeard& heard, const Way& way, std::size_t fault) const;
   double of_vehicle(const SyntheticHeard& heard, std::size_t fault) const;
   SyntheticVehicle draw_vehicle(Random& random, const PhysicsFault& fault) const;
+  // How often the way, over how often where the driven axle (an answer) is not known.
+  double with_driven(const PhysicsFault& fault, const Way& way, int driven_axle) const;
   void hear(Random& random, SyntheticComplaint& out, const Way& way) const;
   void enter(Random& random, SyntheticComplaint& out) const;
 

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "engine/providers/felt_tables.h"
+
 namespace perrev {
 
 namespace {
@@ -55,6 +57,14 @@ SyntheticVehicle Simulator::draw_vehicle(Random& random, const PhysicsFault& fau
   } while (out.gearbox == single);
   out.cylinders = answer(4);
   return out;
+}
+
+double Simulator::with_driven(const PhysicsFault& fault, const Way& way, int driven_axle) const {
+  if (way.source != "tire") return 1.0;
+  const Fact& of = base_->facts[static_cast<std::size_t>(of_vehicle_[2])];
+  const double front =
+      front_share(fault, driven_axle_named(of.answers[static_cast<std::size_t>(driven_axle)].id));
+  return way.front ? front / fault.front : (1.0 - front) / (1.0 - fault.front);
 }
 
 void Simulator::hear(Random& random, SyntheticComplaint& out, const Way& way) const {
@@ -125,6 +135,14 @@ SyntheticComplaint Simulator::draw(std::uint64_t seed, std::uint64_t number, int
     for (const double w : way.weight) shares.back() += w;
   }
   const Way& way = all[random.weighted(shares)];
+  if (of.driven) {
+    const Fact& axle = base_->facts[static_cast<std::size_t>(of_vehicle_[2])];
+    std::vector<double> driven =
+        base_->variables[static_cast<std::size_t>(axle.first_variable)].base;
+    for (std::size_t a = 0; a < driven.size(); ++a)
+      driven[a] *= with_driven(of, way, static_cast<int>(a));
+    out.truth.vehicle.driven_axle = static_cast<int>(random.weighted(driven));
+  }
   const std::size_t n = random.weighted(way.weight);
   out.truth.number_db = decibels(fault, synthetic_level(n) + kLevelStep * (random.real() - 0.5));
   out.truth.source = way.source;

@@ -69,7 +69,9 @@ IdealJudgement Simulator::judge(const SyntheticHeard& heard) const {
         if (heard.size < 0) share /= kSyntheticSizes;
         if (on_shaft_[f] && heard.ratio < 0) share /= kSyntheticRatios;
         for (const Way& way : ways({heard.kind, size, ratio, 0, 0, 0, -1}, f).ways) {
-          const double p = share * likelihood(heard, way, f);
+          double p = share * likelihood(heard, way, f);
+          if (heard.driven_axle >= 0)
+            p *= with_driven(base_->physics.faults[f], way, heard.driven_axle);
           out.faults[f] += p;
           out.lines.push_back({way.line, p});
           total += p;

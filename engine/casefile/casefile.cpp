@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 #include <optional>
 #include <set>
+#include <string_view>
 #include <utility>
 
 #include "engine/casefile/entry_json.h"
@@ -75,6 +76,11 @@ class FirstReading : public nlohmann::json_sax<Json> {
                    const nlohmann::detail::exception& error) override {
     const std::size_t offset = std::min(position > 0 ? position - 1 : 0, text_.size());
     constexpr int kTooLarge = 406;  // of the library's error numbers
+    if (std::string_view(error.what()).find("UTF-8") != std::string_view::npos) {
+      faults =
+          at_offset(shown_, text_, offset, "a byte that is not UTF-8", "a file saved as UTF-8");
+      return false;
+    }
     faults =
         error.id == kTooLarge
             ? at_offset(shown_, text_, offset, "a number that no program can hold",

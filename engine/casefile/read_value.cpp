@@ -50,9 +50,9 @@ Result<Reading> read_number(const RuleBase& base, const Fact& fact,
     const auto number = parse_quantity(text, fact.unit);
     if (!number) return number.error();
     if (*number < fact.low || *number > fact.high)
-      return problem(perrev::quoted(text) + " lies outside what '" + fact.id + "' can be",
-                     "from " + show(fact.low, fact.unit, Units::us) + " to " +
-                         show(fact.high, fact.unit, Units::us));
+      return problem(
+          perrev::quoted(text) + " lies outside what '" + fact.id + "' can be",
+          "from " + fact.shown(fact.low, Units::us) + " to " + fact.shown(fact.high, Units::us));
     out.numbers.push_back(*number);
   }
   if (out.numbers.empty())

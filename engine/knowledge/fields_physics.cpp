@@ -184,6 +184,8 @@ const FieldTable& fault_fields() {
       factor("front", "probability that it sits at the front axle", 1.0),
       {"changed", FieldType::yes_no, false,
        "yes: it comes with a wheel or tire that was changed, and sits where that sits"},
+      {"driven", FieldType::yes_no, false,
+       "yes: it sits at the driven axle, where only one is driven"},
       {"while",
        FieldType::choice,
        false,

@@ -5,6 +5,7 @@
 #include "engine/knowledge/fields.h"
 #include "engine/knowledge/loader.h"
 #include "engine/knowledge/source_text.h"
+#include "engine/quantity/text.h"
 
 namespace perrev {
 
@@ -143,6 +144,10 @@ bool Loader::fact_number(const FileReader& reader, const Record& record, Fact& m
   }
   made.low = (*range).low;
   made.high = (*range).high;
+  const std::string written = record.text("range");
+  const std::string own(trimmed(written.substr(written.find_last_of("0123456789.") + 1)));
+  const std::string_view usual = usual_unit(made.unit, Units::us);
+  if (usual == usual_unit(made.unit, Units::metric) && own != usual) made.own_unit = own;
   if (std::isfinite(made.low) && std::isfinite(made.high)) return true;
   reader.fault(record.word("range"), "a range needs both ends", "0..200 km/h");
   return false;

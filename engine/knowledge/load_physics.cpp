@@ -222,6 +222,7 @@ void Loader::physics_faults(const FileReader& reader, const YamlNode& node) {
     made.spread = row.number("spread");
     made.front = row.number("front", made.front);
     made.changed = row.yes("changed");
+    made.driven = row.yes("driven");
     made.when = named<ShakesWhile>(row.text("while"), kShakesWhile);
     made.steer = row.number("steer", made.steer);
     made.vertical = row.number("vertical", made.vertical);

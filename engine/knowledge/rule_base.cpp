@@ -59,6 +59,14 @@ bool Fact::is_asked_at(Asker asker) const {
   return std::find(asked_at.begin(), asked_at.end(), asker) != asked_at.end();
 }
 
+std::string Fact::asked_unit(Units units) const {
+  return own_unit.empty() ? std::string(usual_unit(unit, units)) : own_unit;
+}
+
+std::string Fact::shown(double value, Units units) const {
+  return own_unit.empty() ? show_rounded(value, unit, units) : show_in(value, unit, own_unit);
+}
+
 std::string said_strength(const Rule::Effect& effect) {
   return is_id(effect.strength) ? spaced(effect.strength) : effect.strength + " times";
 }
@@ -118,8 +126,7 @@ std::string RuleBase::answer_name(int variable, int answer, Units units) const {
   const std::size_t i = static_cast<std::size_t>(answer);
   if (v.answer >= 0) return answer == 1 ? "yes" : "no";
   if (!fact.answers.empty()) return fact.answers[i].id;
-  return show_rounded(v.edges[i], fact.unit, units) + " to " +
-         show_rounded(v.edges[i + 1], fact.unit, units);
+  return fact.shown(v.edges[i], units) + " to " + fact.shown(v.edges[i + 1], units);
 }
 
 std::string RuleBase::words(const Condition& condition, Units units) const {
@@ -133,10 +140,9 @@ std::string RuleBase::words(const Condition& condition, Units units) const {
       const bool from = std::isfinite(condition.low) && condition.low > fact.low;
       const bool to = std::isfinite(condition.high) && condition.high < fact.high;
       if (from && to)
-        return out + show_rounded(condition.low, fact.unit, units) + " to " +
-               show_rounded(condition.high, fact.unit, units);
-      return out + (from ? "from " + show_rounded(condition.low, fact.unit, units)
-                         : "below " + show_rounded(condition.high, fact.unit, units));
+        return out + fact.shown(condition.low, units) + " to " + fact.shown(condition.high, units);
+      return out + (from ? "from " + fact.shown(condition.low, units)
+                         : "below " + fact.shown(condition.high, units));
     }
     if (v.answer >= 0)
       return out + (condition.answers == AnswerSet{2} ? "" : "not ") +

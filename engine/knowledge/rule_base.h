@@ -85,7 +85,8 @@ struct Fact {
   FactKind kind = FactKind::yesno;
   std::vector<Answer> answers;  // one, several, yesno; {good, bad} for a limited number
   Dimension unit = Dimension::count;
-  double low = 0.0, high = 0.0;                       // number: allowed values, SI, both included
+  double low = 0.0, high = 0.0;  // number: allowed values, SI, both included
+  std::string own_unit;          // number: asked and shown in, as its range is written: rpm
   std::vector<std::pair<double, double>> cumulative;  // number: (value, P(below)), ends included
   std::vector<Asker> asked_at;
   bool together_any = false;
@@ -101,6 +102,9 @@ struct Fact {
   Place place;
 
   bool is_asked_at(Asker asker) const;
+  // Of a number: what it is asked in, and a value of it (SI) to three digits: "65 mph", "1800 rpm".
+  std::string asked_unit(Units units) const;
+  std::string shown(double value, Units units) const;
 };
 
 struct Variable {

@@ -118,6 +118,7 @@ struct PhysicsFault {
   double spread = 0.0;   // factor of one standard deviation, above 1
   double front = 0.5;    // probability that it sits at the front axle
   bool changed = false;  // it comes with a wheel or tire that was changed, and sits where that sits
+  bool driven = false;   // it sits at the driven axle, where only one is driven
   ShakesWhile when = ShakesWhile::driving;
   // What it does beside its kind: factors on the pushes of these names.
   double steer = 1.0, vertical = 1.0;

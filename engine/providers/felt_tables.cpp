@@ -105,7 +105,7 @@ bool is_front(FeltPart part) {
 
 // It can be at this part on some vehicle.
 bool can_be_at(const PhysicsFault& fault, FeltPart part) {
-  if (!is_wheels(part) || fault.changed) return true;
+  if (!is_wheels(part) || fault.changed || fault.driven) return true;
   return (part == FeltPart::front_wheels ? fault.front : 1.0 - fault.front) > 0.0;
 }
 
@@ -137,10 +137,20 @@ std::vector<FeltLine> lines_at(const RuleBase& base, const PhysicsFault& fault, 
 
 }  // namespace
 
+double front_share(const PhysicsFault& fault, DrivenAxle driven) {
+  if (fault.driven && driven == DrivenAxle::front) return 1.0;
+  if (fault.driven && driven == DrivenAxle::rear) return 0.0;
+  return fault.front;
+}
+
+double front_share(const PhysicsFault& fault, const FeltVehicle& vehicle) {
+  return fault.changed && vehicle.front_changed >= 0.0 ? vehicle.front_changed
+                                                       : front_share(fault, vehicle.driven);
+}
+
 double share_at(const PhysicsFault& fault, FeltPart part, const FeltVehicle& vehicle) {
   if (!is_wheels(part)) return 1.0;
-  const double front =
-      fault.changed && vehicle.front_changed >= 0.0 ? vehicle.front_changed : fault.front;
+  const double front = front_share(fault, vehicle);
   return part == FeltPart::front_wheels ? front : 1.0 - front;
 }
 

@@ -33,10 +33,15 @@ struct FeltVehicle {
   int body = 0;                            // index into PhysicsBook::bodies
   std::array<Estimate, kFeltParts> turns;  // per metre of road
   double front_changed = -1.0;  // probability that a changed wheel is at the front; -1: not known
+  DrivenAxle driven = DrivenAxle::unknown;
 };
 FeltVehicle felt_vehicle(const RuleBase& base, const CaseFacts& facts, std::size_t round);
 FeltVehicle felt_vehicle(const RuleBase& base, const FeltBook& book, const RoundFacts& round);
 
+// Probability that a fault sits at the front axle, where the driven axle may be known, and where
+// what was changed may be.
+double front_share(const PhysicsFault& fault, DrivenAxle driven);
+double front_share(const PhysicsFault& fault, const FeltVehicle& vehicle);
 // Of the ways of a fault, what share is at this part of the vehicle; of wheels, the two axles
 // share.
 double share_at(const PhysicsFault& fault, FeltPart part, const FeltVehicle& vehicle);

@@ -36,6 +36,7 @@ FeltVehicle felt_vehicle(const RuleBase& base, const FeltBook& book, const Round
   const std::string kind = answer_known(base, round, book.vehicle.vehicle_kind);
   const UsualTurns usual = usual_turns(base.physics, kind);
   out.body = body_index(base.physics, kind);
+  out.driven = vehicle.driven_axle;
   const PhysicsBody& body = base.physics.bodies[static_cast<std::size_t>(out.body)];
 
   const auto turns = [&](const std::optional<Tire>& tire, const TireState& state) -> Estimate {

@@ -72,6 +72,8 @@ double in_usual_unit(double si, Dimension dimension, Units units);
 std::string show(double si, Dimension dimension, Units units);
 // The same to three digits: a threshold set in one unit and shown in another is no exact number.
 std::string show_rounded(double si, Dimension dimension, Units units);
+// To three digits in a unit of the dimension.
+std::string show_in(double si, Dimension dimension, std::string_view unit);
 // A plain number at six significant digits, no exponent for everyday sizes.
 std::string show_number(double value);
 

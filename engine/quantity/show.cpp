@@ -90,11 +90,24 @@ std::string show(double si, Dimension dimension, Units units) {
   return unit.empty() ? number : number + " " + std::string(unit);
 }
 
+namespace {
+
+double three_digits(double value) {
+  if (value == 0.0) return value;
+  const double step = std::pow(10.0, std::floor(std::log10(std::abs(value))) - 2.0);
+  return std::round(value / step) * step;
+}
+
+}  // namespace
+
 std::string show_rounded(double si, Dimension dimension, Units units) {
   if (si == 0.0) return show(si, dimension, units);
   const double shown = in_usual_unit(si, dimension, units);
-  const double step = std::pow(10.0, std::floor(std::log10(std::abs(shown))) - 2.0);
-  return show(si * (std::round(shown / step) * step / shown), dimension, units);
+  return show(si * (three_digits(shown) / shown), dimension, units);
+}
+
+std::string show_in(double si, Dimension dimension, std::string_view unit) {
+  return show_number(three_digits(si / find_unit(unit, dimension)->size)) + " " + std::string(unit);
 }
 
 }  // namespace perrev

@@ -75,7 +75,9 @@ void explain(const RuleBase& base, const GroupTable& group, const Answers& answe
     for (const int r : were_not)
       absent += (absent.empty() ? "" : "; or ") +
                 base.words(base.rules[static_cast<std::size_t>(r)].when, units);
-    out.because = (weight < 0.0 ? "More usual with this cause: " : "Ruled out: ") + absent + ".";
+    out.because = (weight < 0.0 ? "More usual with this cause: "
+                                : "It would speak against it and is not so: ") +
+                  absent + ".";
   } else if (!group.needs.empty()) {
     out.because = "The vehicle has what this cause needs.";
   } else {

@@ -160,11 +160,15 @@ class Tail {
 
   static Trouble two_speeds() { return problem("two speed symbols", "keep one, as in 97H"); }
 
-  // Truck tires may carry a second service description in brackets: 156/150L (154/150M).
+  // Truck tires may carry one more service description in brackets: 156/150L (154/150M).
   Trouble second_service(bool bracket, const std::string& single, const std::string& dual,
                          const std::string& speed) {
     if (!bracket || dual.empty() || !tire_.load_index_dual) return two_speeds();
-    return add_mark("(" + single + "/" + dual + speed + ")");
+    const std::string mark = "(" + single + "/" + dual + speed + ")";
+    const std::size_t before = tire_.marks.find('(');
+    if (before != std::string::npos && tire_.marks.compare(before, mark.size(), mark) != 0)
+      return problem("two service descriptions in brackets", "keep one, as in 156/150L (154/150M)");
+    return add_mark(mark);
   }
 
   Trouble read_word() {

@@ -45,7 +45,7 @@ Json json_of(const Fact& fact, Units units) {
           {"how", fact.how},
           {"kind", name_of(fact.kind)},
           {"answers", answers},
-          {"unit", number ? Json(usual_unit(fact.unit, units)) : Json(nullptr)},
+          {"unit", number ? Json(fact.asked_unit(units)) : Json(nullptr)},
           {"dimension", number ? Json(name_of(fact.unit)) : Json(nullptr)},
           {"per", word_of(fact.per)},
           {"places", places_of(fact.per)},

@@ -64,9 +64,9 @@ std::string entered_sentence(const EnteredSpeed& worst, Units units) {
 std::optional<double> front_in(const RuleBase& base, int cause, const CaseFacts& facts,
                                std::size_t round) {
   const PhysicsFault* fault = fault_of(base, cause);
-  if (!fault || !fault->changed) return std::nullopt;
-  const double changed = felt_vehicle(base, facts, round).front_changed;
-  return changed >= 0.0 ? std::optional<double>(changed) : std::nullopt;
+  if (!fault) return std::nullopt;
+  const double front = front_share(*fault, felt_vehicle(base, facts, round));
+  return front != fault->front ? std::optional<double>(front) : std::nullopt;
 }
 
 Result<FeelQuestion, Problems> question_of(const Asked& asked, const OpenCase& open) {

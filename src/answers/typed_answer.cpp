@@ -56,11 +56,11 @@ Result<std::vector<std::string>> read_typed(const Fact& fact, const std::string&
   if (fact.kind == FactKind::number) {
     std::vector<std::string> values;
     for (const std::string& part : split_at_commas(typed)) {
-      const std::string_view unit = usual_unit(fact.unit, units);
+      const std::string unit = fact.asked_unit(units);
       const auto value = parse_quantity_in(part, fact.unit, unit);
       if (!value) return value.error();
       const bool bare = parse_decimal(part).has_value();
-      values.push_back(bare && !unit.empty() ? part + " " + std::string(unit) : part);
+      values.push_back(bare && !unit.empty() ? part + " " + unit : part);
     }
     if (values.empty()) return problem("nothing was typed", "a number, or unsure");
     return values;
@@ -96,7 +96,7 @@ std::string question_text(const Fact& fact, const std::string& place, Units unit
   if (fact.kind == FactKind::several) out += "    (several with commas, or none)\n";
   if (fact.kind == FactKind::yesno) out += "    (yes or no)\n";
   if (fact.kind == FactKind::number) {
-    const std::string unit(usual_unit(fact.unit, units));
+    const std::string unit = fact.asked_unit(units);
     out += "    (a number" +
            (unit.empty() ? std::string() : "; without a unit it is taken as " + unit) + ")\n";
   }

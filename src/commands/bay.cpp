@@ -147,6 +147,8 @@ Exit run(const BayOptions& options) {
   if (options.keep) {
     if (!*open)
       return tell_option("--keep", problem("there is no case to keep it in", "--case FILE"));
+    if (options.path == "-")
+      return tell_option("--keep", problem("nothing can be kept in standard input", "--case FILE"));
     if (!answer->place_needed.empty())
       return tell_option("--keep", problem("where it was read is not told",
                                            "--place, a wheel such as left_front, or rear_shaft"));

@@ -2,8 +2,12 @@
 
 #include <algorithm>
 #include <chrono>
+#include <cstdint>
 #include <iostream>
+#include <istream>
+#include <limits>
 
+#include "engine/quantity/text.h"
 #include "src/files.h"
 #include "src/user_folders.h"
 
@@ -25,6 +29,40 @@ void add_shop_option(CLI::App& command, Common& common) {
       .add_option("--shop", common.shop,
                   "what your own shop has and what things take there: a file like shop.yaml")
       ->type_name("FILE");
+}
+
+CLI::Validator number_from(double low, double high) {
+  const std::string from = show_number(low), to = show_number(high);
+  return {[=](const std::string& text) {
+            double value = 0.0;
+            const bool is_number = CLI::detail::lexical_cast(text, value);
+            if (is_number && value >= low && value <= high) return std::string();
+            return perrev::quoted(text) + " is not a number from " + from + " to " + to;
+          },
+          "FLOAT in [" + from + " - " + to + "]"};
+}
+
+CLI::Validator whole_number() {
+  return {
+      [](const std::string& text) {
+        const std::string most = std::to_string(std::numeric_limits<std::uint64_t>::max());
+        const bool digits = !text.empty() && text.find_first_not_of("0123456789") == text.npos;
+        if (digits && (text.size() < most.size() || (text.size() == most.size() && text <= most)))
+          return std::string();
+        return perrev::quoted(text) + " is not a whole number from 0 on";
+      },
+      "NONNEGATIVE"};
+}
+
+std::optional<std::string> typed_line(std::istream& in) {
+  constexpr std::size_t kLongest = 1u << 16;
+  std::string out;
+  for (char c = 0; in.get(c);) {
+    if (c == '\n') return out;
+    if (out.size() == kLongest) return std::nullopt;
+    out += c;
+  }
+  return out.empty() ? std::nullopt : std::optional<std::string>(out);
 }
 
 std::string default_store() {
@@ -70,6 +108,8 @@ Result<OpenCase, Problems> read_longer(const std::string& path, const std::strin
 
 Problems write_longer(const std::string& path, const CaseFromFile& read, const CaseFile& longer,
                       const RuleBase& base) {
+  if (path == "-")
+    return {problem("nothing can be kept in standard input", "the path of the case's file")};
   const std::string text = longer.text();
   if (const auto again = read_longer(path, text, base); !again) return again.error();
   return write_files({{link_target(path), read.text, text}});

@@ -2,6 +2,8 @@
 #pragma once
 
 #include <ctime>
+#include <iosfwd>
+#include <optional>
 #include <string>
 
 #include "engine/knowledge/rule_base.h"
@@ -15,6 +17,12 @@ void add_units_and_json(CLI::App& command, Common& common);
 void add_rules_option(CLI::App& command, Common& common);
 // --shop: a file that stands for shop.yaml of the rule base.
 void add_shop_option(CLI::App& command, Common& common);
+
+// For options that are a number: a finite one, both ends included; digits alone, as many as fit.
+CLI::Validator number_from(double low, double high);
+CLI::Validator whole_number();
+// A line that a person typed; nothing at the end of the input, nor where a line has no end.
+std::optional<std::string> typed_line(std::istream& in);
 
 // Where the shop's cases are kept unless --store says otherwise; empty: no home folder is set.
 std::string default_store();

@@ -57,8 +57,10 @@ void add_diagnose_command(CLI::App& app, Action& chosen) {
           ->excludes(path);
   command->add_option("--causes", options->named, "with --batch: how many causes to name")
       ->needs(batch)
+      ->check(whole_number())
       ->capture_default_str();
   command->add_option("--explain", options->explained, "how many causes to explain")
+      ->check(whole_number())
       ->capture_default_str();
   command->add_flag("--all", options->all, "every cause with every reason")->excludes(batch);
   add_units_and_json(*command, options->common);

@@ -1,5 +1,8 @@
 #include "src/commands/diagnose_batch.h"
 
+#include <sys/stat.h>
+#include <unistd.h>
+
 #include <atomic>
 #include <filesystem>
 #include <fstream>
@@ -20,6 +23,14 @@ namespace {
 constexpr std::size_t kLongest = 16u << 20;  // as of a case
 constexpr std::size_t kVehicles = 100;       // remembered: a shop has many
 constexpr std::size_t kPart = 1u << 18;      // of the file, read at once
+
+// Answers at the end of the cases would be read as cases, without end.
+bool answers_go_into(const std::string& path) {
+  struct stat in, out;
+  const int looked = path == "-" ? ::fstat(STDIN_FILENO, &in) : ::stat(path.c_str(), &in);
+  return looked == 0 && ::fstat(STDOUT_FILENO, &out) == 0 && S_ISREG(in.st_mode) &&
+         in.st_dev == out.st_dev && in.st_ino == out.st_ino;
+}
 
 std::size_t mib_of(const std::string& path) {
   std::error_code failed;
@@ -43,6 +54,9 @@ Exit diagnose_batch(const std::string& path, const BatchTerms& terms, const Comm
     if (!file)
       return tell_option("--batch", problem("cannot read " + perrev::quoted(path), "a file"));
   }
+  if (answers_go_into(path))
+    return tell_option("--batch", problem("the answers would go into the file of the cases",
+                                          "another file for the answers"));
   std::istream& in = path == "-" ? std::cin : file;
   std::ios::sync_with_stdio(false);
   const Reasoning reasoning(*base, kVehicles);

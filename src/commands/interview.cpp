@@ -91,12 +91,12 @@ class Interview {
     if (!place.empty()) out_ << "    (before it `all`: the same for every place that is left)\n";
     for (;;) {
       out_ << "> " << std::flush;
-      std::string typed;
-      if (!std::getline(std::cin, typed)) {
+      const std::optional<std::string> line = typed_line(std::cin);
+      if (!line) {
         out_ << "\n";
         return Step::leave;
       }
-      typed = std::string(trimmed(typed));
+      std::string typed(trimmed(*line));
       const std::string word = lower_case(typed);
       if (word == "done") return Step::leave;
       if (word == "skip") {

@@ -6,6 +6,7 @@
 #include "engine/bench/yaml_write.h"
 #include "engine/quantity/text.h"
 #include "src/answers/words.h"
+#include "src/commands/common.h"
 
 namespace perrev {
 
@@ -100,13 +101,11 @@ YamlNode completed(NewKind kind, const YamlNode& fields) {
 
 std::optional<std::string> NewTalk::typed() {
   out_ << "> " << std::flush;
-  std::string text;
-  if (left_ || !std::getline(std::cin, text)) {
-    out_ << "\n";
-    left_ = true;
-    return std::nullopt;
-  }
-  return std::string(trimmed(text));
+  const std::optional<std::string> text = left_ ? std::nullopt : typed_line(std::cin);
+  left_ = !text;
+  if (text) return std::string(trimmed(*text));
+  out_ << "\n";
+  return std::nullopt;
 }
 
 void NewTalk::show(const NewQuestion& question, const Field& field,

@@ -129,6 +129,7 @@ void add_rules_diff(CLI::App& rules, Action& chosen) {
       ->check(CLI::Range(0, 1000000))
       ->capture_default_str();
   command->add_option("--seed", options->seed, "the same seed gives the same complaints")
+      ->check(whole_number())
       ->capture_default_str();
   command->add_option("--html", options->page, "write it here too, as a page to read and print")
       ->type_name("FILE");

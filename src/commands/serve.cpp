@@ -1,4 +1,5 @@
 #include <filesystem>
+#include <future>
 #include <iostream>
 #include <memory>
 
@@ -65,6 +66,9 @@ Exit run(ServeOptions& options) {
   if (path.empty()) return tell(problem("no home folder is set", "--store FILE"));
   const auto store = Store::open(path, Store::Mode::create, told_patience());
   if (!store) return tell(store.error().problems);
+  const auto looked_at = std::async(std::launch::async, [&] {
+    if (const auto found = (*store)->check(Store::Index::without)) tell(*found);
+  });
   RulesInUse rules(std::move(first).value());
   const auto saved = [&]() -> std::optional<Result<Rules, Problems>> {
     if (!saves.saved()) return std::nullopt;

@@ -217,7 +217,7 @@ void add_simulate_command(CLI::App& app, Action& chosen) {
       "simulate", "Complaints made up from physics, with the truth, and how the ranking does");
   const auto options = std::make_shared<SimulateOptions>();
   command->add_option("--seed", options->seed, "the same seed gives the same complaints")
-      ->check(CLI::NonNegativeNumber)
+      ->check(whole_number())
       ->capture_default_str();
   CLI::Option* count = command->add_option("--count", options->count, "how many cases")
                            ->check(CLI::Range(1, 10000))
@@ -234,10 +234,10 @@ void add_simulate_command(CLI::App& app, Action& chosen) {
       command
           ->add_option("--sample-rate", options->sample_rate,
                        "of the recording, Hz: else 200, and 1000 with --score-recordings")
-          ->check(CLI::Range(20.0, 2000.0));
+          ->check(number_from(20.0, 2000.0));
   CLI::Option* duration =
       command->add_option("--duration", options->style.duration, "of the recording, s")
-          ->check(CLI::Range(5.0, 600.0))
+          ->check(number_from(5.0, 600.0))
           ->capture_default_str();
   CLI::Option* score = command
                            ->add_option("--score", options->score,

@@ -48,6 +48,15 @@ std::string one_line(const std::string& text) {
   return out;
 }
 
+// What is wrong with it is told; what can be read of it may still be wanted.
+Exit told_damage(const Store& store) {
+  const auto found = store.check(Store::Index::without);
+  if (!found) return tell(found.error().problems);
+  if (found->empty()) return Exit::done;
+  tell(*found);
+  return Exit::answer_is_no;
+}
+
 Exit export_to_folder(const Store& store, const StoreOptions& options,
                       const std::vector<std::string>& ids) {
   std::error_code failure;
@@ -71,21 +80,27 @@ Exit export_to_folder(const Store& store, const StoreOptions& options,
   return Exit::done;
 }
 
-Exit run_export(const StoreOptions& options) {
-  const auto store = opened(options, Store::Mode::existing);
-  if (!store) return tell(store.error().problems);
+Exit exported(const Store& store, const StoreOptions& options) {
   if (!options.to.empty()) {
-    if (!options.names.empty()) return export_to_folder(**store, options, options.names);
-    const auto ids = (*store)->case_ids();
-    return ids ? export_to_folder(**store, options, *ids) : tell(ids.error().problems);
+    if (!options.names.empty()) return export_to_folder(store, options, options.names);
+    const auto ids = store.case_ids();
+    return ids ? export_to_folder(store, options, *ids) : tell(ids.error().problems);
   }
   if (options.names.size() != 1)
     return tell(
         problem("without --to, one case is written to the output", "one CASE, or --to FOLDER"));
-  const auto document = (*store)->case_text(options.names.front(), Store::Photos::with);
+  const auto document = store.case_text(options.names.front(), Store::Photos::with);
   if (!document) return tell(document.error().problems);
   std::cout << document->text;
   return Exit::done;
+}
+
+Exit run_export(const StoreOptions& options) {
+  const auto store = opened(options, Store::Mode::existing);
+  if (!store) return tell(store.error().problems);
+  const Exit damage = told_damage(**store);
+  const Exit out = exported(**store, options);
+  return out == Exit::done ? damage : out;
 }
 
 // The case that a file is to become; empty: made of its content.
@@ -117,10 +132,12 @@ Stored<Imported> import_file(Store& store, const StoreOptions& options, const st
   return out;
 }
 
+std::string number_of(std::size_t count, const std::string& what) {
+  return std::to_string(count) + " " + what + (count == 1 ? "" : "s");
+}
+
 std::string counted(std::size_t added) {
-  return added == 0   ? "all of it was there"
-         : added == 1 ? "1 addition"
-                      : std::to_string(added) + " additions";
+  return added == 0 ? "all of it was there" : number_of(added, "addition");
 }
 
 // Every file by itself: one that is refused keeps none of the others out.
@@ -162,7 +179,7 @@ Exit run_backup(const StoreOptions& options) {
   if (options.json)
     print({{"backup", options.to}, {"cases", ids->size()}});
   else
-    std::cout << one_line(options.to) << ": " << ids->size() << " cases\n";
+    std::cout << one_line(options.to) << ": " << number_of(ids->size(), "case") << "\n";
   return Exit::done;
 }
 
@@ -185,7 +202,9 @@ Exit run_check(const StoreOptions& options) {
     print({{"ok", ok}, {"cases", ids->size()}, {"last_seq", *last}, {"problems", problems}});
   } else {
     tell(*found);
-    if (ok) std::cout << "sound: " << ids->size() << " cases, " << *last << " additions\n";
+    if (ok)
+      std::cout << "sound: " << number_of(ids->size(), "case") << ", "
+                << number_of(static_cast<std::size_t>(*last), "addition") << "\n";
   }
   return ok ? Exit::done : Exit::answer_is_no;
 }

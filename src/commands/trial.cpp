@@ -150,11 +150,12 @@ void add_trial_command(CLI::App& app, Action& chosen) {
       ->check(CLI::Range(1, 10000000))
       ->capture_default_str();
   command->add_option("--seed", options->seed, "the same seed gives the same result")
+      ->check(whole_number())
       ->capture_default_str();
   command
       ->add_option("--wrong-answers", options->corrupted,
                    "share of answers replaced by one drawn at random")
-      ->check(CLI::Range(0.0, 1.0))
+      ->check(number_from(0.0, 1.0))
       ->capture_default_str();
   command->add_option("--strategy", options->strategies, "one or more; else all")
       ->check(CLI::IsMember(kStrategies));

@@ -117,7 +117,10 @@ void check_and_store(Api& api, const Call& call, const Done& done) {
   const auto list = body->find("entries");
   if (list == body->end() || !list->is_array() || list->empty() ||
       list->size() > kMostEntriesOfCase)
-    return done(refused(422, "there are no entries",
+    return done(refused(422,
+                        list != body->end() && list->is_array() && !list->empty()
+                            ? "there are " + std::to_string(list->size()) + " entries"
+                            : "there are no entries",
                         "{\"entries\": [...]}, 1 to " + std::to_string(kMostEntriesOfCase)));
   const auto known = api.store.since(call.ids[0], 0, 1);
   if (!known) return done(refusal(known.error()));

@@ -42,6 +42,15 @@ std::optional<Refused> copied(sql::Connection& from, const std::string& beside) 
   return (*to)->take_failure();
 }
 
+// A copy of a damaged store would take the place of the last good one.
+std::optional<Refused> unsound(const std::string& beside) {
+  const auto copy = Store::open(beside, Store::Mode::reading);
+  const auto found = copy ? (*copy)->check(Store::Index::without) : Stored<Problems>(copy.error());
+  if (!found) return found.error();
+  if (found->empty()) return std::nullopt;
+  return Refused{Refused::Kind::broken, *found};
+}
+
 }  // namespace
 
 std::optional<Refused> Store::backup(const std::string& to) const {
@@ -57,6 +66,7 @@ std::optional<Refused> Store::backup(const std::string& to) const {
   ::close(descriptor);
   auto from = sql::Connection::open(path(), SQLITE_OPEN_READWRITE, inside_->patience());
   auto failure = from ? copied(**from, beside) : std::optional<Refused>(from.error());
+  if (!failure) failure = unsound(beside);
   if (!failure && !flushed(beside, O_RDWR)) failure = failed(to, "the copy cannot be flushed");
   // A link is made only where nothing is.
   if (!failure && ::link(beside.c_str(), to.c_str()) != 0)

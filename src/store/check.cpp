@@ -94,7 +94,7 @@ class Checker {
 
 }  // namespace
 
-Stored<Problems> Store::check() const {
+Stored<Problems> Store::check(Index index) const {
   auto connection = sql::Connection::open(path(), SQLITE_OPEN_READWRITE, inside_->patience());
   if (!connection) return connection.error();
   sql::Connection& checking = **connection;
@@ -110,7 +110,7 @@ Stored<Problems> Store::check() const {
   if (auto failure = checking.take_failure()) return *std::move(failure);
   // The index compares itself with what was written; it is asked by an insertion, which adds
   // nothing (SQLite docs, "The 'integrity-check' Command").
-  if (checker.problems.empty() && !checking.read_only()) {
+  if (index == Index::with && checker.problems.empty() && !checking.read_only()) {
     const sql::Transaction transaction(checking, sql::Transaction::Kind::writing);
     checking.run("INSERT INTO search(search, rank) VALUES ('integrity-check', 1)");
     auto failure = checking.take_failure();

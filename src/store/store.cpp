@@ -95,6 +95,12 @@ void Store::Inside::give_back(std::unique_ptr<sql::Connection> connection) {
 
 namespace {
 
+bool was_taken_away(const sql::Connection& connection) {
+  int moved = 0;
+  sqlite3_file_control(connection.handle(), "main", SQLITE_FCNTL_HAS_MOVED, &moved);
+  return moved != 0;
+}
+
 // Kept or undone by itself within the transaction around it.
 std::optional<Refused> done_by_itself(sql::Connection& connection, const Store::Work& work) {
   connection.run("SAVEPOINT one");
@@ -110,6 +116,11 @@ std::optional<Refused> done_by_itself(sql::Connection& connection, const Store::
 
 std::vector<std::optional<Refused>> Store::Inside::change(const std::vector<Work>& works) {
   const std::lock_guard lock(writing_in_turn_);
+  if (was_taken_away(*writing_))
+    return std::vector<std::optional<Refused>>(
+        works.size(),
+        at_path(path_, Refused::Kind::broken, "the store was moved or deleted while it was in use",
+                "its file in its place, and a new start"));
   std::vector<std::optional<Refused>> out(works.size());
   {
     sql::Transaction transaction(*writing_, sql::Transaction::Kind::writing);

@@ -177,11 +177,13 @@ class Store {
   Stored<std::int64_t> last_seq() const;              // of the whole store; 0 when it is empty
   Stored<Photo> photo(const std::string& sha256) const;
 
-  // A consistent copy, also while others write. `to` must not exist; it is there whole or not at
-  // all, and flushed.
+  // A consistent copy, also while others write. `to` must not exist; it is there whole and sound or
+  // not at all, and flushed.
   std::optional<Refused> backup(const std::string& to) const;
   // Everything that should hold of the file and does not; empty: it is sound. Reads every byte.
-  Stored<Problems> check() const;
+  // With the search index it writes, and waits for others that do.
+  enum class Index { without, with };
+  Stored<Problems> check(Index index = Index::with) const;
 
  private:
   class Inside;

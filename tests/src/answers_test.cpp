@@ -46,6 +46,42 @@ TEST_CASE("Answers are what the command line prints") {
   }
 }
 
+// Common practice: jointed half shafts lead to wheels that are sprung one by one.
+TEST_CASE("Half shafts are not what shakes where every driven axle is solid") {
+  const auto half_shafts = [](const std::vector<std::pair<std::string, std::string>>& told) {
+    Json entries = Json::array();
+    for (const auto& [fact, value] : told)
+      entries.push_back({{"id", fact},
+                         {"at", "2026-02-03T09:00:00Z"},
+                         {"by", "bay"},
+                         {"fact", fact},
+                         {"value", value}});
+    const Json file = {{"perrev_case", 1}, {"label", ""}, {"entries", entries}};
+    const Json ok = asked("diagnosis", {{"case", file}})["ok"];
+    double most = 0.0;
+    const RuleBase& base = test::shipped_rules();
+    for (const Json& ranked : ok["ranking"]) {
+      const int cause = base.cause_index(ranked["cause"].get<std::string>());
+      const Cause& of = base.causes[static_cast<std::size_t>(cause)];
+      if (base.families[static_cast<std::size_t>(of.family)].id == "half_shaft")
+        most = std::max(most, ranked["alone"].get<double>() / ok["not_listed"].get<double>());
+    }
+    return most;
+  };
+  const double of_front_drive = half_shafts({{"driven_axle", "front"}});
+  CHECK(half_shafts({{"driven_axle", "rear"}, {"rear_axle_kind", "independent"}}) >
+        of_front_drive / 10.0);
+  CHECK(half_shafts({{"driven_axle", "rear"}, {"rear_axle_kind", "solid_driven"}}) <
+        of_front_drive / 50.0);
+  CHECK(half_shafts({{"driven_axle", "rear"}, {"vehicle_kind", "pickup"}}) < of_front_drive / 10.0);
+  for (const char* driven : {"all", "part_time"})
+    CHECK(half_shafts({{"driven_axle", driven},
+                       {"rear_axle_kind", "solid_driven"},
+                       {"front_axle_kind", "solid"}}) < of_front_drive / 50.0);
+  CHECK(half_shafts({{"driven_axle", "all"}, {"rear_axle_kind", "solid_driven"}}) >
+        of_front_drive / 10.0);
+}
+
 TEST_CASE("The parts of a diagnosis agree with each other") {
   const std::vector<std::string> paths = test::case_paths();
   for (std::size_t i = 0; i < paths.size(); i += 5) {

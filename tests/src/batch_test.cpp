@@ -3,14 +3,17 @@
 
 #include <algorithm>
 #include <atomic>
+#include <chrono>
 #include <cmath>
 #include <cstdio>
+#include <cstdlib>
 #include <filesystem>
 #include <limits>
 #include <nlohmann/json.hpp>
 #include <random>
 #include <sstream>
 #include <string>
+#include <thread>
 #include <vector>
 
 #include "src/batch_case.h"
@@ -154,11 +157,25 @@ TEST_CASE("a line that is no case is told in its place, and the others are answe
   CHECK(batch.err.find("4 cases, 2 not understood") != std::string::npos);
 }
 
+TEST_CASE("answers do not go into the file that the cases are read from") {
+  const Folder folder;
+  const std::string path = folder.path("cases.jsonl"), line = R"({"perrev_case":1,"entries":[]})";
+  folder.write("cases.jsonl", line + "\n");
+  for (const std::string& in : {path, std::string("- < ") + path})
+    CHECK(std::system((std::string(PERREV_BINARY) + " diagnose --batch " + in + " >> " + path +
+                       " 2> " + folder.path("told"))
+                          .c_str()) != 0);
+  CHECK(folder.read("told").find("would go into the file of the cases") != std::string::npos);
+  CHECK(folder.read("cases.jsonl") == line + "\n");
+}
+
 TEST_CASE("what is no file of cases is refused") {
   CHECK(run_perrev({"diagnose", "--batch", "cases"}).err.find("it is a folder") !=
         std::string::npos);
   CHECK(run_perrev({"diagnose", "--batch", "no_such_file"}).code == 2);
   CHECK(run_perrev({"diagnose"}).code == 2);
+  CHECK(run_perrev({"diagnose", "--batch", "-", "--causes", "-1"}).code == 2);
+  CHECK(run_perrev({"diagnose", "--batch", "-", "--explain", "many"}).code == 2);
   CHECK(run_perrev({"diagnose", "--batch", "-", "cases/shakes_after_new_tires.json"}).code == 2);
 }
 
@@ -180,6 +197,31 @@ TEST_CASE("lines are written in the order they were read, whoever works on them"
     CHECK(strange == 0);
     CHECK(out.str() == numbered(count));
   }
+}
+
+TEST_CASE("others go on while one line takes long, and none gets far ahead of it") {
+  const std::size_t cores = std::thread::hardware_concurrency(), count = 2000 * cores;
+  if (cores < 2) return;
+  std::istringstream in(numbered(count));
+  std::ostringstream out;
+  std::atomic<int> worked{0}, before_first{0};
+  lines_in_order(
+      in, out, 1000,
+      [&](const NumberedLine& line) {
+        if (line.number == 1) {
+          const auto until = std::chrono::steady_clock::now() + std::chrono::seconds(20);
+          while (worked < 600 && std::chrono::steady_clock::now() < until)
+            std::this_thread::sleep_for(std::chrono::milliseconds(1));
+          std::this_thread::sleep_for(std::chrono::milliseconds(50));
+          before_first = worked.load();
+        }
+        ++worked;
+        return line.text + "\n";
+      },
+      [](std::size_t) {});
+  CHECK(before_first >= 600);
+  CHECK(before_first < static_cast<int>(count / 2));
+  CHECK(out.str() == numbered(count));
 }
 
 TEST_CASE("a line longer than may be is cut and said to be, and the next one is whole") {

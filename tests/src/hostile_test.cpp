@@ -123,6 +123,38 @@ TEST_CASE("what an interview writes can always be opened again") {
   }
 }
 
+TEST_CASE("a line without an end ends the interview, with what was answered kept") {
+  const Folder folder;
+  const Ran ran =
+      run_perrev({"interview", folder.path("case.json")}, "Shakes\n" + std::string(1u << 20, 'x'));
+  CHECK(ran.code == 0);
+  CHECK(ran.out.size() < 10000);
+  CHECK(Json::parse(folder.read("case.json"))["entries"].size() == 1);
+}
+
+TEST_CASE("help and version that cannot be written are no success") {
+  for (const char* words : {"--version", "--help", "bay --help"})
+    CHECK(std::system(
+              (std::string(PERREV_BINARY) + " " + words + " > /dev/full 2> /dev/null").c_str()) !=
+          0);
+}
+
+TEST_CASE("nothing is kept in standard input") {
+  const Ran ran = run_perrev({"bay", "runout", "--readings", "0.1,0.2,0.3,0.4 mm", "--place",
+                              "left_front", "--case", "-", "--keep"},
+                             kEmpty);
+  CHECK(ran.code == 2);
+  CHECK(ran.err.find("nothing can be kept in standard input") != std::string::npos);
+}
+
+TEST_CASE("a case that is not saved as UTF-8 is told so") {
+  const Folder folder;
+  folder.write("latin1.json", "{\"perrev_case\": 1, \"label\": \"M\xfcller\", \"entries\": []}");
+  const Ran ran = run_perrev({"diagnose", folder.path("latin1.json")});
+  CHECK(ran.code == 2);
+  CHECK(ran.err.find("a byte that is not UTF-8; a file saved as UTF-8") != std::string::npos);
+}
+
 TEST_CASE("a case that changed meanwhile is not overwritten") {
   const Folder folder;
   folder.write("case.json", kEmpty);

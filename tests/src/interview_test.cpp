@@ -4,8 +4,11 @@
 #include <nlohmann/json.hpp>
 #include <string>
 
+#include "src/answers/typed_answer.h"
 #include "tests/src/run_perrev.h"
+#include "tests/src/shipped.h"
 
+using namespace perrev;
 using namespace perrev::test;
 using Json = nlohmann::json;
 
@@ -151,4 +154,36 @@ TEST_CASE("a case that cannot be written is an error and asks nothing") {
   const Ran ran = run_perrev({"interview", "/nowhere/at/all/case.json"}, "Shakes\n");
   CHECK(ran.code == 2);
   CHECK(ran.err.find("/nowhere/at/all/case.json: error: cannot be written") != std::string::npos);
+}
+
+TEST_CASE(
+    "a bare number is taken in the unit of the question, in which the whole range is allowed") {
+  for (const Units units : {Units::us, Units::metric})
+    for (const Fact& fact : shipped_rules().facts) {
+      if (fact.kind != FactKind::number) continue;
+      CAPTURE(fact.id);
+      const std::string unit = fact.asked_unit(units);
+      const std::string question = question_text(fact, "", units);
+      CHECK(question.find(unit.empty() ? "(a number)" : "taken as " + unit + ")") !=
+            std::string::npos);
+      const std::string middle = fact.shown(0.5 * (fact.low + fact.high), units);
+      const std::string bare = middle.substr(0, middle.find(' '));
+      const auto typed = read_typed(fact, bare, units);
+      REQUIRE(typed.ok());
+      const auto value = parse_quantity((*typed).front(), fact.unit);
+      REQUIRE(value.ok());
+      CHECK(*value >= fact.low);
+      CHECK(*value <= fact.high);
+    }
+}
+
+TEST_CASE("an engine's speed is asked in rpm, a share in percent") {
+  const RuleBase& base = shipped_rules();
+  const auto typed = [&](const char* fact, const char* text) {
+    return read_typed(base.facts[static_cast<std::size_t>(base.fact_index(fact))], text, Units::us);
+  };
+  CHECK(*typed("rpm_at_worst", "1800") == std::vector<std::string>{"1800 rpm"});
+  CHECK(*typed("rpm_at_worst", "30 Hz") == std::vector<std::string>{"30 Hz"});
+  CHECK(*typed("measured_frequency", "13") == std::vector<std::string>{"13 Hz"});
+  CHECK(*typed("pressure_deviation", "12") == std::vector<std::string>{"12 %"});
 }

@@ -94,6 +94,7 @@ TEST_CASE("bad options of simulate are refused") {
        std::vector<std::vector<std::string>>{{"--count", "0"},
                                              {"--count", "many"},
                                              {"--seed", "-1"},
+                                             {"--seed", "18446744073709551616"},
                                              {"--cause", "nothing_like_it"},
                                              {"--cause", "misfire"},  // follows the engine
                                              {"--score", "0"},
@@ -103,6 +104,8 @@ TEST_CASE("bad options of simulate are refused") {
                                              {"--sample-rate", "100"},
                                              {"--recording", "x.csv", "--duration", "601"},
                                              {"--recording", "x.csv", "--sample-rate", "1"},
+                                             {"--recording", "x.csv", "--sample-rate", "nan"},
+                                             {"--recording", "x.csv", "--duration", "nan"},
                                              {"--rules", "/no/such/folder"},
                                              {"case.json"}}) {
     CAPTURE(bad.back());

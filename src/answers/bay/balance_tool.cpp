@@ -85,8 +85,9 @@ void add_verdict(BayResult& out, const BayInput& input, const AsMasses& left,
            told_limit(limit, Dimension::mass, units) + " may be)";
   };
   out.sentences.push_back(
-      std::string(static_passes && couple_passes ? "That passes" : "That does not pass") +
-      ": static " + left_of(static_left, limits.static_mass) +
+      std::string("With these weights on it ") +
+      (static_passes && couple_passes ? "passes" : "does not pass") + ": static " +
+      left_of(static_left, limits.static_mass) +
       (couple_read ? ", couple a side " + left_of(couple_left, limits.couple_mass) : "") + ".");
   if (static_passes && !couple_passes)
     out.sentences.push_back(

@@ -53,7 +53,7 @@ std::string circumference_sentence(const Estimate& driven, const VehicleFacts& v
   const std::string rolls =
       units == Units::us ? fixed(in_usual_unit(driven.mean, Dimension::length, units), 1) + " in"
                          : fixed(1e3 * driven.mean, 0) + " mm";
-  return "By its own turns the tire rolls " + rolls + " a turn, " +
+  return "By its own turns the tire rolls " + rolls + " each turn, " +
          fixed(100.0 * std::abs(driven.mean / size - 1.0), 1) + " % " +
          (driven.mean < size ? "less" : "more") + " than its size says (uncertain by " +
          fixed(200.0 * driven.sd / driven.mean, 1) + " %).";

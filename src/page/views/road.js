@@ -96,6 +96,24 @@ function startView(mine) {
   </section>`;
 }
 
+/** Suspects with which a drive is dangerous. */
+function lookFirstView({ look_first: first, suspects }) {
+  if (!first.length) return nothing;
+  const nameOf = (cause) => suspects.find((suspect) => suspect.cause === cause)?.name;
+  return html`<section class="caution" aria-label="In the bay first">
+    <p><strong>Dangerous if it is there, so in the bay first</strong></p>
+    <ul>
+      ${first.map(
+        ({ cause, check }) =>
+          html`<li>
+            ${nameOf(cause)}: ${state.catalogue.checks.get(check)?.what ?? "to be ruled out in the bay"}
+          </li>`,
+      )}
+    </ul>
+    <a href="#/case/${state.open.id}/bay">To the bay</a>
+  </section>`;
+}
+
 const answered = (fact, value, words) => async () => {
   await enter({ by: BY, fact, value });
   say(words);
@@ -200,8 +218,8 @@ function stageView(road, mine) {
       <p class="actions">
         <a class="button main" href="#/case/${state.open.id}/bay">Go to the bay</a>
       </p>`;
-  if (missing.length) return gateView(missing);
-  return mine.on ? driveView(road) : startView(mine);
+  if (mine.on && !missing.length) return driveView(road);
+  return html`${lookFirstView(road)} ${missing.length ? gateView(missing) : startView(mine)}`;
 }
 
 export function roadView() {

@@ -243,7 +243,8 @@ TEST_CASE("text that is no case") {
       {"{\"perrev_case\": 1 \"entries\": []}", "a.json:1:27: error: this is not JSON; " + check +
                                                    "\n    {\"perrev_case\": 1 \"entries\": []}"},
       {"{\"label\": \"\xC3(\"}",
-       "a.json:1:13: error: this is not JSON; " + check + "\n    {\"label\": \"?(\"}"},
+       "a.json:1:13: error: a byte that is not UTF-8; a file saved as UTF-8\n    {\"label\": "
+       "\"?(\"}"},
       {"{\"label\": \"\x1b[2J\"}",
        "a.json:1:12: error: this is not JSON; " + check + "\n    {\"label\": \" [2J\"}"},
       {"{} {}", "a.json:1:4: error: this is not JSON; " + check + "\n    {} {}"},

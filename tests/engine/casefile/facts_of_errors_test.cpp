@@ -127,10 +127,10 @@ TEST_CASE("what is wrong in an entry") {
       {said("bay", "worst_speed", "\"65 mphh\""),
        "/value: error: \"65 mphh\" has an unknown unit \"mphh\"; did you mean \"mph\"?"},
       {said("bay", "worst_speed", "\"250 km/h\""),
-       "/value: error: \"250 km/h\" lies outside what 'worst_speed' can be; from 0 mph to 124.274 "
+       "/value: error: \"250 km/h\" lies outside what 'worst_speed' can be; from 0 mph to 124 "
        "mph"},
       {said("bay", "worst_speed", "[\"65 mph\", \"300 mph\"]"),
-       "/value: error: \"300 mph\" lies outside what 'worst_speed' can be; from 0 mph to 124.274 "
+       "/value: error: \"300 mph\" lies outside what 'worst_speed' can be; from 0 mph to 124 "
        "mph"},
       {said("bay", "worst_speed", "[]"),
        "/value: error: 'worst_speed' has no reading; a number with its unit"},

@@ -171,3 +171,30 @@ TEST_CASE("every cause under faults is computed, and no other") {
     if (!said.models[at(c)]) CHECK(said.by_cause[at(c)] == 0.0);
   }
 }
+
+// Common practice: half shafts lead to the wheels that are driven.
+TEST_CASE("a half shaft sits at the driven axle, where only one is driven") {
+  const RuleBase& base = shipped_rules();
+  const int driven_axle = base.facts[at(base.fact_index("driven_axle"))].first_variable;
+  const int worst = base.facts[at(base.fact_index("worst_speed"))].first_variable;
+  const Fact& asked = base.facts[at(base.fact_index("driven_axle"))];
+  for (std::size_t a = 0; a < asked.answers.size(); ++a) {
+    const std::string& axle = asked.answers[a].id;
+    CAPTURE(axle);
+    const CaseFacts facts = with_answer(nothing_known(base), driven_axle, static_cast<int>(a));
+    const FeltVehicle vehicle = felt_vehicle(base, facts, 0);
+    for (const PhysicsFault& fault : base.physics.faults) {
+      const Cause& cause = base.causes[at(fault.cause)];
+      CAPTURE(cause.id);
+      CHECK(fault.driven == (base.families[at(cause.family)].id == "half_shaft"));
+      const bool placed = fault.driven && (axle == "front" || axle == "rear");
+      const double front = placed ? (axle == "front" ? 1.0 : 0.0) : fault.front;
+      CHECK(share_at(fault, FeltPart::front_wheels, vehicle) == front);
+      CHECK(share_at(fault, FeltPart::rear_wheels, vehicle) == 1.0 - front);
+      for (int speed = 0; placed && speed < base.variables[at(worst)].size(); ++speed)
+        CHECK(felt()
+                  .because(base, with_answer(facts, worst, speed), 0, fault.cause)
+                  .find(axle == "front" ? ", rear" : ", front") == std::string::npos);
+    }
+  }
+}

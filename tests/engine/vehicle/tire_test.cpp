@@ -231,6 +231,7 @@ TEST_CASE("what does not exist in nature is refused with what is wrong in it") {
       {"225/60R16 97H V", "two speed symbols", "97H"},
       {"225/60R16 97H 98V", "two speed symbols", "97H"},
       {"225/60R16 97H H", "two speed symbols", "97H"},
+      {"315/80R22.5 156/150L (154/150M) (152/148N)", "two service descriptions", "(154/150M)"},
       {"195/60HR14 85V", "two speed symbols", "97H"},
       {"225/60R16 V", "speed symbol V has no load index", "98V"},
       {"225/60R16 97", "has no speed symbol", "97H"},

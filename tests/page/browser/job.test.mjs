@@ -214,3 +214,21 @@ test("a case is closed with its proof and opened again", async () => {
   await page.getByText("Close the case").first().waitFor();
   await context.close();
 });
+
+test("what would make the drive dangerous is to be looked at in the bay first", async () => {
+  const { page, context, faults } = await shop.device(browser, "phone");
+  await shop.newCase(page, "Job 118, after a pothole");
+  await page.fill("#words", "Hit a pothole. Steering wheel crooked. Pulls to one side.");
+  await page.locator(".question button.main").tap();
+  await page.waitForFunction(() => !document.querySelector("#words"));
+  while (await page.locator(".said").count()) await page.getByRole("button", { name: "Yes" }).tap();
+  await shop.tab(page, "Road");
+  const first = page.locator("section[aria-label='In the bay first']");
+  await first.getByText("Arm, knuckle or strut bent").waitFor();
+  await shop.picture(page, "phone-bay-first");
+  await fits(page, "road");
+  await first.getByRole("link", { name: "To the bay" }).tap();
+  await page.locator(".tabs a[aria-current=page]", { hasText: "Bay" }).waitFor();
+  assert.deepEqual(faults, []);
+  await context.close();
+});

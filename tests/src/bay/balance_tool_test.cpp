@@ -36,7 +36,7 @@ TEST_CASE("both flanges: static, couple, weights of real sizes, and what they le
   CHECK(number_of(answer, "weight_2_at_deg") == doctest::Approx(200.0));
   CHECK(number_of(answer, "static_left_g") == 0.0);
   CHECK(says(answer, "Inner flange: 30 g at 40 deg (1:30 o'clock)."));
-  CHECK(says(answer, "That passes"));
+  CHECK(says(answer, "With these weights on it passes"));
   REQUIRE(answer["entries"].size() == 2);
   CHECK(answer["entries"][0]["fact"] == "residual_static");
   CHECK(answer["entries"][1]["fact"] == "residual_couple");
@@ -78,7 +78,7 @@ TEST_CASE("all weight inside passes static, not couple, and that is told") {
                                       {"weights", "inner_only"},
                                       {"clip_step", "5 g"}}),
                                "", "other");
-  CHECK(says(answer, "That does not pass"));
+  CHECK(says(answer, "With these weights on it does not pass"));
   CHECK(says(answer, "Static is in order and couple is not"));
   CHECK(notes(answer, "last resort"));
   CHECK(number_of(answer, "couple_left_g") == doctest::Approx(40.0).epsilon(1e-4));
@@ -214,7 +214,7 @@ TEST_CASE("a static reading alone is shared between the flanges, and nothing is 
   CHECK(number_of(answer, "weight_2_at_deg") == doctest::Approx(40.0));
   for (const Json& number : answer["numbers"])
     CHECK(number["id"].get<std::string>().find("couple") == std::string::npos);
-  CHECK(says(answer, "That passes: static 0 g is left (7 g may be)."));
+  CHECK(says(answer, "With these weights on it passes: static 0 g is left (7 g may be)."));
   CHECK(notes(answer, "says nothing of couple"));
   REQUIRE(answer["entries"].size() == 1);
   CHECK(answer["entries"][0]["fact"] == "residual_static");

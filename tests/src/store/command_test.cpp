@@ -118,7 +118,7 @@ TEST_CASE("backup makes a new file that is a store; check tells what is wrong by
               .code == 0);
   const Ran backup = run_perrev({"store", "backup", copy, "--store", store});
   CHECK(backup.code == 0);
-  CHECK(backup.out == copy + ": 1 cases\n");
+  CHECK(backup.out == copy + ": 1 case\n");
   CHECK(run_perrev({"store", "export", "case-1", "--store", copy}).out == kCase);
   const std::string before = folder.read("copy.db");
   const Ran again = run_perrev({"store", "backup", copy, "--store", store});
@@ -129,7 +129,7 @@ TEST_CASE("backup makes a new file that is a store; check tells what is wrong by
   CHECK(run_perrev({"store", "backup", folder.path("no/copy.db"), "--store", store}).code == 2);
   const Ran sound = run_perrev({"store", "check", "--store", copy});
   CHECK(sound.code == 0);
-  CHECK(sound.out == "sound: 1 cases, 2 additions\n");
+  CHECK(sound.out == "sound: 1 case, 2 additions\n");
   std::string bytes = folder.read("copy.db");
   const std::size_t at = bytes.find("it hums");
   REQUIRE(at != std::string::npos);

@@ -2,6 +2,8 @@
 #include <doctest/doctest.h>
 #include <sys/stat.h>
 
+#include <filesystem>
+
 #include "tests/src/store/shop.h"
 
 using perrev::Refused;
@@ -178,6 +180,42 @@ CREATE TRIGGER addition_found AFTER INSERT ON addition
     CHECK(found.find(row.told) != std::string::npos);
     CHECK(shop->cases("", 0, 10).ok());
     CHECK(shop->since("", 0, 10).ok());
+  }
+}
+
+TEST_CASE("of a store whose cases were damaged there is no backup, and the last good one stays") {
+  Shop shop;
+  make_sound_case(*shop);
+  REQUIRE(!shop->backup(shop.folder().path("good.db")));
+  shop.close();
+  std::string bytes = shop.folder().read("good.db");
+  const std::size_t at = bytes.find("\"value\"");
+  REQUIRE(at != std::string::npos);
+  bytes.replace(at, 7, "\"valve\"");
+  shop.folder().write("bad.db", bytes);
+  const auto store = Store::open(shop.folder().path("bad.db"), Store::Mode::existing);
+  REQUIRE(store.ok());
+  const auto refusal = (*store)->backup(shop.folder().path("new.db"));
+  REQUIRE(refusal);
+  CHECK(told(*refusal).find("is not what perrev writes") != std::string::npos);
+  for (const std::string& name : shop.folder().names()) CHECK(name.find("new.db") == name.npos);
+  const Ran ran = run_perrev({"store", "export", "--store", shop.folder().path("bad.db"), "--to",
+                              shop.folder().path("out")});
+  CHECK(ran.code == 1);
+  CHECK(ran.err.find("is not what perrev writes") != std::string::npos);
+}
+
+TEST_CASE("nothing is added to a store that was taken away while it was in use") {
+  for (const bool moved : {true, false}) {
+    Shop shop;
+    make_sound_case(*shop);
+    if (moved)
+      std::filesystem::rename(shop.file(), shop.folder().path("elsewhere.db"));
+    else
+      std::filesystem::remove(shop.file());
+    const auto added = shop->add_entries("case-1", {answer_entry("x1", "nuts_loose", "no")});
+    REQUIRE(!added);
+    CHECK(told(added.error()).find("moved or deleted while it was in use") != std::string::npos);
   }
 }
 
