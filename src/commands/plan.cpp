@@ -22,6 +22,10 @@ namespace perrev {
 
 namespace {
 
+// Of more answers than that the rare ones are put together.
+constexpr std::size_t kMostAnswers = 8;
+constexpr double kRareAnswer = 0.05;
+
 struct PlanOptions {
   Common common;
   std::string path;
@@ -115,7 +119,9 @@ class PlanText {
   static std::string why_later(const Plan& plan, const PlannedStep& planned) {
     const double more = planned.expected - plan.next[0].expected;
     return "Done first it comes to " + minutes_words(planned.expected) +
-           (more >= kHardlyTold ? ", " + minutes_words(more) + " more" : ", as good");
+           (more >= kHardlyTold    ? ", " + minutes_words(more) + " more"
+            : more <= -kHardlyTold ? ", " + minutes_words(-more) + " fewer"
+                                   : ", as good");
   }
 
   std::string shown(int cause) const {
@@ -150,8 +156,16 @@ class PlanText {
       fact = f;
     }
     if (fact < 0) return {};
-    std::string out;
-    for (const Outcome& outcome : outcomes(reasoner_, facts_, ranking_, fact, plan.first, units_)) {
+    const std::vector<Outcome> answers =
+        outcomes(reasoner_, facts_, ranking_, fact, plan.first, units_);
+    if (answers.size() < 2) return {};
+    std::string out = wrapped(base_.facts[static_cast<std::size_t>(fact)].ask, 4, 4);
+    double rest = 0.0;
+    for (const Outcome& outcome : answers) {
+      if (answers.size() > kMostAnswers && outcome.probability < kRareAnswer) {
+        rest += outcome.probability;
+        continue;
+      }
       std::string line =
           first_place(fact) + outcome.label + " (" + percent(outcome.probability) + "):";
       for (std::size_t c = 0; c < plan.first.size(); ++c)
@@ -159,7 +173,7 @@ class PlanText {
             std::string(c == 0 ? " " : ", ") + letter(c) + " " + percent(outcome.causes_after[c]);
       out += wrapped(line, 4, 6);
     }
-    return out;
+    return rest > 0.0 ? out + wrapped("Any other (" + percent(rest) + ")", 4, 6) : out;
   }
 
   // "At the left front, " of a fact that is read at several places: the one that outcomes() tells.

@@ -3,6 +3,7 @@
 
 #include <doctest/doctest.h>
 
+#include <cstdlib>
 #include <nlohmann/json.hpp>
 #include <sstream>
 #include <string>
@@ -193,4 +194,31 @@ TEST_CASE("a trial draws its reliability") {
                               "--picture", folder.path("reliability.svg")});
   REQUIRE_MESSAGE(ran.code == 0, ran.err);
   CHECK(folder.read("reliability.svg").find("<svg") != std::string::npos);
+}
+
+TEST_CASE("a printed check asks its question and tells no long list of rare answers") {
+  std::size_t questions = 0;
+  for (const char* name : {"it_shakes", "shakes_at_sixty_two", "lifted_pickup_angles",
+                           "front_shaft_of_a_four_by_four", "tie_rod_and_imbalance"}) {
+    CAPTURE(name);
+    std::istringstream lines(
+        run_perrev({"plan", project("cases/" + std::string(name) + ".json")}).out);
+    std::string line;
+    std::vector<double> shares;
+    const auto end_of_answers = [&] {
+      if (shares.size() > 8)
+        for (const double share : shares) CHECK(share >= 5.0);
+      shares.clear();
+    };
+    while (std::getline(lines, line)) {
+      const std::size_t at = line.find(" %): A ");
+      if (at != std::string::npos)
+        shares.push_back(std::strtod(line.c_str() + line.rfind('(', at) + 1, nullptr));
+      else
+        end_of_answers();
+      questions += line.rfind("    ", 0) == 0 && line.back() == '?' ? 1 : 0;
+    }
+    end_of_answers();
+  }
+  CHECK(questions >= 5);
 }
