@@ -79,6 +79,7 @@ Exit run(ServeOptions& options) {
   };
   const Problems problems = serve(options.server, rules, saved, **store,
                                   {PERREV_VERSION, options.units, options.server.lan});
+  looked_at.wait();
   return problems.empty() ? Exit::done : tell(problems);
 }
 
