@@ -197,13 +197,14 @@ FeltPartTables felt_tables(const RuleBase& base, int body, FeltPart part, const 
                           bands_of(base, "ends_speed")};
   for (std::size_t f = 0; f < base.physics.faults.size(); ++f) {
     const PhysicsFault& fault = base.physics.faults[f];
+    const double size_db = 20.0 * std::log10(fault.spread);
     FeltTable table;
     table.fault = f;
     table.first = out.weight.size();
     for (const FeltLine& line : lines_at(base, fault, part, turns)) {
       const FeltWay way = levels.of(fault, line);
       table.about.push_back(about_way(way, line));
-      const Sayings said = say(base.physics.people, way, 20.0 * std::log10(fault.spread), asked);
+      const Sayings said = say(base.physics.people, way, size_db, asked);
       out.weight.insert(out.weight.end(), said.weight.begin(), said.weight.end());
       table.complaints += std::accumulate(said.weight.begin(), said.weight.end(), 0.0);
       for (std::size_t v = 0; v < out.variables.size(); ++v) {
